@@ -1,0 +1,113 @@
+package lookback
+
+import (
+	"math"
+	"sort"
+
+	"drillbay/camera/frame"
+)
+
+// Loop is a stretch of the past that stays while capture goes on: its
+// pictures are held by reference until Release.
+type Loop struct {
+	ring  *Ring
+	slots []int // under the ring's lock; nil once released
+	times []float64
+	// Thinned says that pictures were left out because loops had used up
+	// their share of the memory.
+	Thinned bool
+}
+
+// Cut holds the pictures from and to inclusive (s, capture clock) as a loop.
+// It returns nil when there are none. When the loops' share of the budget
+// would be passed, the new loop is thinned evenly.
+func (r *Ring) Cut(from, to float64) *Loop {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	var picked []int
+	size := 0
+	for k := range r.count {
+		s := r.at(k)
+		if t := s.picture.Seconds(); t < from || t > to {
+			continue
+		}
+		picked = append(picked, r.order[(r.head+k)%len(r.order)])
+		if s.loops == 0 {
+			size += s.picture.Bytes()
+		}
+	}
+	if len(picked) == 0 {
+		return nil
+	}
+	l := &Loop{ring: r}
+	room := max(0, int(float64(r.budget)*heldShare)-r.held)
+	every := 1
+	for size/every > room && every < len(picked) {
+		every++
+	}
+	for n, i := range picked {
+		if n%every != 0 {
+			continue
+		}
+		s := &r.slots[i]
+		if s.loops == 0 {
+			r.held += s.picture.Bytes()
+		}
+		s.loops++
+		l.slots = append(l.slots, i)
+		l.times = append(l.times, s.picture.Seconds())
+	}
+	l.Thinned = every > 1
+	return l
+}
+
+// Release lets go of the pictures. It may be called more than once.
+func (l *Loop) Release() {
+	l.ring.mu.Lock()
+	defer l.ring.mu.Unlock()
+	for _, i := range l.slots {
+		s := &l.ring.slots[i]
+		s.loops--
+		if s.loops == 0 {
+			l.ring.held -= s.picture.Bytes()
+		}
+		l.ring.settle(i)
+	}
+	l.slots = nil
+}
+
+// Times are the times of the pictures, in order (s, capture clock). The
+// caller must not change them.
+func (l *Loop) Times() []float64 { return l.times }
+
+// Frame is the picture that is shown at t (s, capture clock), the latest at
+// or before it or else the first, with a reference for the caller. It is nil
+// once the loop was released.
+func (l *Loop) Frame(t float64) *frame.Picture {
+	i := shown(l.times, t)
+	l.ring.mu.Lock()
+	defer l.ring.mu.Unlock()
+	if i >= len(l.slots) {
+		return nil
+	}
+	return l.ring.slots[l.slots[i]].picture.Retain()
+}
+
+// Frames returns all pictures, each with a reference for the caller; nil once
+// the loop was released.
+func (l *Loop) Frames() []*frame.Picture {
+	l.ring.mu.Lock()
+	defer l.ring.mu.Unlock()
+	var out []*frame.Picture
+	for _, i := range l.slots {
+		out = append(out, l.ring.slots[i].picture.Retain())
+	}
+	return out
+}
+
+// shown is the index of the latest time at or before t, or 0.
+func shown(times []float64, t float64) int {
+	// Half a microsecond keeps a time that went through arithmetic on its frame.
+	i := sort.SearchFloat64s(times, math.Nextafter(t+5e-7, math.Inf(1))) - 1
+	return max(i, 0)
+}
