@@ -21,7 +21,13 @@ type Loop struct {
 // Cut holds the pictures from and to inclusive (s, capture clock) as a loop.
 // It returns nil when there are none. When the loops' share of the budget
 // would be passed, the new loop is thinned evenly.
-func (r *Ring) Cut(from, to float64) *Loop {
+func (r *Ring) Cut(from, to float64) *Loop { return r.hold(from, to, heldShare) }
+
+// Take is Cut for the pictures of a rep that is about to be read and let go
+// again: it may use more of the memory, for a short time.
+func (r *Ring) Take(from, to float64) *Loop { return r.hold(from, to, takeShare) }
+
+func (r *Ring) hold(from, to, share float64) *Loop {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	var picked []int
@@ -40,7 +46,7 @@ func (r *Ring) Cut(from, to float64) *Loop {
 		return nil
 	}
 	l := &Loop{ring: r}
-	room := max(0, int(float64(r.budget)*heldShare)-r.held)
+	room := max(0, int(float64(r.budget)*share)-r.held)
 	every := 1
 	for size/every > room && every < len(picked) {
 		every++
@@ -59,6 +65,21 @@ func (r *Ring) Cut(from, to float64) *Loop {
 	}
 	l.Thinned = every > 1
 	return l
+}
+
+// Thin returns a loop of every second picture and releases l: a rep that is
+// kept for comparison needs less memory than the one that is looked at.
+func (l *Loop) Thin() *Loop {
+	out := &Loop{ring: l.ring, Thinned: true}
+	l.ring.mu.Lock()
+	for n := 0; n < len(l.slots); n += 2 {
+		l.ring.slots[l.slots[n]].loops++
+		out.slots = append(out.slots, l.slots[n])
+		out.times = append(out.times, l.times[n])
+	}
+	l.ring.mu.Unlock()
+	l.Release()
+	return out
 }
 
 // Release lets go of the pictures. It may be called more than once.

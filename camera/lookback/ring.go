@@ -20,8 +20,10 @@ const (
 	freshFor = 0.6
 	// stillStep is the spacing to which older still pictures are thinned, s.
 	stillStep = 0.1
-	// heldShare is the part of the budget that loops may hold.
+	// heldShare is the part of the budget that loops may hold, takeShare what
+	// they may hold together with a take that is being read.
 	heldShare = 0.4
+	takeShare = 0.65
 )
 
 // Ring holds the newest pictures by reference, and what loops cut from it

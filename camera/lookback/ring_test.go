@@ -177,6 +177,18 @@ func TestLoopsNeverTakeMoreThanTheirShare(t *testing.T) {
 	require.Zero(t, c.ring.Stats().Refused)
 }
 
+func TestAThinLoopHoldsHalf(t *testing.T) {
+	c := newCamera(t, 30, 8, 8, 90*96)
+	c.run(1, false)
+	l := c.ring.Cut(0, 1)
+	thin := l.Thin()
+	require.Nil(t, l.Frame(0), "the full loop is released")
+	require.Len(t, thin.Times(), (len(l.Times())+1)/2)
+	require.Equal(t, len(thin.Times())*96, c.ring.held)
+	thin.Release()
+	require.Zero(t, c.ring.held)
+}
+
 func TestTheWrongPictureIsRefused(t *testing.T) {
 	r := NewRing(1<<20, 10)
 	p := frame.New(8, 8, frame.Sub420)

@@ -1,0 +1,59 @@
+package runner
+
+import (
+	"fmt"
+
+	"drillbay/camera/sight"
+)
+
+// LongestCue is how many letters fit on one line read from the mat.
+const LongestCue = 18
+
+// cue says what to do now, in at most LongestCue letters.
+func cue(s *Snapshot) string {
+	switch {
+	case s.Session == "":
+		return "Choose a drill"
+	case s.Paused:
+		return "Paused"
+	case signalLost(s.Notices):
+		return "No picture"
+	case s.SetDone && s.Phase != sight.Forward && s.Phase != sight.Back:
+		return fmt.Sprintf("Set done, %d of %d", counted(s.Reps), len(s.Reps))
+	}
+	switch s.Phase {
+	case sight.Away:
+		return "Step in when ready"
+	case sight.Settling:
+		return "Set and be still"
+	case sight.Address:
+		if s.Drill.MovingStart {
+			return "Swing through"
+		}
+		return "Swing it back"
+	case sight.Forward:
+		return "And back"
+	case sight.Back:
+		if s.Drill.Kind == Ordinary {
+			return "Swing"
+		}
+		return "Catch it"
+	case sight.Hold:
+		if s.Drill.Kind == CatchTurnStrike {
+			return "Look, then turn"
+		}
+		return "Hold and look"
+	case sight.Finish:
+		return "Hold the finish"
+	}
+	return ""
+}
+
+func signalLost(notices []Notice) bool {
+	for _, n := range notices {
+		if n.Key == "signal" {
+			return true
+		}
+	}
+	return false
+}

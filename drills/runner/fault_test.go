@@ -1,0 +1,221 @@
+package runner
+
+import (
+	"context"
+	"runtime"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/camera/frame"
+	"drillbay/camera/sight"
+	"drillbay/drills"
+)
+
+func notice(s *Snapshot, key string) string {
+	for _, n := range s.Notices {
+		if n.Key == key {
+			return n.Text + " " + n.To
+		}
+	}
+	return ""
+}
+
+func TestAFullDiskLosesNoRepAndTellsItOnlyOnceStored(t *testing.T) {
+	b := newBench()
+	s := NewStepper(b.options())
+	s.Order(catching(10))
+	b.fail = 3
+	b.address(s)
+	span := b.swing(s)
+	require.Empty(t, s.Snapshot().Reps, "not stored, not told")
+	require.Equal(t, 1, s.Snapshot().Waiting)
+	require.Contains(t, notice(s.Snapshot(), "save"), "Rep 1 is not saved: disk full.")
+	require.Contains(t, notice(s.Snapshot(), "save"), "Free some space")
+	require.False(t, s.Snapshot().Lookback.Known)
+	b.hold(s, span)
+	b.address(s)
+	span = b.swing(s)
+	b.hold(s, span)
+	b.address(s) // the back-off of 0.5, 1 and 2 s has passed by now
+	for range 4 {
+		b.now++
+		s.Tick()
+	}
+	snap := s.Snapshot()
+	require.Empty(t, notice(snap, "save"))
+	require.Len(t, snap.Reps, 2)
+	require.True(t, snap.Reps[0].Late)
+	require.Equal(t, []string{"caught", "not saved b", "not saved b", "not saved b", "saved b", "told b", "saved c", "told c"},
+		without(b.log, "caught", 1))
+	require.Equal(t, 3, snap.Counters.Retries)
+}
+
+// without drops all but the first n entries of a kind.
+func without(log []string, what string, n int) (out []string) {
+	for _, l := range log {
+		if l == what {
+			if n--; n < 0 {
+				continue
+			}
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+func TestNoSignalIsToldWithinHalfASecondAndClears(t *testing.T) {
+	b := newBench()
+	s := NewStepper(b.options())
+	s.Order(catching(10))
+	b.address(s)
+	b.now += 0.49
+	s.Tick()
+	require.Empty(t, s.Snapshot().Notices)
+	b.now += 0.05
+	s.Tick()
+	s.Tick()
+	require.Len(t, s.Snapshot().Notices, 1)
+	require.Contains(t, notice(s.Snapshot(), "signal"), "comes back by itself")
+	require.Equal(t, "No picture", s.Snapshot().Cue)
+	b.n = int64(b.now*rate) + 1
+	b.show(s, sight.Address, 0.1, nil)
+	require.Empty(t, s.Snapshot().Notices)
+	require.Contains(t, b.kinds(), NoticeCleared)
+}
+
+func TestAMovedCameraIsTold(t *testing.T) {
+	b := newBench()
+	s := NewStepper(b.options())
+	s.Order(catching(10))
+	b.show(s, sight.Settling, 0.1, func(g *sight.Glance) { g.Bumped = true })
+	require.Contains(t, notice(s.Snapshot(), "bumped"), "Press L")
+	b.address(s)
+	require.Empty(t, notice(s.Snapshot(), "bumped"))
+}
+
+func TestAReadingThatFailsIsARepWithoutAReading(t *testing.T) {
+	b := newBench()
+	b.next = func(Take) Reading { panic("index out of range") }
+	s := NewStepper(b.options())
+	s.Order(catching(10))
+	b.address(s)
+	b.swing(s)
+	require.Len(t, s.Snapshot().Reps, 1)
+	got := s.Snapshot().Reps[0].Rep
+	require.Equal(t, drills.NoReading, got.Verdict)
+	require.Contains(t, got.Why, "index out of range")
+}
+
+// until waits for a snapshot by its signal, never by counting.
+func until(t *testing.T, r *Runner, what string, ok func(*Snapshot) bool) {
+	t.Helper()
+	deadline := time.After(10 * time.Second)
+	for !ok(r.Snapshot()) {
+		select {
+		case <-r.Changes():
+		case <-deadline:
+			require.FailNow(t, "never came: "+what)
+		}
+	}
+}
+
+// paced is a runner that is never more than a few pictures behind: a test
+// sends them much faster than a camera.
+type paced struct{ *Runner }
+
+func (p paced) See(f *frame.Picture, g sight.Glance) {
+	for len(p.seen) > queueSeen/2 {
+		runtime.Gosched()
+	}
+	p.Runner.See(f, g)
+}
+
+func TestASlowReadingNeverHoldsUpCapture(t *testing.T) {
+	b := newBench()
+	gate := make(chan struct{})
+	b.next = func(x Take) Reading {
+		<-gate
+		return read(2, drills.Swung)(x)
+	}
+	r := paced{New(b.options())}
+	r.Order(catching(10))
+	until(t, r.Runner, "session", func(s *Snapshot) bool { return s.Session != "" })
+	for rep := range 5 {
+		b.address(r)
+		span := b.swing(r)
+		until(t, r.Runner, "rep seen", func(s *Snapshot) bool { return s.Counters.Reps == rep+1 })
+		b.hold(r, span)
+	}
+	until(t, r.Runner, "notice", func(s *Snapshot) bool { return notice(s, "slow") != "" })
+	require.Empty(t, r.Snapshot().Reps)
+	require.True(t, r.Snapshot().Lookback.On, "the lookback does not wait for the reading")
+	close(gate)
+	until(t, r.Runner, "five reps", func(s *Snapshot) bool { return len(s.Reps) == 5 && len(s.Notices) == 0 })
+	require.NoError(t, r.Close(context.Background()))
+	require.Len(t, b.saved, 5)
+	require.Zero(t, b.ring.Stats().Refused)
+}
+
+func TestCloseStoresWhatWasSeenAndLeavesNoGoroutine(t *testing.T) {
+	b := newBench()
+	gate := make(chan struct{})
+	var once sync.Once
+	b.next = func(x Take) Reading {
+		<-gate
+		return read(2, drills.Swung)(x)
+	}
+	r := paced{New(b.options())}
+	r.Order(catching(10))
+	until(t, r.Runner, "session", func(s *Snapshot) bool { return s.Session != "" })
+	b.address(r)
+	b.swing(r)
+	until(t, r.Runner, "rep seen", func(s *Snapshot) bool { return s.Counters.Reps == 1 })
+	go once.Do(func() { close(gate) })
+	require.NoError(t, r.Close(context.Background()))
+	require.NoError(t, r.Close(context.Background()), "twice is once")
+	require.Len(t, b.saved, 1)
+	r.See(nil, sight.Glance{})
+	r.Order(Command{Do: Pause})
+	r.Raise("a", "b", "c")
+	stack := make([]byte, 1<<20)
+	stack = stack[:runtime.Stack(stack, true)]
+	require.NotContains(t, string(stack), "runner.(*Runner)")
+	b.ring.Clear()
+	require.Zero(t, b.ring.Stats().Held)
+}
+
+func TestCloseGivesUpOnAStoreThatNeverAnswers(t *testing.T) {
+	b := newBench()
+	o := b.options()
+	o.Store = stuck{}
+	r := paced{New(o)}
+	r.Order(catching(10))
+	until(t, r.Runner, "session", func(s *Snapshot) bool { return s.Session != "" })
+	b.address(r)
+	b.swing(r)
+	until(t, r.Runner, "rep seen", func(s *Snapshot) bool { return s.Counters.Reps == 1 })
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	err := r.Close(ctx)
+	require.ErrorContains(t, err, "1 reps could not be stored")
+}
+
+type stuck struct{}
+
+func (stuck) Save(ctx context.Context, _ Record) error { <-ctx.Done(); return ctx.Err() }
+
+func TestNoticesFromOutside(t *testing.T) {
+	b := newBench()
+	r := paced{New(b.options())}
+	r.Raise("sound", "There is no sound output.", "Plug one in and press V.")
+	until(t, r.Runner, "notice", func(s *Snapshot) bool { return strings.HasPrefix(notice(s, "sound"), "There is") })
+	r.Raise("sound", "Sound is off.", "Press V.")
+	until(t, r.Runner, "changed notice", func(s *Snapshot) bool { return len(s.Notices) == 1 && s.Notices[0].Text == "Sound is off." })
+	r.Clear("sound")
+	until(t, r.Runner, "cleared", func(s *Snapshot) bool { return len(s.Notices) == 0 })
+	require.NoError(t, r.Close(context.Background()))
+}

@@ -1,0 +1,262 @@
+package runner
+
+import (
+	"math"
+	"time"
+
+	"drillbay/camera/lookback"
+	"drillbay/camera/sight"
+	"drillbay/drills"
+)
+
+// pending is a rep that was seen and is not told yet.
+type pending struct {
+	id, session string
+	bay         string
+	player      Player
+	drill       Drill
+	set, number int
+	span        sight.Span
+	known       float64 // s, when it became known
+	take        *lookback.Loop
+	reading     Reading
+	void        bool
+}
+
+// lookedAt is where a loop begins and ends for a span, s.
+func (p *pending) lookedAt() (from, to float64) {
+	turn := first(p.span.BackStart, p.span.Start, p.span.From, p.known-1)
+	stop := first(p.span.Catch, p.span.End, p.known)
+	return max(turn-lookback.Lead, stop-lookback.LongestRep), stop + lookback.Tail
+}
+
+// first is the first of the values that is a number.
+func first(values ...float64) float64 {
+	for _, v := range values {
+		if !math.IsNaN(v) {
+			return v
+		}
+	}
+	return math.NaN()
+}
+
+// begin starts the reading of a rep that became known, and its lookback.
+func (s *session) begin(g sight.Glance) {
+	s.begun++
+	if s.setDone {
+		s.nextSet()
+		s.begun = 1
+	}
+	s.counters.Reps++
+	p := &pending{
+		id: s.o.NewID(), session: s.id, bay: s.bay, player: s.player, drill: s.drill,
+		set: s.set, number: s.begun, span: g.Span, known: s.now,
+	}
+	from := first(g.Span.From, first(g.Span.Start, s.now-2)-1)
+	p.take = s.o.Ring.Take(max(from, s.now-lookback.LongestRep-1), s.now)
+	s.current = p
+	s.shift(compare{id: p.id, loop: s.o.Ring.Cut(p.lookedAt())})
+	s.growing = p
+	if p.drill.Kind != CatchTurnStrike {
+		s.show(p)
+	}
+	s.reading = append(s.reading, p)
+	if len(s.reading) == 1 {
+		s.out = append(s.out, effect{read: p})
+	}
+	s.changed = true
+}
+
+// end closes the rep that is going on; a rep whose catch the live pass did
+// not notice begins here, late rather than never.
+func (s *session) end(g sight.Glance) {
+	p := s.current
+	// Two spans are one rep when they share their catch or their beginning.
+	const near = 0.3
+	same := p != nil && (math.Abs(first(p.span.Start, p.known)-first(g.Span.Start, g.At)) < near ||
+		math.Abs(p.span.Catch-g.Span.Catch) < near)
+	if !same {
+		s.begin(g)
+		p = s.current
+	}
+	p.span.End = g.Span.End
+	if p.drill.Kind == CatchTurnStrike {
+		s.show(p)
+	}
+}
+
+// show starts the lookback of a rep.
+func (s *session) show(p *pending) {
+	if s.this.id != p.id || s.this.loop == nil || p.drill.Later {
+		return
+	}
+	s.look = Lookback{
+		On: true, ID: p.id, Number: p.number, Loop: s.this.loop,
+		Player: lookback.NewPlayer(s.this.loop.Times(), p.span.Catch, s.now),
+	}
+	for _, d := range s.all {
+		if d.ID == p.id {
+			s.look.Rep, s.look.Known = d, true
+			s.look.Player = s.look.Player.FreezeAt(matters(d.Rep), s.now)
+		}
+	}
+	s.changed = true
+}
+
+// matters is the moment at which a lookback freezes, NaN when there is none.
+func matters(r drills.Rep) float64 {
+	return first(r.Moments.Level, r.Moments.Catch, r.Moments.Top)
+}
+
+// grow lengthens the loop of a rep once its last pictures have come.
+func (s *session) grow() {
+	p := s.growing
+	if p == nil {
+		return
+	}
+	from, to := p.lookedAt()
+	if s.now < to-1e-6 {
+		return
+	}
+	s.growing = nil
+	if s.this.id != p.id || s.this.loop == nil {
+		return
+	}
+	longer := s.o.Ring.Cut(from, to)
+	if longer == nil || longer.Times()[0] != s.this.loop.Times()[0] {
+		// The beginning has left the ring meanwhile: what is held is better.
+		if longer != nil {
+			longer.Release()
+		}
+		return
+	}
+	s.this.loop.Release()
+	s.this.loop = longer
+	if s.look.ID == p.id {
+		s.look.Loop = longer
+		s.look.Player = s.look.Player.Longer(longer.Times(), s.now)
+	}
+	s.changed = true
+}
+
+// shift makes way for a new loop: this becomes last.
+func (s *session) shift(next compare) {
+	if s.last.loop != nil {
+		s.last.loop.Release()
+	}
+	s.last, s.this = s.this, next
+	if s.last.loop != nil {
+		s.last.loop = slim(s.last.loop)
+	}
+}
+
+// better keeps this rep's loop as the best one when its reading is.
+func (s *session) better(d Done) {
+	if !d.Rep.Counts() || s.this.id != d.ID || s.this.loop == nil {
+		return
+	}
+	if s.best.loop != nil {
+		if math.Abs(s.best.rep.Rep.ShaftLine.Value) <= math.Abs(d.Rep.ShaftLine.Value) {
+			return
+		}
+		s.best.loop.Release()
+		s.best = compare{}
+	}
+	times := s.this.loop.Times()
+	if own := s.o.Ring.Cut(times[0], times[len(times)-1]); own != nil {
+		s.best = compare{id: d.ID, rep: d, loop: slim(own)}
+	}
+}
+
+// slim thins a loop that is kept for comparison down to about 30 a second.
+func slim(l *lookback.Loop) *lookback.Loop {
+	times := l.Times()
+	if n := len(times); n < 3 || (times[n-1]-times[0])/float64(n-1) > 1.0/35 {
+		return l
+	}
+	return l.Thin()
+}
+
+// release lets go of all pictures that are held.
+func (s *session) release() {
+	for _, c := range []*compare{&s.this, &s.last, &s.best} {
+		if c.loop != nil {
+			c.loop.Release()
+			c.loop = nil
+		}
+	}
+	s.look.On, s.look.Loop, s.growing = false, nil, nil
+}
+
+// read takes the result of a reading.
+func (s *session) read(p *pending, r Reading) {
+	if p.take != nil {
+		p.take.Release()
+		p.take = nil
+	}
+	s.reading = s.reading[1:]
+	if len(s.reading) > 0 {
+		s.out = append(s.out, effect{read: s.reading[0]})
+	}
+	s.clear("slow")
+	s.changed = true
+	if r.Void {
+		s.drop(p)
+		return
+	}
+	r.Rep.Number = p.number
+	p.reading = r
+	at := s.o.Began.Add(time.Duration(first(r.Rep.Moments.Catch, r.Rep.Moments.End, p.known) * float64(time.Second)))
+	s.queue(&job{pending: p, record: Record{
+		ID: p.id, Session: p.session, Set: p.set, Player: p.player, Bay: p.bay,
+		Drill: p.drill, Rep: r.Rep, At: at,
+	}})
+}
+
+// drop forgets what was no rep.
+func (s *session) drop(p *pending) {
+	if p.session == s.id && p.set == s.set && p.number == s.begun {
+		s.begun--
+	}
+	if s.look.ID == p.id {
+		s.look.On = false
+	}
+}
+
+// told makes a stored rep known.
+func (s *session) told(p *pending, late bool) {
+	if p.session != s.id {
+		return
+	}
+	d := Done{ID: p.id, Set: p.set, Rep: p.reading.Rep, Overlay: p.reading.Overlay, Late: late}
+	s.all = append(s.all, d)
+	if p.set == s.set {
+		s.reps = append(s.reps, d)
+	}
+	if s.this.id == p.id {
+		s.this.rep = d
+	}
+	if s.last.id == p.id {
+		s.last.rep = d
+	}
+	s.better(d)
+	if s.look.ID == p.id {
+		s.look.Rep, s.look.Known = d, true
+		s.look.Player = s.look.Player.FreezeAt(matters(d.Rep), s.now)
+	}
+	s.tell(Moment{Kind: RepDone, Rep: d})
+	if s.drill.Reps > 0 && p.set == s.set && len(s.reps) >= s.drill.Reps && !s.setDone {
+		s.setDone = true
+		s.tell(Moment{Kind: SetDone, Counted: counted(s.reps), Of: len(s.reps)})
+	}
+}
+
+func counted(reps []Done) int {
+	n := 0
+	for _, d := range reps {
+		if d.Rep.Counts() {
+			n++
+		}
+	}
+	return n
+}

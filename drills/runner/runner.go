@@ -1,0 +1,356 @@
+package runner
+
+import (
+	"context"
+	"fmt"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"github.com/google/uuid"
+
+	"drillbay/camera/frame"
+	"drillbay/camera/sight"
+	"drillbay/drills"
+)
+
+const (
+	queueSeen = 64 // pictures that may wait for the runner
+	queueRest = 32
+	tickEvery = 50 * time.Millisecond
+)
+
+// Runner owns a session on one goroutine. Its methods may be called from any
+// goroutine and never wait for a reading, the store or a window.
+type Runner struct {
+	o        Options
+	seen     chan seen
+	orders   chan Command
+	strikes  chan float64
+	faults   chan fault
+	readings chan result
+	saves    chan answer
+	closing  chan struct{}
+	once     sync.Once
+	done     sync.WaitGroup
+	workers  sync.WaitGroup
+	give     context.CancelFunc // gives up on what the store has not taken
+	snapshot atomic.Pointer[Snapshot]
+	mu       sync.Mutex
+	glance   sight.Glance // under mu
+	dropped  atomic.Int64
+	changes  chan struct{}
+}
+
+type seen struct {
+	picture *frame.Picture
+	glance  sight.Glance
+}
+
+type fault struct {
+	notice Notice
+	gone   bool
+}
+
+type result struct {
+	p *pending
+	r Reading
+}
+
+type answer struct {
+	j   *job
+	err error
+}
+
+// New starts a runner. It panics when an option that it cannot do without is
+// missing: that is the caller's mistake.
+func New(o Options) *Runner {
+	o = checked(o)
+	ctx, give := context.WithCancel(context.Background())
+	r := &Runner{
+		o: o, give: give,
+		seen: make(chan seen, queueSeen), orders: make(chan Command, queueRest),
+		strikes: make(chan float64, queueRest), faults: make(chan fault, queueRest),
+		readings: make(chan result, 1), saves: make(chan answer, 1),
+		closing: make(chan struct{}), changes: make(chan struct{}, 1),
+	}
+	s := newSession(o)
+	r.snapshot.Store(s.snapshot())
+	r.done.Add(1)
+	go r.run(ctx, s)
+	return r
+}
+
+func checked(o Options) Options {
+	if o.Ring == nil || o.Analyse == nil || o.Store == nil || o.Speaker == nil || o.Now == nil {
+		panic("runner: Ring, Analyse, Store, Speaker and Now are needed")
+	}
+	if o.NewID == nil {
+		o.NewID = uuid.NewString
+	}
+	return o
+}
+
+// See hands over a picture, of which the runner takes a reference of its own,
+// and what was seen in it. It never waits: when the runner is behind, the
+// picture is dropped and counted, and the glance with it unless it says that
+// a rep became known.
+func (r *Runner) See(p *frame.Picture, g sight.Glance) {
+	select {
+	case <-r.closing:
+		return
+	default:
+	}
+	if p != nil {
+		p.Retain()
+	}
+	select {
+	case r.seen <- seen{p, g}:
+		return
+	default:
+	}
+	r.dropped.Add(1)
+	if p != nil {
+		p.Release()
+	}
+	if !g.Caught && !g.Ended {
+		return
+	}
+	select {
+	case r.seen <- seen{nil, g}:
+	case <-r.closing:
+	}
+}
+
+// Heard tells the time of a strike or tap (s, capture clock).
+func (r *Runner) Heard(at float64) {
+	select {
+	case r.strikes <- at:
+	default:
+	}
+}
+
+// Order gives a command.
+func (r *Runner) Order(c Command) {
+	select {
+	case r.orders <- c:
+	case <-r.closing:
+	}
+}
+
+// Raise puts up a notice from outside, one line a key; Clear takes it down.
+func (r *Runner) Raise(key, text, to string) {
+	r.fault(fault{notice: Notice{Key: key, Text: text, To: to}})
+}
+
+// Clear takes a notice down.
+func (r *Runner) Clear(key string) { r.fault(fault{notice: Notice{Key: key}, gone: true}) }
+
+func (r *Runner) fault(f fault) {
+	select {
+	case r.faults <- f:
+	case <-r.closing:
+	}
+}
+
+// Snapshot is the session as it was published last. It is never nil.
+func (r *Runner) Snapshot() *Snapshot { return r.snapshot.Load() }
+
+// Glance is what was seen last.
+func (r *Runner) Glance() sight.Glance {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.glance
+}
+
+// Changes gets a value after a snapshot was published; several may be one.
+func (r *Runner) Changes() <-chan struct{} { return r.changes }
+
+// Close ends the session, waits until every rep that was seen is read and
+// stored or until ctx is done, and leaves no goroutine behind. It returns an
+// error that says how many reps could not be stored.
+func (r *Runner) Close(ctx context.Context) error {
+	r.once.Do(func() { close(r.closing) })
+	stop := context.AfterFunc(ctx, r.give)
+	defer stop()
+	r.done.Wait()
+	if n := r.Snapshot().Waiting; n > 0 {
+		return fmt.Errorf("%d reps could not be stored before the end", n)
+	}
+	return nil
+}
+
+// run is the runner's goroutine.
+func (r *Runner) run(ctx context.Context, s *session) {
+	defer r.done.Done()
+	defer r.give()
+	ticker := time.NewTicker(tickEvery)
+	defer ticker.Stop()
+	closing := r.closing
+	for {
+		select {
+		case x := <-r.seen:
+			s.see(x.picture, x.glance)
+			if x.picture != nil {
+				x.picture.Release()
+			}
+			r.mu.Lock()
+			r.glance = x.glance
+			r.mu.Unlock()
+		case at := <-r.strikes:
+			s.heard(at)
+		case c := <-r.orders:
+			s.now = max(s.now, r.o.Now())
+			s.order(c)
+		case f := <-r.faults:
+			s.now = max(s.now, r.o.Now())
+			if f.gone {
+				s.clear(f.notice.Key)
+			} else {
+				s.raise(f.notice.Key, f.notice.Text, f.notice.To)
+			}
+		case x := <-r.readings:
+			s.now = max(s.now, r.o.Now())
+			s.read(x.p, x.r)
+		case x := <-r.saves:
+			s.now = max(s.now, r.o.Now())
+			s.saved(x.j, x.err)
+		case <-ticker.C:
+			s.tick(r.o.Now())
+		case <-closing:
+			closing = nil
+		}
+		r.carryOut(ctx, s)
+		r.publish(s)
+		if closing == nil && (s.idle() || ctx.Err() != nil) {
+			break
+		}
+	}
+	r.workers.Wait()
+	r.drain()
+	unsaved := s.unsaved()
+	s.finish()
+	r.carryOut(ctx, s)
+	r.publishLast(s, unsaved)
+}
+
+// idle reports whether nothing waits for a reading or the store.
+func (s *session) idle() bool { return len(s.reading) == 0 && len(s.saving) == 0 }
+
+// carryOut starts what the session wants done outside.
+func (r *Runner) carryOut(ctx context.Context, s *session) {
+	for _, e := range s.out {
+		switch {
+		case e.tell != nil:
+			r.o.Speaker.Tell(*e.tell)
+		case e.read != nil:
+			p, take := e.read, s.takeOf(e.read)
+			r.workers.Add(1)
+			go func() {
+				defer r.workers.Done()
+				x := result{p, analyse(r.o.Analyse, take)}
+				r.readings <- x
+			}()
+		case e.save != nil:
+			j := e.save
+			r.workers.Add(1)
+			go func() {
+				defer r.workers.Done()
+				r.saves <- answer{j, r.o.Store.Save(ctx, j.record)}
+			}()
+		}
+	}
+	s.out = s.out[:0]
+}
+
+// takeOf is a rep with its pictures, each with a reference of its own.
+func (s *session) takeOf(p *pending) Take {
+	t := Take{Number: p.number, Drill: p.drill, Player: p.player, Span: p.span}
+	if p.take != nil {
+		t.Frames = p.take.Frames()
+	}
+	t.Strikes = append(t.Strikes, s.strikes...)
+	return t
+}
+
+// analyse runs a reading and gives the pictures back. A reading that fails
+// outright is a rep without a reading, never a rep lost.
+func analyse(f func(Take) Reading, t Take) (out Reading) {
+	defer func() {
+		for _, p := range t.Frames {
+			p.Release()
+		}
+		if e := recover(); e != nil {
+			out = Reading{Rep: Unread(t, fmt.Sprintf("the reading failed: %v", e))}
+		}
+	}()
+	return f(t)
+}
+
+// Unread is the rep of a take that could not be read, with the reason.
+func Unread(t Take, why string) drills.Rep {
+	m := drills.NoMoments()
+	m.Start, m.BackStart, m.Catch, m.End = t.Span.Start, t.Span.BackStart, t.Span.Catch, t.Span.End
+	return drills.Rep{
+		Number: t.Number, Moments: m, Verdict: drills.NoReading, Why: why,
+		ShaftLine: drills.None(), Elevation: drills.None(), Depth: drills.None(),
+		Smoothness: first(), Tempo: first(), TempoLow: first(), TempoHigh: first(),
+	}
+}
+
+// drain takes what workers left behind when the end was forced.
+func (r *Runner) drain() {
+	for {
+		select {
+		case x := <-r.seen:
+			if x.picture != nil {
+				x.picture.Release()
+			}
+		case <-r.readings:
+		case <-r.saves:
+		default:
+			return
+		}
+	}
+}
+
+// unsaved counts the reps that are not stored.
+func (s *session) unsaved() int {
+	n := len(s.reading)
+	for _, j := range s.saving {
+		if j.pending != nil {
+			n++
+		}
+	}
+	return n
+}
+
+func (r *Runner) publish(s *session) {
+	if n := int(r.dropped.Load()); n != s.counters.Dropped {
+		s.counters.Dropped, s.changed = n, true
+	}
+	if !s.changed {
+		return
+	}
+	r.snapshot.Store(s.snapshot())
+	select {
+	case r.changes <- struct{}{}:
+	default:
+	}
+}
+
+func (r *Runner) publishLast(s *session, unsaved int) {
+	for _, p := range s.reading {
+		if p.take != nil {
+			p.take.Release()
+		}
+	}
+	s.release()
+	last := s.snapshot()
+	last.Waiting = unsaved
+	r.snapshot.Store(last)
+	select {
+	case r.changes <- struct{}{}:
+	default:
+	}
+}
