@@ -4,7 +4,8 @@ package runner
 type Do uint8
 
 const (
-	Begin     Do = iota // a session: Player, Bay, Drill
+	Begin     Do = iota // a session: Player, Bay, Drill; reps count from Ready on
+	Ready               // the cautions were seen
 	Finish              // the session
 	Pause               // or go on
 	Change              // to Drill: a new set

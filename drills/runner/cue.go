@@ -14,6 +14,8 @@ func cue(s *Snapshot) string {
 	switch {
 	case s.Session == "":
 		return "Choose a drill"
+	case !s.Ready:
+		return "Read the cautions"
 	case s.Paused:
 		return "Paused"
 	case signalLost(s.Notices):

@@ -28,6 +28,7 @@ func TestAFullDiskLosesNoRepAndTellsItOnlyOnceStored(t *testing.T) {
 	b := newBench()
 	s := NewStepper(b.options())
 	s.Order(catching(10))
+	s.Order(Command{Do: Ready})
 	b.fail = 3
 	b.address(s)
 	span := b.swing(s)
@@ -71,6 +72,7 @@ func TestNoSignalIsToldWithinHalfASecondAndClears(t *testing.T) {
 	b := newBench()
 	s := NewStepper(b.options())
 	s.Order(catching(10))
+	s.Order(Command{Do: Ready})
 	b.address(s)
 	b.now += 0.49
 	s.Tick()
@@ -91,6 +93,7 @@ func TestAMovedCameraIsTold(t *testing.T) {
 	b := newBench()
 	s := NewStepper(b.options())
 	s.Order(catching(10))
+	s.Order(Command{Do: Ready})
 	b.show(s, sight.Settling, 0.1, func(g *sight.Glance) { g.Bumped = true })
 	require.Contains(t, notice(s.Snapshot(), "bumped"), "Press L")
 	b.address(s)
@@ -102,6 +105,7 @@ func TestAReadingThatFailsIsARepWithoutAReading(t *testing.T) {
 	b.next = func(Take) Reading { panic("index out of range") }
 	s := NewStepper(b.options())
 	s.Order(catching(10))
+	s.Order(Command{Do: Ready})
 	b.address(s)
 	b.swing(s)
 	require.Len(t, s.Snapshot().Reps, 1)
@@ -143,7 +147,8 @@ func TestASlowReadingNeverHoldsUpCapture(t *testing.T) {
 	}
 	r := paced{New(b.options())}
 	r.Order(catching(10))
-	until(t, r.Runner, "session", func(s *Snapshot) bool { return s.Session != "" })
+	r.Order(Command{Do: Ready})
+	until(t, r.Runner, "session", func(s *Snapshot) bool { return s.Ready })
 	for rep := range 5 {
 		b.address(r)
 		span := b.swing(r)
@@ -170,7 +175,8 @@ func TestCloseStoresWhatWasSeenAndLeavesNoGoroutine(t *testing.T) {
 	}
 	r := paced{New(b.options())}
 	r.Order(catching(10))
-	until(t, r.Runner, "session", func(s *Snapshot) bool { return s.Session != "" })
+	r.Order(Command{Do: Ready})
+	until(t, r.Runner, "session", func(s *Snapshot) bool { return s.Ready })
 	b.address(r)
 	b.swing(r)
 	until(t, r.Runner, "rep seen", func(s *Snapshot) bool { return s.Counters.Reps == 1 })
@@ -194,7 +200,8 @@ func TestCloseGivesUpOnAStoreThatNeverAnswers(t *testing.T) {
 	o.Store = stuck{}
 	r := paced{New(o)}
 	r.Order(catching(10))
-	until(t, r.Runner, "session", func(s *Snapshot) bool { return s.Session != "" })
+	r.Order(Command{Do: Ready})
+	until(t, r.Runner, "session", func(s *Snapshot) bool { return s.Ready })
 	b.address(r)
 	b.swing(r)
 	until(t, r.Runner, "rep seen", func(s *Snapshot) bool { return s.Counters.Reps == 1 })

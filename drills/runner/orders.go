@@ -9,11 +9,14 @@ func (s *session) order(c Command) {
 	case Begin:
 		s.finish()
 		s.id, s.player, s.bay, s.paused = s.o.NewID(), c.Player, c.Bay, false
+		s.ready = false
 		s.all, s.set, s.drill = nil, 0, c.Drill
 		s.records = map[string]Record{}
 		s.newSet()
 		s.setBeat(c.Drill.Beat)
 		s.tell(Moment{Kind: Began})
+	case Ready:
+		s.ready = true
 	case Finish:
 		s.finish()
 	case Pause:

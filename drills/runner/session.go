@@ -43,6 +43,7 @@ type session struct {
 	player  Player
 	bay     string
 	drill   Drill
+	ready   bool // the cautions were seen
 	paused  bool
 	phase   sight.Phase
 	since   float64
@@ -131,7 +132,7 @@ func (s *session) see(p *frame.Picture, g sight.Glance) {
 }
 
 // takes reports whether reps are counted now.
-func (s *session) takes() bool { return s.running() && !s.paused }
+func (s *session) takes() bool { return s.running() && s.ready && !s.paused }
 
 // enter follows the live pass into another phase.
 func (s *session) enter(g sight.Glance) {
@@ -216,7 +217,7 @@ func (s *session) snapshot() *Snapshot {
 	s.changed = false
 	out := &Snapshot{
 		At: s.now, Session: s.id, Player: s.player, Bay: s.bay, Drill: s.drill,
-		Paused: s.paused, Phase: s.phase, Since: s.since, Set: s.set, SetDone: s.setDone,
+		Ready: s.ready, Paused: s.paused, Phase: s.phase, Since: s.since, Set: s.set, SetDone: s.setDone,
 		Reps: s.reps[:len(s.reps):len(s.reps)], All: s.all[:len(s.all):len(s.all)],
 		Waiting: s.waiting(), Lookback: s.look,
 		Notices: s.notices[:len(s.notices):len(s.notices)], Beat: s.beat, Counters: s.counters,

@@ -16,6 +16,7 @@ func TestASetOfCatches(t *testing.T) {
 	b := newBench()
 	s := NewStepper(b.options())
 	s.Order(catching(3))
+	s.Order(Command{Do: Ready})
 	require.Equal(t, "Step in when ready", s.Snapshot().Cue)
 	for rep := 1; rep <= 3; rep++ {
 		b.address(s)
@@ -55,6 +56,7 @@ func TestTheLoopRunsFromBeforeTheTurnToAfterTheCatch(t *testing.T) {
 	b := newBench()
 	s := NewStepper(b.options())
 	s.Order(catching(10))
+	s.Order(Command{Do: Ready})
 	b.address(s)
 	span := b.swing(s)
 	first := s.Snapshot().Lookback.Loop.Times()
@@ -80,6 +82,7 @@ func TestTheReadingGetsThePicturesFromAddressOn(t *testing.T) {
 	}
 	s := NewStepper(b.options())
 	s.Order(catching(10))
+	s.Order(Command{Do: Ready})
 	s.Heard(0.5)
 	b.address(s)
 	span := b.swing(s)
@@ -109,6 +112,7 @@ func TestPhasesComeFromTheDrill(t *testing.T) {
 		c := catching(5)
 		c.Drill.Kind = CatchTurnStrike
 		s.Order(c)
+		s.Order(Command{Do: Ready})
 		b.address(s)
 		span := b.swing(s)
 		require.Len(t, s.Snapshot().Reps, 1, "the verdict comes at the catch")
@@ -124,6 +128,7 @@ func TestPhasesComeFromTheDrill(t *testing.T) {
 		c := catching(5)
 		c.Drill.Kind = Ordinary
 		s.Order(c)
+		s.Order(Command{Do: Ready})
 		b.address(s)
 		span := b.swing(s) // a pause at the top is no catch here
 		require.Empty(t, s.Snapshot().Reps)
@@ -138,6 +143,7 @@ func TestPhasesComeFromTheDrill(t *testing.T) {
 		c := catching(5)
 		c.Drill.Later = true
 		s.Order(c)
+		s.Order(Command{Do: Ready})
 		b.address(s)
 		b.swing(s)
 		require.Len(t, s.Snapshot().Reps, 1)
@@ -149,6 +155,7 @@ func TestARepWhoseCatchWasMissedIsNotLost(t *testing.T) {
 	b := newBench()
 	s := NewStepper(b.options())
 	s.Order(catching(5))
+	s.Order(Command{Do: Ready})
 	b.address(s)
 	nan := math.NaN()
 	span := sight.Span{From: nan, To: nan, Start: b.now, BackStart: nan, Catch: nan, Address: nan}
@@ -162,6 +169,7 @@ func TestAWaggleThatTheReadingRejectsIsDropped(t *testing.T) {
 	b.next = func(Take) Reading { return Reading{Void: true} }
 	s := NewStepper(b.options())
 	s.Order(catching(5))
+	s.Order(Command{Do: Ready})
 	b.address(s)
 	b.hold(s, b.swing(s))
 	snap := s.Snapshot()
@@ -179,6 +187,7 @@ func TestPausedCountsNothing(t *testing.T) {
 	b := newBench()
 	s := NewStepper(b.options())
 	s.Order(catching(5))
+	s.Order(Command{Do: Ready})
 	s.Order(Command{Do: Pause})
 	b.address(s)
 	b.hold(s, b.swing(s))
@@ -188,6 +197,16 @@ func TestPausedCountsNothing(t *testing.T) {
 	b.address(s)
 	b.swing(s)
 	require.Len(t, s.Snapshot().All, 1)
+}
+
+func TestNothingCountsBeforeTheCautionsWereSeen(t *testing.T) {
+	b := newBench()
+	s := NewStepper(b.options())
+	s.Order(catching(5))
+	require.Equal(t, "Read the cautions", s.Snapshot().Cue)
+	b.address(s)
+	b.hold(s, b.swing(s))
+	require.Empty(t, s.Snapshot().All)
 }
 
 func TestNothingIsCountedWithoutASession(t *testing.T) {
@@ -204,6 +223,7 @@ func TestTakeBackSayAgainAndMarks(t *testing.T) {
 	b := newBench()
 	s := NewStepper(b.options())
 	s.Order(catching(2))
+	s.Order(Command{Do: Ready})
 	for range 2 {
 		b.address(s)
 		b.hold(s, b.swing(s))
@@ -234,6 +254,7 @@ func TestOtherRepsToLookAt(t *testing.T) {
 	b := newBench()
 	s := NewStepper(b.options())
 	s.Order(catching(10))
+	s.Order(Command{Do: Ready})
 	for _, line := range []float64{5, 1, 12} {
 		b.next = read(line, drills.Swung)
 		b.address(s)
@@ -258,6 +279,7 @@ func TestLookbackByKey(t *testing.T) {
 	s.Order(Command{Do: LookBack})
 	require.False(t, s.Snapshot().Lookback.On)
 	s.Order(catching(10))
+	s.Order(Command{Do: Ready})
 	b.address(s)
 	b.hold(s, b.swing(s))
 	s.Order(Command{Do: LookOn})
@@ -274,6 +296,7 @@ func TestTheMetronome(t *testing.T) {
 	b := newBench()
 	s := NewStepper(b.options())
 	s.Order(catching(10))
+	s.Order(Command{Do: Ready})
 	require.Equal(t, Beat{On: true, Rate: 72}, s.Snapshot().Beat)
 	s.Order(Command{Do: Tempo})
 	require.False(t, s.Snapshot().Beat.On)
@@ -285,6 +308,7 @@ func TestTheMetronome(t *testing.T) {
 	c := catching(3)
 	c.Do, c.Drill.Beat = Change, 0
 	s.Order(c)
+	s.Order(Command{Do: Ready})
 	require.False(t, s.Snapshot().Beat.On)
 	s.Order(Command{Do: Tempo})
 	require.False(t, s.Snapshot().Beat.On, "a drill without a beat has none to switch on")
@@ -294,13 +318,13 @@ func TestEveryCueIsReadableFromTheMat(t *testing.T) {
 	for phase := sight.Away; phase <= sight.Finish; phase++ {
 		for kind := Catch; kind <= Ordinary; kind++ {
 			for _, moving := range []bool{false, true} {
-				got := cue(&Snapshot{Session: "x", Phase: phase, Drill: Drill{Kind: kind, MovingStart: moving}})
+				got := cue(&Snapshot{Session: "x", Ready: true, Phase: phase, Drill: Drill{Kind: kind, MovingStart: moving}})
 				require.NotEmpty(t, got)
 				require.LessOrEqual(t, utf8.RuneCountInString(got), LongestCue, got)
 			}
 		}
 	}
-	full := &Snapshot{Session: "x", SetDone: true, Reps: make([]Done, 20)}
+	full := &Snapshot{Session: "x", Ready: true, SetDone: true, Reps: make([]Done, 20)}
 	require.LessOrEqual(t, utf8.RuneCountInString(cue(full)), LongestCue)
 }
 
@@ -308,6 +332,7 @@ func TestThePicturePathAllocatesNothing(t *testing.T) {
 	b := newBench()
 	s := NewStepper(b.options())
 	s.Order(catching(10))
+	s.Order(Command{Do: Ready})
 	b.address(s)
 	g := sight.Glance{At: b.now, Phase: sight.Address, Since: b.now, HandsX: math.NaN()}
 	got := testing.AllocsPerRun(400, func() {

@@ -14,6 +14,7 @@ type Snapshot struct {
 	Player  Player
 	Bay     string
 	Drill   Drill
+	Ready   bool // the cautions were seen: reps count
 	Paused  bool
 	Phase   sight.Phase
 	Since   float64 // s, when the phase began
