@@ -1,0 +1,296 @@
+package virtual
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"drillbay/camera/frame"
+)
+
+// Bay draws the frames of one setup and knows their truth. A bay must not be
+// used by two goroutines at once; two bays of one setup draw the same frames.
+type Bay struct {
+	setup Setup
+	keys  keyPoses
+	view  view
+	lamp  lamp
+	tint  [3]float32
+	grain *texture
+	eye   *sensor
+
+	first *timeline // of cycle 0
+	now   *timeline // of the cycle in use
+	cycle uint64
+
+	back         []float32 // still scene, linear
+	scene        *canvas   // slow layer: shadows, passer-by, trunk
+	blur         *canvas   // one sub-frame of arms and club
+	sum          []float32 // difference that the sub-frames make, r g b
+	sumStamp     []uint32
+	sumLo, sumHi []int32
+	base, work   [3][]uint8 // Y, Cb, Cr of the still and the moving scene
+	limbs        []limb
+}
+
+// New checks a setup and draws its still scene. The error names the field
+// that is out of its range.
+func New(s Setup) (*Bay, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	b := &Bay{setup: s, keys: newKeyPoses(&s)}
+	b.view = newView(&s, b.keys.address.hands)
+	b.light()
+	rnd := newRandom(s.Seed, 3)
+	b.grain = newTexture(rnd)
+	b.eye = newSensor(s.Noise/math.Sqrt(max(0.15, s.Light.Strength)), s.Seed)
+	b.first = newTimeline(&b.setup, b.keys, 0)
+	b.now = b.first
+	n := s.Width * s.Height
+	b.back = make([]float32, 3*n)
+	b.scene = newCanvas(s.Width, s.Height, nil, b.back)
+	b.blur = newCanvas(s.Width, s.Height, b.scene, nil)
+	b.sum, b.sumStamp = make([]float32, 3*n), make([]uint32, n)
+	b.sumLo, b.sumHi = make([]int32, s.Height), make([]int32, s.Height)
+	b.limbs = make([]limb, 0, 64)
+	b.paintBackdrop()
+	for i, size := range [3]int{n, n / 4, n / 4} {
+		b.base[i], b.work[i] = make([]uint8, size), make([]uint8, size)
+	}
+	b.scene.begin()
+	for y := 0; y < s.Height; y += 2 {
+		b.encodeRow(y, 0, s.Width-1)
+	}
+	for i := range b.base {
+		copy(b.base[i], b.work[i])
+	}
+	return b, nil
+}
+
+// light sets lamps and tint from the setup.
+func (b *Bay) light() {
+	l := b.setup.Light
+	k := float32(l.Strength)
+	warm := float32(l.Warmth - 0.5)
+	b.tint = [3]float32{k * (1 + 0.35*warm), k, k * (1 - 0.45*warm)}
+	key, sky, floor := float32(0.75), float32(0.42), float32(0.16)
+	dir := vec{-0.35, 0.15, 0.92}
+	if l.Kind == Outdoor {
+		key, sky, floor = 0.95, 0.42, 0.2
+		dir = vec{-0.6, -0.3, 0.75}
+	}
+	b.lamp = lamp{key: b.view.turn(dir.unit()).unit(), sky: b.view.turn(vec{0, 0, 1})}
+	for i := range 3 {
+		b.lamp.keyTint[i], b.lamp.skyTint[i], b.lamp.floor[i] = key*b.tint[i], sky*b.tint[i], floor*b.tint[i]
+	}
+}
+
+// Frames is how many frames one pass through the reps has.
+func (b *Bay) Frames() int { return int(math.Floor(b.first.end*b.setup.FPS)) + 1 }
+
+// Seconds is how long one pass through the reps takes.
+func (b *Bay) Seconds() float64 { return b.first.end }
+
+// Setup returns the setup that is drawn.
+func (b *Bay) Setup() Setup { return b.setup }
+
+// at finds the timeline and its time for a moment of the bay.
+func (b *Bay) at(t float64) (*timeline, float64) {
+	if !b.setup.Loop || t < b.first.end {
+		return b.first, min(max(t, 0), b.first.end)
+	}
+	cycle := math.Floor(t / b.first.end)
+	if c := uint64(cycle); c != b.cycle {
+		b.cycle, b.now = c, newTimeline(&b.setup, b.keys, c)
+	}
+	return b.now, min(t-cycle*b.first.end, b.first.end)
+}
+
+// pose is where player and club are at t, with sway and tremor.
+func (b *Bay) pose(t float64) (pose, vec) {
+	tl, local := b.at(t)
+	p, still := tl.pose(local)
+	a := float64(b.setup.Seed%97) * 0.7
+	wave := func(f, phase float64) float64 { return math.Sin(2*math.Pi*f*t + a + phase) }
+	amp := b.setup.Player.Sway
+	sway := vec{amp * (0.6*wave(0.23, 1) + 0.4*wave(0.41, 2)), amp * (0.6*wave(0.19, 3) + 0.4*wave(0.37, 4)), 0}
+	p.hands = p.hands.add(sway.mul(0.2))
+	if k := still * rad(b.setup.Player.Tremor); k > 0 {
+		p.shaft = p.shaft.add(vec{
+			k * (wave(1.3, 5) + 0.5*wave(6.1, 1)), k * (wave(1.1, 6) + 0.5*wave(7.3, 2)), k * (wave(0.9, 7) + 0.5*wave(5.2, 3)),
+		}).unit()
+	}
+	return p, sway
+}
+
+// Draw draws frame i into a 4:2:0 picture of the setup's size, and sets its
+// index and time. The exposure lies evenly about the frame's time i/FPS.
+// Frames may be drawn in any order and come out the same. It allocates
+// nothing but at the start of a new cycle of a loop.
+func (b *Bay) Draw(i int, dst *frame.Picture) error {
+	if dst == nil || dst.Width != b.setup.Width || dst.Height != b.setup.Height || dst.Sub != frame.Sub420 {
+		return fmt.Errorf("virtual bay: draws 4:2:0 pictures of %d × %d only", b.setup.Width, b.setup.Height)
+	}
+	if i < 0 || (!b.setup.Loop && i >= b.Frames()) {
+		return fmt.Errorf("virtual bay: frame %d is not within 0 … %d", i, b.Frames()-1)
+	}
+	t := float64(i) / b.setup.FPS
+	b.paint(t)
+	b.develop(i, t, dst)
+	dst.Full = true
+	dst.Index = int64(i)
+	dst.At = time.Duration(math.Round(t * 1e9))
+	return nil
+}
+
+// paint draws the moving scene into scene and sum.
+func (b *Bay) paint(t float64) {
+	b.scene.begin()
+	for y := range b.sumLo {
+		b.sumLo[y], b.sumHi[y] = int32(b.setup.Width), -1
+	}
+	if b.setup.Scene.PasserBy {
+		b.drawPasserBy(t)
+	}
+	mid, sway := b.pose(t)
+	open := b.setup.Shutter / b.setup.FPS
+	b.drawBall(t, open)
+	if mid.gone {
+		return
+	}
+	b.drawShadow(mid)
+	j := b.joints(mid, sway)
+	for _, l := range b.trunk(&j, b.limbs[:0]) {
+		b.drawLimb(b.scene, l)
+	}
+	n := b.subFrames(t, open)
+	if n == 1 {
+		b.drawClub(b.scene, t)
+		return
+	}
+	for k := range n {
+		b.blur.begin()
+		b.drawClub(b.blur, t+open*((float64(k)+0.5)/float64(n)-0.5))
+		b.accumulate(1 / float32(n))
+	}
+}
+
+// subFrames is how many sub-frames the motion within the exposure needs.
+func (b *Bay) subFrames(t, open float64) int {
+	if open <= 0 {
+		return 1
+	}
+	p, _ := b.pose(t - open/2)
+	q, _ := b.pose(t + open/2)
+	far := 0.0
+	for _, pair := range [2][2]vec{{p.head(b.keys.length), q.head(b.keys.length)}, {p.hands, q.hands}} {
+		u0, v0, _ := b.view.see(pair[0])
+		u1, v1, _ := b.view.see(pair[1])
+		far = max(far, math.Hypot(u1-u0, v1-v0))
+	}
+	return int(min(max(math.Ceil(far/1.5), 1), float64(max(b.setup.Samples, 1))))
+}
+
+// drawClub draws arms and club as they are at t.
+func (b *Bay) drawClub(c *canvas, t float64) {
+	p, sway := b.pose(t)
+	j := b.joints(p, sway)
+	limbs := b.arms(&j, p, b.limbs[:0])
+	for _, l := range b.club(p, limbs) {
+		b.drawLimb(c, l)
+	}
+	b.blade(c, p)
+}
+
+// accumulate adds the difference that a sub-frame makes.
+func (b *Bay) accumulate(k float32) {
+	c, w := b.blur, b.setup.Width
+	for y := int(c.top); y <= int(c.bottom); y++ {
+		lo, hi := c.lo[y], c.hi[y]
+		b.sumLo[y], b.sumHi[y] = min(b.sumLo[y], lo), max(b.sumHi[y], hi)
+		for p := y*w + int(lo); p <= y*w+int(hi); p++ {
+			if c.stamp[p] != c.pass {
+				continue
+			}
+			d := b.sum[3*p : 3*p+3 : 3*p+3]
+			if b.sumStamp[p] != b.scene.pass {
+				b.sumStamp[p] = b.scene.pass
+				d[0], d[1], d[2] = 0, 0, 0
+			}
+			u := c.below(p)
+			d[0] += (c.px[p].r - u.r) * k
+			d[1] += (c.px[p].g - u.g) * k
+			d[2] += (c.px[p].b - u.b) * k
+		}
+	}
+}
+
+// moving is the linear colour of a texel with all layers.
+func (b *Bay) moving(p int) (r, g, bl float32) {
+	if b.scene.stamp[p] == b.scene.pass {
+		t := &b.scene.px[p]
+		r, g, bl = t.r, t.g, t.b
+	} else {
+		r, g, bl = b.back[3*p], b.back[3*p+1], b.back[3*p+2]
+	}
+	if b.sumStamp[p] == b.scene.pass {
+		r, g, bl = r+b.sum[3*p], g+b.sum[3*p+1], bl+b.sum[3*p+2]
+	}
+	return r, g, bl
+}
+
+// span is the moving columns of two rows of pixels, widened to even ones.
+func (b *Bay) span(y int) (lo, hi int) {
+	l, h := int32(b.setup.Width), int32(-1)
+	for k := y &^ 1; k <= y|1; k++ {
+		l, h = min(l, b.scene.lo[k], b.sumLo[k]), max(h, b.scene.hi[k], b.sumHi[k])
+	}
+	if h < l {
+		return 0, -1
+	}
+	return int(l) &^ 1, int(h) | 1
+}
+
+// develop codes the moving scene and lays the sensor's noise over all.
+func (b *Bay) develop(i int, t float64, dst *frame.Picture) {
+	w, h := b.setup.Width, b.setup.Height
+	l := b.setup.Light
+	gain := 1 + l.Flicker*math.Sin(2*math.Pi*2.3*t) + l.Drift*math.Sin(2*math.Pi*t/60)
+	b.eye.expose(gain)
+	rnd := newRandom(b.setup.Seed, 9, uint64(i))
+	for y := 0; y < h; y += 2 {
+		lo, hi := b.span(y)
+		if hi >= lo {
+			b.encodeRow(y, lo, hi)
+		}
+		for k := y; k < y+2; k++ {
+			n := b.eye.noise[rnd.next()&noiseMask:]
+			o := k * w
+			b.eye.develop(dst.Y[k*dst.YStride:][:w], b.base[0][o:], b.work[0][o:], lo, hi, &b.eye.luma, n)
+		}
+		o, cw := y/2*(w/2), w/2
+		clo, chi := lo/2, hi/2
+		if hi < lo {
+			clo, chi = 0, -1
+		}
+		b.eye.develop(dst.Cb[y/2*dst.CStride:][:cw], b.base[1][o:], b.work[1][o:], clo, chi, &b.eye.chroma, b.eye.noise[rnd.next()&noiseMask:])
+		b.eye.develop(dst.Cr[y/2*dst.CStride:][:cw], b.base[2][o:], b.work[2][o:], clo, chi, &b.eye.chroma, b.eye.noise[rnd.next()&noiseMask:])
+	}
+}
+
+// encodeRow codes columns lo … hi of rows y and y+1 into the work planes.
+func (b *Bay) encodeRow(y, lo, hi int) {
+	w := b.setup.Width
+	for x := lo; x <= hi; x += 2 {
+		p := y*w + x
+		var cb, cr int32
+		for _, q := range [4]int{p, p + 1, p + w, p + w + 1} {
+			yy, u, v := b.eye.ycc(b.moving(q))
+			b.work[0][q] = uint8(yy)
+			cb, cr = cb+u, cr+v
+		}
+		c := y/2*(w/2) + x/2
+		b.work[1][c], b.work[2][c] = uint8(min((cb+2)>>2, 255)), uint8(min((cr+2)>>2, 255))
+	}
+}
