@@ -35,6 +35,7 @@ func TestAFieldTakesOneLineOfPrintableText(t *testing.T) {
 	require.Equal(t, "abcde", f.Text())
 	f.Type("Łódź ist weit\nund mehr")
 	require.Equal(t, "abcdeŁód", f.Text())
+	f.Most = 0
 	f.Set("  Li   Wei ")
 	require.Equal(t, "Li Wei", f.Value())
 }
