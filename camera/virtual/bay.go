@@ -39,13 +39,13 @@ func New(s Setup) (*Bay, error) {
 	if err := s.check(); err != nil {
 		return nil, err
 	}
-	b := &Bay{setup: s, keys: newKeyPoses(&s)}
+	b := &Bay{setup: s, keys: newKeyPoses(&s, s.Arms)}
 	b.view = newView(&s, b.keys.address.hands)
 	b.light()
 	rnd := newRandom(s.Seed, 3)
 	b.grain = newTexture(rnd)
 	b.eye = newSensor(s.Noise/math.Sqrt(max(0.15, s.Light.Strength)), s.Seed)
-	b.first = newTimeline(&b.setup, b.keys, 0)
+	b.first = newTimeline(&b.setup, 0)
 	b.now = b.first
 	n := s.Width * s.Height
 	b.back = make([]float32, 3*n)
@@ -102,7 +102,7 @@ func (b *Bay) at(t float64) (*timeline, float64) {
 	}
 	cycle := math.Floor(t / b.first.end)
 	if c := uint64(cycle); c != b.cycle {
-		b.cycle, b.now = c, newTimeline(&b.setup, b.keys, c)
+		b.cycle, b.now = c, newTimeline(&b.setup, c)
 	}
 	return b.now, min(t-cycle*b.first.end, b.first.end)
 }

@@ -56,16 +56,9 @@ func (b *Bay) joints(p pose, sway vec) body {
 	j.leadHand = p.hands
 	j.leadElbow = bend(j.leadShoulder, j.leadHand, upper, fore, vec{0.5, -0.2, -0.6})
 	onClub := p.hands.add(p.shaft.mul(0.075)).add(vec{0, 0.02, -0.008})
-	reach := p.reach
 	rest := j.hips.add(vec{-0.24, -0.14, -0.02})
-	if b.setup.Arms == BothArms {
-		reach = 1
-		if p.bend > 0 {
-			reach = 1 - smooth(2*p.bend)
-		}
-	}
 	ground := vec{0, 0, 0.08}
-	j.trailHand = rest.mix(onClub, smooth(reach)).mix(ground, smooth(p.bend))
+	j.trailHand = rest.mix(onClub, smooth(p.reach)).mix(ground, smooth(p.bend))
 	j.trailElbow = bend(j.trailShoulder, j.trailHand, upper, fore, vec{-0.6, 0.3, -0.6})
 	return j
 }

@@ -48,6 +48,12 @@ func (s *Setup) check() error {
 		default:
 			return fmt.Errorf("virtual bay: rep %d: manner %q is not known", i+1, r.Manner)
 		}
+		if r.Drill != "" && !r.Drill.known() {
+			return fmt.Errorf("virtual bay: rep %d: drill %q is not known", i+1, r.Drill)
+		}
+		if r.Arms != "" && r.Arms != LeadArm && r.Arms != BothArms {
+			return fmt.Errorf("virtual bay: rep %d: arms %q is neither lead nor both", i+1, r.Arms)
+		}
 		for _, what := range r.Before {
 			switch what {
 			case Waggle, TeeUp, WalkIn:
@@ -71,9 +77,12 @@ func (s *Setup) check() error {
 	case s.Arms != LeadArm && s.Arms != BothArms:
 		return fmt.Errorf("virtual bay: arms %q is neither lead nor both", s.Arms)
 	}
-	switch s.Drill {
-	case Catch, CatchTurnStrike, Ordinary, FreeReturn:
-		return nil
+	if !s.Drill.known() {
+		return fmt.Errorf("virtual bay: drill %q is not known", s.Drill)
 	}
-	return fmt.Errorf("virtual bay: drill %q is not known", s.Drill)
+	return nil
+}
+
+func (d Drill) known() bool {
+	return d == Catch || d == CatchTurnStrike || d == Ordinary || d == FreeReturn
 }

@@ -46,14 +46,16 @@ const ballRadius = 0.04267 / 2
 // ball is where the ball is at t and whether there is one.
 func (b *Bay) ball(t float64) (vec, bool) {
 	rest := vec{0, 0, ballRadius}
-	if b.setup.Drill != Ordinary && b.setup.Drill != CatchTurnStrike {
-		return rest, b.setup.Scene.Ball
-	}
 	tl, local := b.at(t)
+	there := b.setup.Scene.Ball
 	for i := range tl.events {
 		e := &tl.events[i]
-		if local <= e.Impact || local > e.RepEnd {
+		if local > e.RepEnd {
 			continue
+		}
+		there = there || !math.IsNaN(e.Impact)
+		if !(local > e.Impact) {
+			return rest, there
 		}
 		// Rolled into place with the club at the end of the rep.
 		if back := (local - (e.RepEnd - 0.5)) / 0.45; back > 0 {
@@ -68,7 +70,7 @@ func (b *Bay) ball(t float64) (vec, bool) {
 		}
 		return p, true
 	}
-	return rest, true
+	return rest, there
 }
 
 // drawBall draws the ball, smeared over its way within the exposure.

@@ -13,10 +13,12 @@ type keyPoses struct {
 	finish  pose
 	hanging pose // club carried beside the leg
 	teeing  pose
+	both    float64 // 1: the trail hand is on the club all the time
 }
 
-// newKeyPoses derives the poses from the club and the player's stature.
-func newKeyPoses(s *Setup) keyPoses {
+// newKeyPoses derives the poses from the club, the player's stature and the
+// hands that hold the club.
+func newKeyPoses(s *Setup, arms Arms) keyPoses {
 	l := s.Club.Length - s.Club.Grip
 	sl, cl := math.Sincos(rad(s.Club.LieDeg))
 	k := keyPoses{length: l}
@@ -36,6 +38,12 @@ func newKeyPoses(s *Setup) keyPoses {
 	k.finish = pose{hands: vec{h.x + 0.23, h.y + 0.43, h.z + 0.75}, shaft: vec{-0.75, 0.30, 0.50}.unit(), turn: rad(-95), reach: 1}
 	k.hanging = pose{hands: h.add(vec{0.02, 0.18, -0.03}), shaft: vec{0.45, -0.20, -0.80}.unit(), turn: 0}
 	k.teeing = pose{hands: h.add(vec{0.22, 0.10, -0.12}), shaft: vec{0.80, -0.35, -0.42}.unit(), bend: 1}
+	if arms == BothArms {
+		k.both = 1
+		for _, p := range []*pose{&k.address, &k.forward, &k.impact, &k.top, &k.through, &k.finish, &k.hanging, &k.teeing} {
+			p.reach = 1
+		}
+	}
 	return k
 }
 
@@ -62,7 +70,7 @@ func elevation(s vec) float64 { return deg(math.Asin(min(max(s.z, -1), 1))) }
 func (k *keyPoses) over() pose {
 	p := k.address
 	p.hands = p.hands.add(vec{0.02, 0.01, 0.06})
-	p.reach = 0.5
+	p.reach = max(0.5, k.both)
 	return p
 }
 

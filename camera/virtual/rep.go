@@ -43,10 +43,18 @@ type RepSpec struct {
 	Still        float64 // s of address before the rep
 	Down         float64 // s, top to impact
 	Before       []Interlude
+	Drill        Drill // default: the setup's
+	Arms         Arms  // default: the setup's
 }
 
-// filled returns the rep with its defaults for the drill and the address.
-func (r RepSpec) filled(d Drill, address vec) RepSpec {
+// filled returns the rep with its defaults for the setup and the address.
+func (r RepSpec) filled(s *Setup, address vec) RepSpec {
+	if r.Drill == "" {
+		r.Drill = s.Drill
+	}
+	if r.Arms == "" {
+		r.Arms = s.Arms
+	}
 	def := func(p *float64, v float64) {
 		if *p == 0 {
 			*p = v
@@ -60,7 +68,7 @@ func (r RepSpec) filled(d Drill, address vec) RepSpec {
 	if r.Manner == "" {
 		r.Manner = Swing
 	}
-	if d == Ordinary {
+	if r.Drill == Ordinary {
 		r.Forward = 0
 		def(&r.Back, 0.75)
 		def(&r.Hold, 0.6)

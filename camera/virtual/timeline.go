@@ -22,6 +22,8 @@ type segment struct {
 // stops within 12° below level.
 type Event struct {
 	Rep          int // from 1
+	Drill        Drill
+	Arms         Arms
 	Manner       Manner
 	StillFrom    float64
 	ForwardStart float64
@@ -51,15 +53,15 @@ type timeline struct {
 type builder struct {
 	timeline
 	keys keyPoses
+	arms Arms
+	home *path // of the moving start
 	s    *Setup
 	now  float64
-	rest pose // where the club is
 }
 
 func (b *builder) add(duration float64, p *path, l *law, from, to float64) *segment {
 	b.segments = append(b.segments, segment{from: b.now, to: b.now + duration, path: p, law: l, a: from, b: to})
 	b.now += duration
-	b.rest = p.along(to)
 	return &b.segments[len(b.segments)-1]
 }
 
@@ -72,12 +74,11 @@ func (b *builder) stay(duration float64) {
 func (b *builder) path(keys ...pose) *path { return newPath(b.keys.length, keys...) }
 
 // newTimeline lays out the reps of a setup; cycle varies them.
-func newTimeline(s *Setup, keys keyPoses, cycle uint64) *timeline {
-	b := &builder{keys: keys, s: s, timeline: timeline{seed: s.Seed + cycle*1000003}}
-	home := b.path(keys.address, keys.over(), keys.forward)
-	b.rest = keys.address
+func newTimeline(s *Setup, cycle uint64) *timeline {
+	b := &builder{s: s, timeline: timeline{seed: s.Seed + cycle*1000003}}
+	b.hold(s.Arms)
 	for i, r := range s.Reps {
-		r = r.filled(s.Drill, keys.address.hands)
+		r = r.filled(s, b.keys.address.hands)
 		rnd := newRandom(s.Seed, cycle, uint64(i))
 		if cycle > 0 {
 			r.ShaftLineDeg += 5 * rnd.normal()
@@ -85,16 +86,31 @@ func newTimeline(s *Setup, keys keyPoses, cycle uint64) *timeline {
 			r.HandsY += 0.02 * rnd.normal()
 			r.HandsX += 0.02 * rnd.normal()
 		}
-		b.rep(i+1, r, home, [3]float64{rnd.float(), rnd.float(), rnd.float()})
+		b.rep(i+1, r, [3]float64{rnd.float(), rnd.float(), rnd.float()})
 	}
-	b.add(max(s.Tail, 0.05), home, evenLaw(), 0, 0).rest = true
+	b.add(max(s.Tail, 0.05), b.home, evenLaw(), 0, 0).rest = true
 	b.end = b.now
 	return &b.timeline
 }
 
-func (b *builder) rep(number int, r RepSpec, home *path, vary [3]float64) {
+// hold changes which hands hold the club.
+func (b *builder) hold(a Arms) {
+	if a == b.arms {
+		return
+	}
+	before := b.keys.address
+	b.keys = newKeyPoses(b.s, a)
+	if b.arms != "" {
+		b.add(0.7, b.path(before, b.keys.address), evenLaw(), 0, 1)
+	}
+	b.arms, b.home = a, b.path(b.keys.address, b.keys.over(), b.keys.forward)
+}
+
+func (b *builder) rep(number int, r RepSpec, vary [3]float64) {
 	nan := math.NaN()
-	e := Event{Rep: number, Manner: r.Manner, StillFrom: b.now, ForwardStart: nan, Level: nan, Catch: nan,
+	b.hold(r.Arms)
+	home := b.home
+	e := Event{Rep: number, Drill: r.Drill, Arms: r.Arms, Manner: r.Manner, StillFrom: b.now, ForwardStart: nan, Level: nan, Catch: nan,
 		HoldTo: nan, Top: nan, Impact: nan, LevelShaftLineDeg: nan, LevelDepthCM: nan,
 		CatchShaftLineDeg: nan, CatchElevationDeg: nan, FaceDeg: r.FaceDeg}
 	k, even := &b.keys, evenLaw()
@@ -103,7 +119,7 @@ func (b *builder) rep(number int, r RepSpec, home *path, vary [3]float64) {
 	}
 	e.StillFrom = b.now
 	b.add(r.Still, home, even, 0, 0).rest = true
-	if b.s.Drill == Ordinary {
+	if r.Drill == Ordinary {
 		b.swing(&e, r)
 		b.events = append(b.events, e)
 		return
@@ -126,7 +142,7 @@ func (b *builder) rep(number int, r RepSpec, home *path, vary [3]float64) {
 	b.level(&e, *back)
 	b.stay(r.Hold)
 	e.HoldTo = b.now
-	switch b.s.Drill {
+	switch r.Drill {
 	case CatchTurnStrike:
 		b.add(0.6, b.path(catch, k.top), even, 0, 1)
 		e.Top = b.now

@@ -54,7 +54,7 @@ func (b *Bay) EventsOf(cycle int) []Event {
 	if cycle <= 0 {
 		return b.first.events
 	}
-	return newTimeline(&b.setup, b.keys, uint64(cycle)).events
+	return newTimeline(&b.setup, uint64(cycle)).events
 }
 
 // Focal is the focal length, px.
