@@ -127,6 +127,7 @@ func (b *Bay) paintBackdrop() {
 		for x := int(b.scene.lo[y]); x <= int(b.scene.hi[y]); x++ {
 			if p := y*w + x; b.scene.stamp[p] == b.scene.pass {
 				t := b.scene.px[p]
+				b.near[p] = t.z < netX-0.5
 				b.back[3*p], b.back[3*p+1], b.back[3*p+2] = t.r, t.g, t.b
 			}
 		}
@@ -155,7 +156,7 @@ func (b *Bay) furniture() []limb {
 		}
 		hue := Colour{rnd.between(0.03, 0.6), rnd.between(0.03, 0.4), rnd.between(0.03, 0.6)}
 		lean := vec{rnd.between(0, 0.1), rnd.between(-0.06, 0.06), 0.78}
-		out = append(out, limb{at.add(vec{0, 0, 0.1}), at.add(lean), 0.12, 0.13, material{colour: hue, grain: 0.06}})
+		out = append(out, limb{at.add(vec{0, 0, 0.125}), at.add(lean), 0.12, 0.13, material{colour: hue, grain: 0.06}})
 		for range 5 {
 			foot := at.add(lean).add(vec{rnd.between(-0.08, 0.08), rnd.between(-0.08, 0.08), 0})
 			top := foot.add(vec{rnd.between(-0.05, 0.05), rnd.between(-0.05, 0.05), rnd.between(0.15, 0.32)})

@@ -17,6 +17,7 @@ type Bay struct {
 	lamp  lamp
 	tint  [3]float32
 	grain *texture
+	bulge [shadeSteps]float64 // how far a limb bulges toward the lens, from side to side
 	eye   *sensor
 
 	first *timeline // of cycle 0
@@ -24,6 +25,7 @@ type Bay struct {
 	cycle uint64
 
 	back         []float32 // still scene, linear
+	near         []bool    // furniture in front of the net
 	scene        *canvas   // slow layer: shadows, passer-by, trunk
 	blur         *canvas   // one sub-frame of arms and club
 	sum          []float32 // difference that the sub-frames make, r g b
@@ -44,11 +46,15 @@ func New(s Setup) (*Bay, error) {
 	b.light()
 	rnd := newRandom(s.Seed, 3)
 	b.grain = newTexture(rnd)
+	for i := range b.bulge {
+		k := (float64(i)+0.5)*2/shadeSteps - 1
+		b.bulge[i] = math.Sqrt(1 - k*k)
+	}
 	b.eye = newSensor(s.Noise/math.Sqrt(max(0.15, s.Light.Strength)), s.Seed)
 	b.first = newTimeline(&b.setup, 0)
 	b.now = b.first
 	n := s.Width * s.Height
-	b.back = make([]float32, 3*n)
+	b.back, b.near = make([]float32, 3*n), make([]bool, n)
 	b.scene = newCanvas(s.Width, s.Height, nil, b.back)
 	b.blur = newCanvas(s.Width, s.Height, b.scene, nil)
 	b.sum, b.sumStamp = make([]float32, 3*n), make([]uint32, n)
@@ -164,22 +170,30 @@ func (b *Bay) paint(t float64) {
 	for _, l := range b.trunk(&j, b.limbs[:0]) {
 		b.drawLimb(b.scene, l)
 	}
-	n := b.subFrames(t, open)
+	n, hands := b.subFrames(t, open)
 	if n == 1 {
-		b.drawClub(b.scene, t)
+		b.drawClub(b.scene, t, true)
 		return
+	}
+	// Upper arms that hardly move are drawn once.
+	slow := hands < 8
+	if slow {
+		for _, l := range b.sleeves(&j, b.limbs[:0]) {
+			b.drawLimb(b.scene, l)
+		}
 	}
 	for k := range n {
 		b.blur.begin()
-		b.drawClub(b.blur, t+open*((float64(k)+0.5)/float64(n)-0.5))
+		b.drawClub(b.blur, t+open*((float64(k)+0.5)/float64(n)-0.5), !slow)
 		b.accumulate(1 / float32(n))
 	}
 }
 
-// subFrames is how many sub-frames the motion within the exposure needs.
-func (b *Bay) subFrames(t, open float64) int {
+// subFrames is how many sub-frames the motion within the exposure needs, and
+// how far the hands move in it, px.
+func (b *Bay) subFrames(t, open float64) (n int, hands float64) {
 	if open <= 0 {
-		return 1
+		return 1, 0
 	}
 	p, _ := b.pose(t - open/2)
 	q, _ := b.pose(t + open/2)
@@ -187,16 +201,20 @@ func (b *Bay) subFrames(t, open float64) int {
 	for _, pair := range [2][2]vec{{p.head(b.keys.length), q.head(b.keys.length)}, {p.hands, q.hands}} {
 		u0, v0, _ := b.view.see(pair[0])
 		u1, v1, _ := b.view.see(pair[1])
-		far = max(far, math.Hypot(u1-u0, v1-v0))
+		hands = math.Hypot(u1-u0, v1-v0)
+		far = max(far, hands)
 	}
-	return int(min(max(math.Ceil(far/1.5), 1), float64(max(b.setup.Samples, 1))))
+	return int(min(max(math.Ceil(far/1.5), 1), float64(max(b.setup.Samples, 1)))), hands
 }
 
-// drawClub draws arms and club as they are at t.
-func (b *Bay) drawClub(c *canvas, t float64) {
+// drawClub draws arms and club as they are at t, with or without the sleeves.
+func (b *Bay) drawClub(c *canvas, t float64, sleeves bool) {
 	p, sway := b.pose(t)
 	j := b.joints(p, sway)
 	limbs := b.arms(&j, p, b.limbs[:0])
+	if sleeves {
+		limbs = b.sleeves(&j, limbs)
+	}
 	for _, l := range b.club(p, limbs) {
 		b.drawLimb(c, l)
 	}

@@ -94,35 +94,41 @@ func (b *Bay) trunk(j *body, out []limb) []limb {
 	}
 	low := j.hips.add(j.spine.mul(0.05))
 	side := j.leadShoulder.sub(j.trailShoulder).mul(0.5)
+	for _, k := range [5]float64{-0.62, -0.33, 0, 0.33, 0.62} {
+		deep := 0.118 - 0.045*k*k
+		out = append(out, limb{low.add(side.mul(0.72 * k)), j.chest.add(side.mul(k)), deep - 0.006, deep, shirt})
+	}
 	out = append(out,
 		limb{j.hipJoints[0], j.hipJoints[1], 0.10, 0.10, legs},
-		limb{low.sub(side.mul(0.45)), j.chest.sub(side.mul(0.62)), 0.098, 0.105, shirt},
-		limb{low.add(side.mul(0.45)), j.chest.add(side.mul(0.62)), 0.098, 0.105, shirt},
-		limb{low, j.chest, 0.115, 0.12, shirt},
 		limb{j.chest, j.head, 0.055, 0.055, skin},
 		limb{j.head.add(vec{0, 0.005, 0.02}), j.head.add(vec{0, -0.03, -0.04}), 0.092, 0.07, skin},
 		limb{j.head.add(vec{-0.012, 0.022, 0.035}), j.head.add(vec{-0.012, 0.03, 0.0}), 0.095, 0.085, hair})
 	return out
 }
 
-// arms lists the limbs that move with the club.
+// arms lists the limbs that move with the club, but for the sleeves.
 func (b *Bay) arms(j *body, p pose, out []limb) []limb {
 	pl := &b.setup.Player
-	shirt := material{colour: pl.Shirt, grain: 0.12}
 	skin := material{colour: pl.Skin, grain: 0.05}
 	glove := material{colour: pl.Glove, grain: 0.04}
-	arm := func(shoulder, elbow, hand vec, fist material, along vec) {
+	arm := func(shoulder, elbow, hand vec, fist material) {
 		cuff := shoulder.mix(elbow, 0.8)
 		wrist := hand.mix(elbow, 0.18)
 		out = append(out,
-			limb{shoulder, cuff, 0.066, 0.058, shirt},
 			limb{cuff, elbow, 0.045, 0.043, skin},
 			limb{elbow, wrist, 0.043, 0.031, skin},
 			limb{wrist, hand, 0.031, 0.036, fist},
-			limb{hand.sub(along.mul(0.030)), hand.add(along.mul(0.030)), 0.039, 0.040, fist})
+			limb{hand.sub(p.shaft.mul(0.030)), hand.add(p.shaft.mul(0.030)), 0.039, 0.040, fist})
 	}
-	grip := p.shaft
-	arm(j.trailShoulder, j.trailElbow, j.trailHand, skin, grip)
-	arm(j.leadShoulder, j.leadElbow, j.leadHand, glove, grip)
+	arm(j.trailShoulder, j.trailElbow, j.trailHand, skin)
+	arm(j.leadShoulder, j.leadElbow, j.leadHand, glove)
 	return out
+}
+
+// sleeves lists the upper arms.
+func (b *Bay) sleeves(j *body, out []limb) []limb {
+	shirt := material{colour: b.setup.Player.Shirt, grain: 0.12}
+	return append(out,
+		limb{j.trailShoulder, j.trailShoulder.mix(j.trailElbow, 0.8), 0.066, 0.058, shirt},
+		limb{j.leadShoulder, j.leadShoulder.mix(j.leadElbow, 0.8), 0.066, 0.058, shirt})
 }

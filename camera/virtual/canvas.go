@@ -132,9 +132,9 @@ func (b *Bay) drawLimb(c *canvas, m limb) {
 	ra, rb := v.fx*m.ra/ca.z, v.fx*m.rb/cb.z
 	dx, dy := bx-ax, by-ay
 	length := math.Hypot(dx, dy)
-	inv := 0.0
+	inv, across := 0.0, 0.0
 	if length > 1e-6 {
-		inv = 1 / (length * length)
+		inv, across = 1/(length*length), 1/length
 	}
 	big := max(ra, rb) + 1
 	x0, x1 := clampRange(min(ax-ra, bx-rb)-1, max(ax+ra, bx+rb)+1, c.w)
@@ -177,15 +177,23 @@ func (b *Bay) drawLimb(c *canvas, m limb) {
 			if d2 >= edge*edge {
 				continue
 			}
-			d := math.Sqrt(d2)
 			alpha := float32(1)
-			if rr < 0.5 {
-				alpha = float32(min(1, (edge-d)*2*rr))
-			} else if d > rr-0.5 {
+			if in := rr - 0.5; in <= 0 || d2 > in*in {
+				d := math.Sqrt(d2)
 				alpha = float32(edge - d)
+				if in < 0 {
+					alpha = float32(min(1, (edge-d)*2*rr))
+				}
 			}
-			k := min(d/rr, 1)
-			depth := 1/(iza+(izb-iza)*t) - (m.ra+(m.rb-m.ra)*t)*math.Sqrt(1-k*k)
+			i, bulge := 0, 0.0
+			if cap {
+				bulge = math.Sqrt(max(0, 1-d2/(rr*rr)))
+			} else {
+				side := (ey*dx - ex*dy) * across / rr
+				i = min(max(int((side+1)*(shadeSteps/2)), 0), shadeSteps-1)
+				bulge = b.bulge[i]
+			}
+			depth := 1/(iza+(izb-iza)*t) - (m.ra+(m.rb-m.ra)*t)*bulge
 			tx := c.at(row + x)
 			if !touched {
 				first, touched = x, true
@@ -196,17 +204,13 @@ func (b *Bay) drawLimb(c *canvas, m limb) {
 			}
 			var s [3]float32
 			if cap {
-				n := vec{ex / rr, ey / rr, -math.Sqrt(1 - k*k)}
+				n := vec{ex / rr, ey / rr, -bulge}
 				s[0], s[1], s[2] = b.shadeAt(n, &m.look)
 			} else {
-				side := k
-				if ex*-dy+ey*dx < 0 {
-					side = -k
-				}
-				s = shade[int((side+1)*(shadeSteps/2-0.01))]
+				s = shade[i]
 			}
 			if m.look.grain > 0 {
-				g := b.grain.cloth(t*length+float64(len(shade)), ex+ey, m.look.grain)
+				g := b.grain.cloth(t*length, ex+ey, m.look.grain)
 				s[0], s[1], s[2] = s[0]*g, s[1]*g, s[2]*g
 			}
 			tx.put(alpha, s[0], s[1], s[2], float32(depth))

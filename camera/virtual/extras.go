@@ -26,13 +26,18 @@ func (b *Bay) drawPasserBy(t float64) {
 	for _, l := range limbs {
 		b.drawLimb(b.scene, l)
 	}
-	if !b.setup.Scene.Net {
-		return
-	}
 	c := b.scene
 	for y := max(int(c.top), 0); y <= int(c.bottom); y++ {
 		for x := int(c.lo[y]); x <= int(c.hi[y]); x++ {
-			if p := y*c.w + x; c.stamp[p] == c.pass {
+			p := y*c.w + x
+			if c.stamp[p] != c.pass {
+				continue
+			}
+			if b.near[p] {
+				c.px[p] = c.below(p)
+				continue
+			}
+			if b.setup.Scene.Net {
 				k := 1 - b.netCover(b.view.at, b.view.ray(float64(x)+0.5, float64(y)+0.5))
 				c.px[p].r, c.px[p].g, c.px[p].b = c.px[p].r*k, c.px[p].g*k, c.px[p].b*k
 			}
