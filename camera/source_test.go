@@ -234,3 +234,18 @@ func TestPickTellsEqualNamesByLabel(t *testing.T) {
 	assert.Nil(t, pick(registered(), "nobody", "", 0))
 	assert.Nil(t, pick(nil, "", "", 3))
 }
+
+func TestRescanKeepsDrawnCameras(t *testing.T) {
+	plug(t, newScript(), "drawn one", DrawnLabel)
+	draws := 0
+	draw := func() error {
+		draws++
+		plug(t, newScript(), "drawn one", DrawnLabel)
+		return nil
+	}
+	for range 2 {
+		require.NoError(t, Rescan(draw))
+		assert.NotNil(t, pick(registered(), "drawn one", DrawnLabel, 0))
+	}
+	assert.LessOrEqual(t, draws, 2)
+}
