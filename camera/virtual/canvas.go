@@ -142,6 +142,7 @@ func (b *Bay) drawLimb(c *canvas, m limb) {
 	if x0 > x1 || y0 > y1 {
 		return
 	}
+	stub := length < max(ra, rb) // seen end-on: lit like a ball
 	shade := b.limbShade(ca, cb, m, length)
 	iza, izb := 1/ca.z, 1/cb.z
 	for y := y0; y <= y1; y++ {
@@ -164,7 +165,7 @@ func (b *Bay) drawLimb(c *canvas, m limb) {
 			px := float64(x) + 0.5
 			qx, qy := px-ax, py-ay
 			t := (qx*dx + qy*dy) * inv
-			cap := false
+			cap := stub
 			if t < 0 {
 				t, cap = 0, true
 			} else if t > 1 {

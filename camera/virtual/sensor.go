@@ -30,8 +30,12 @@ func newSensor(level float64, seed uint64) *sensor {
 		s.gamma[i] = uint8(math.Round(255 * x))
 	}
 	rnd := newRandom(seed, 4)
+	// Neighbours share some of their noise, as after a sensor's interpolation.
+	last := rnd.normal()
 	for i := range s.noise {
-		s.noise[i] = uint8(min(max(math.Round(32+8*rnd.normal()), 0), 63))
+		z := rnd.normal()
+		s.noise[i] = uint8(min(max(math.Round(32+8*(z+0.45*last)/math.Sqrt(1+0.45*0.45)), 0), 63))
+		last = z
 	}
 	return s
 }
