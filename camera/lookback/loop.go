@@ -11,6 +11,7 @@ import (
 // pictures are held by reference until Release.
 type Loop struct {
 	ring  *Ring
+	kind  int
 	slots []int // under the ring's lock; nil once released
 	times []float64
 	// Thinned says that pictures were left out because loops had used up
@@ -18,16 +19,23 @@ type Loop struct {
 	Thinned bool
 }
 
+// The kinds of hold on a picture.
+const (
+	byLoop = iota
+	byTake
+)
+
 // Cut holds the pictures from and to inclusive (s, capture clock) as a loop.
 // It returns nil when there are none. When the loops' share of the budget
-// would be passed, the new loop is thinned evenly.
-func (r *Ring) Cut(from, to float64) *Loop { return r.hold(from, to, heldShare) }
+// would be passed, the new loop is thinned evenly, down to one picture in
+// four.
+func (r *Ring) Cut(from, to float64) *Loop { return r.hold(from, to, byLoop) }
 
 // Take is Cut for the pictures of a rep that is about to be read and let go
-// again: it may use more of the memory, for a short time.
-func (r *Ring) Take(from, to float64) *Loop { return r.hold(from, to, takeShare) }
+// again; takes have a share of the memory of their own.
+func (r *Ring) Take(from, to float64) *Loop { return r.hold(from, to, byTake) }
 
-func (r *Ring) hold(from, to, share float64) *Loop {
+func (r *Ring) hold(from, to float64, kind int) *Loop {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	var picked []int
@@ -38,44 +46,46 @@ func (r *Ring) hold(from, to, share float64) *Loop {
 			continue
 		}
 		picked = append(picked, r.order[(r.head+k)%len(r.order)])
-		if s.loops == 0 {
+		if s.holds[kind] == 0 {
 			size += s.picture.Bytes()
 		}
 	}
 	if len(picked) == 0 {
 		return nil
 	}
-	l := &Loop{ring: r}
-	room := max(0, int(float64(r.budget)*share)-r.held)
+	share := [...]float64{heldShare, takeShare}[kind]
+	room := int(float64(r.budget)*share) - r.held[kind]
 	every := 1
-	for size/every > room && every < len(picked) {
+	for size/every > room && every < thinnest {
 		every++
 	}
+	l := &Loop{ring: r, kind: kind, Thinned: every > 1}
 	for n, i := range picked {
-		if n%every != 0 {
-			continue
+		if n%every == 0 {
+			l.keep(i)
 		}
-		s := &r.slots[i]
-		if s.loops == 0 {
-			r.held += s.picture.Bytes()
-		}
-		s.loops++
-		l.slots = append(l.slots, i)
-		l.times = append(l.times, s.picture.Seconds())
 	}
-	l.Thinned = every > 1
 	return l
+}
+
+// keep adds a slot to a loop, under the ring's lock.
+func (l *Loop) keep(i int) {
+	s := &l.ring.slots[i]
+	if s.holds[l.kind] == 0 {
+		l.ring.held[l.kind] += s.picture.Bytes()
+	}
+	s.holds[l.kind]++
+	l.slots = append(l.slots, i)
+	l.times = append(l.times, s.picture.Seconds())
 }
 
 // Thin returns a loop of every second picture and releases l: a rep that is
 // kept for comparison needs less memory than the one that is looked at.
 func (l *Loop) Thin() *Loop {
-	out := &Loop{ring: l.ring, Thinned: true}
+	out := &Loop{ring: l.ring, kind: l.kind, Thinned: true}
 	l.ring.mu.Lock()
 	for n := 0; n < len(l.slots); n += 2 {
-		l.ring.slots[l.slots[n]].loops++
-		out.slots = append(out.slots, l.slots[n])
-		out.times = append(out.times, l.times[n])
+		out.keep(l.slots[n])
 	}
 	l.ring.mu.Unlock()
 	l.Release()
@@ -88,9 +98,9 @@ func (l *Loop) Release() {
 	defer l.ring.mu.Unlock()
 	for _, i := range l.slots {
 		s := &l.ring.slots[i]
-		s.loops--
-		if s.loops == 0 {
-			l.ring.held -= s.picture.Bytes()
+		s.holds[l.kind]--
+		if s.holds[l.kind] == 0 {
+			l.ring.held[l.kind] -= s.picture.Bytes()
 		}
 		l.ring.settle(i)
 	}

@@ -20,10 +20,12 @@ const (
 	freshFor = 0.6
 	// stillStep is the spacing to which older still pictures are thinned, s.
 	stillStep = 0.1
-	// heldShare is the part of the budget that loops may hold, takeShare what
-	// they may hold together with a take that is being read.
+	// heldShare is the part of the budget that loops may hold, takeShare the
+	// part for takes that are being read.
 	heldShare = 0.4
-	takeShare = 0.65
+	takeShare = 0.35
+	// thinnest is how far a loop is thinned at most: one picture in so many.
+	thinnest = 4
 )
 
 // Ring holds the newest pictures by reference, and what loops cut from it
@@ -37,9 +39,9 @@ type Ring struct {
 	head   int    // place of the oldest in order
 	count  int    // pictures in the ring
 	budget int
-	bytes  int // of all pictures held
-	held   int // bytes of pictures held by loops
-	aged   int // how many of the oldest have been looked at for thinning
+	bytes  int    // of all pictures held
+	held   [2]int // bytes of pictures held by loops, and by takes
+	aged   int    // how many of the oldest have been looked at for thinning
 	stats  Stats
 }
 
@@ -57,7 +59,7 @@ type slot struct {
 	picture *frame.Picture
 	still   bool
 	ring    bool
-	loops   int
+	holds   [2]int // loops, and takes, that hold it
 }
 
 // NewRing returns a ring that holds at most budget bytes of planes and at
@@ -100,8 +102,8 @@ func (r *Ring) Add(p *frame.Picture, still bool) error {
 		r.drop(0)
 	}
 	if len(r.free) == 0 || r.bytes+size > r.budget {
-		// Loops hold all there is; they are bounded to a share, so this
-		// happens only with a budget of a few pictures.
+		// Loops and takes hold all there is: more of them than a session
+		// keeps, or a budget of a few pictures.
 		r.stats.Refused++
 		return nil
 	}
@@ -156,7 +158,7 @@ func (r *Ring) drop(k int) {
 // settle gives a slot back when nobody holds it.
 func (r *Ring) settle(i int) {
 	s := &r.slots[i]
-	if s.ring || s.loops > 0 {
+	if s.ring || s.holds != [2]int{} {
 		return
 	}
 	r.bytes -= s.picture.Bytes()

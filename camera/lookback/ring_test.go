@@ -161,19 +161,49 @@ func TestLoopKeepsItsPicturesWhileCaptureGoesOn(t *testing.T) {
 	require.Nil(t, c.ring.Newest())
 }
 
-func TestLoopsNeverTakeMoreThanTheirShare(t *testing.T) {
+func TestLoopsKeepToTheirShareByThinning(t *testing.T) {
 	c := newCamera(t, 30, 8, 8, 90*96)
-	var loops []*Loop
-	for range 6 {
-		c.run(1, false)
-		l := c.ring.Cut(c.now()-1, c.now())
-		require.NotNil(t, l)
-		loops = append(loops, l)
+	c.run(1, false)
+	first := c.ring.Cut(0, 2)
+	require.False(t, first.Thinned)
+	c.run(1, false)
+	second := c.ring.Cut(1, 2)
+	require.True(t, second.Thinned)
+	require.LessOrEqual(t, c.ring.held[byLoop], int(90*heldShare)*96+2*96)
+	require.GreaterOrEqual(t, len(second.Times()), 30/thinnest)
+	require.Zero(t, c.ring.Stats().Refused)
+}
+
+func TestATakeThatIsReadDoesNotThinTheLoop(t *testing.T) {
+	const w, h = 8, 8
+	count := Capacity(Budget(1280, 720, 60), 1280, 720)
+	c := newCamera(t, 60, w, h, count*w*h*3/2)
+	var last, best *Loop
+	for range 4 {
+		c.run(1.2, true)
+		c.run(1.2, false)
+		c.run(0.2, true)
+		catch := c.now() - 0.2
+		take := c.ring.Take(catch-1.7, c.now())
+		loop := c.ring.Cut(catch-1.1, c.now())
+		require.False(t, take.Thinned)
+		c.run(0.1, true)
+		longer := c.ring.Cut(catch-1.1, c.now())
+		require.False(t, longer.Thinned, "a loop grows while its take is read")
+		require.Greater(t, len(longer.Times()), len(loop.Times()))
+		loop.Release()
+		c.run(0.5, true)
+		take.Release()
+		if last != nil {
+			last.Release()
+		}
+		if best == nil {
+			best = longer.Thin()
+			last = nil
+			continue
+		}
+		last = longer.Thin()
 	}
-	require.False(t, loops[0].Thinned)
-	require.True(t, loops[len(loops)-1].Thinned)
-	// A loop always has a picture, share or no share.
-	require.LessOrEqual(t, c.ring.held, int(90*heldShare)*96+4*96)
 	require.Zero(t, c.ring.Stats().Refused)
 }
 
@@ -184,9 +214,9 @@ func TestAThinLoopHoldsHalf(t *testing.T) {
 	thin := l.Thin()
 	require.Nil(t, l.Frame(0), "the full loop is released")
 	require.Len(t, thin.Times(), (len(l.Times())+1)/2)
-	require.Equal(t, len(thin.Times())*96, c.ring.held)
+	require.Equal(t, len(thin.Times())*96, c.ring.held[byLoop])
 	thin.Release()
-	require.Zero(t, c.ring.held)
+	require.Zero(t, c.ring.held[byLoop])
 }
 
 func TestTheWrongPictureIsRefused(t *testing.T) {

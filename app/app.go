@@ -1,0 +1,287 @@
+// Package app is the program behind the window: Step takes actions and the
+// time and returns a View, a plain value that says what is drawn. It knows no
+// graphics library, so every screen can be tested, printed and replayed
+// without a display.
+package app
+
+import (
+	"drillbay/app/widget"
+	"drillbay/camera/frame"
+	"drillbay/drills/runner"
+)
+
+// Deps are what the program works with. Functions that are nil leave out
+// what they are for.
+type Deps struct {
+	// Snapshot is the session; Order gives it a command.
+	Snapshot func() *runner.Snapshot
+	Order    func(runner.Command)
+	// Picture is the live picture late seconds ago (0: the newest) with a
+	// reference for the caller, or nil.
+	Picture func(late float64) *frame.Picture
+	// Hands are the hands at address in px as seen; NaN when not seen.
+	Hands func() (x, y float64)
+	Lens  LensWork
+	Book  Book
+	Bay   Bay
+	Setup Setup
+	// KeepSetup and KeepBay store what the user set.
+	KeepSetup func(Setup) error
+	KeepBay   func(Bay) error
+	// Do carries out what takes time (report, export, keep) and returns one
+	// line on what came of it; it runs on another goroutine.
+	Work func(Job) (string, error)
+	// Camera and Sound say in one line what is in use, "" when nothing is.
+	Camera func() string
+	Sound  func() string
+	// Virtual says that the picture is drawn, not filmed.
+	Virtual bool
+}
+
+// Job is something to be done that takes time.
+type Job struct {
+	Do     Do // Report, Export, Keep
+	Player string
+	RepID  string
+}
+
+// App is the program. It is used by one goroutine.
+type App struct {
+	d      Deps
+	view   View
+	ruler  *Ruler
+	setup  Setup
+	bay    Bay
+	now    float64
+	diag   float64
+	stack  []screen
+	press  widget.Press
+	told   []runner.Notice // the app's own notices
+	done   chan outcome
+	busy   string
+	busyAt float64
+	reps   []string
+}
+
+type outcome struct {
+	text string
+	err  error
+}
+
+// screen is one screen: it takes named actions and draws itself.
+type screen interface {
+	name() string
+	act(a *App, d Do, n int)
+	draw(a *App, c *canvas)
+}
+
+// typer is a screen that takes letters while one of its fields has the focus.
+type typer interface {
+	typing() bool
+	typed(a *App, s string)
+}
+
+// pointer is a screen that follows the pointer beyond presses.
+type pointer interface {
+	point(a *App, k Kind, x, y float64) bool
+}
+
+// New returns the program on its start screen.
+func New(d Deps) *App {
+	if d.Snapshot == nil {
+		empty := &runner.Snapshot{}
+		d.Snapshot = func() *runner.Snapshot { return empty }
+	}
+	if d.Order == nil {
+		d.Order = func(runner.Command) {}
+	}
+	if d.Book == nil {
+		d.Book = NoBook{}
+	}
+	if d.Setup == (Setup{}) {
+		d.Setup = Defaults()
+	}
+	a := &App{d: d, ruler: NewRuler(), setup: d.Setup, bay: d.Bay, done: make(chan outcome, 1)}
+	a.view.Width, a.view.Height, a.diag = 1280, 720, 1469
+	a.stack = []screen{&startScreen{}}
+	return a
+}
+
+// Step takes what happened since the last step and returns what is to be
+// drawn now (s, the session's clock). The view is valid until the next step.
+func (a *App) Step(actions []Action, now float64) *View {
+	a.now = now
+	a.view.Release()
+	for _, x := range actions {
+		a.take(x)
+	}
+	a.follow()
+	a.collect()
+	c := a.canvas()
+	s := a.top()
+	a.view.Screen = s.name()
+	s.draw(a, c)
+	a.notices(c)
+	return &a.view
+}
+
+func (a *App) canvas() *canvas {
+	v := &a.view
+	v.Items, v.Hits, v.Again = v.Items[:0], v.Hits[:0], 0
+	v.Theme = a.setup.Theme
+	c := &canvas{View: v, scales: scalesFor(v.Width, v.Height, a.diag, a.setup), ruler: a.ruler, setup: a.setup, now: a.now}
+	c.margin = c.px(24)
+	c.fill(Rect{0, 0, v.Width, v.Height}, Page, 0)
+	return c
+}
+
+func (a *App) top() screen { return a.stack[len(a.stack)-1] }
+
+// open goes to a screen; back one step back, from the first screen to the
+// question whether to leave.
+func (a *App) open(s screen) { a.stack = append(a.stack, s) }
+
+func (a *App) back() {
+	if len(a.stack) > 1 {
+		a.stack = a.stack[:len(a.stack)-1]
+	}
+}
+
+// take resolves one raw input.
+func (a *App) take(x Action) {
+	s := a.top()
+	switch x.Kind {
+	case Size:
+		if x.X >= 1 && x.Y >= 1 {
+			a.view.Width, a.view.Height, a.diag = x.X, x.Y, max(float64(x.N), 1)
+		}
+	case Close:
+		a.view.Quit = true
+	case Typed:
+		if t, ok := s.(typer); ok && t.typing() {
+			t.typed(a, x.Text)
+			return
+		}
+		for _, r := range x.Text {
+			if d, n := doOf(r); d != Nothing {
+				a.do(d, n)
+			}
+		}
+	case Key:
+		a.do(x.Do, x.N)
+	case Roll:
+		for range min(max(x.N, -x.N), 20) {
+			if x.N > 0 {
+				a.do(Up, 0)
+			} else {
+				a.do(Down, 0)
+			}
+		}
+	case Press, Move, Let:
+		a.pointAt(x)
+	}
+}
+
+// pointAt gives the pointer to the screen, or to what can be pressed.
+func (a *App) pointAt(x Action) {
+	if p, ok := a.top().(pointer); ok && p.point(a, x.Kind, x.X, x.Y) {
+		return
+	}
+	hit := -1
+	for i := len(a.view.Hits) - 1; i >= 0; i-- {
+		if a.view.Hits[i].Holds(x.X, x.Y) {
+			hit = i
+			break
+		}
+	}
+	switch x.Kind {
+	case Press:
+		a.press.Down(hit)
+	case Let:
+		if a.press.Up(hit) {
+			h := a.view.Hits[hit]
+			a.do(h.Do, h.N)
+		}
+	}
+}
+
+// do carries out a named action: what means the same everywhere here, the
+// rest on the screen.
+func (a *App) do(d Do, n int) {
+	t, ok := a.top().(typer)
+	typing := ok && t.typing()
+	switch {
+	case d == FullScreen:
+		a.view.FullScreen = !a.view.FullScreen
+	case d == Keys && !typing:
+		if _, open := a.top().(*keysScreen); open {
+			a.back()
+			return
+		}
+		a.open(&keysScreen{of: a.top().name()})
+	default:
+		a.top().act(a, d, n)
+	}
+}
+
+// follow keeps the screens in step with the session.
+func (a *App) follow() {
+	for _, s := range a.stack {
+		if p, ok := s.(*practiceScreen); ok {
+			p.follow(a)
+		}
+	}
+}
+
+// work starts something that takes time.
+func (a *App) work(what string, j Job) {
+	if a.d.Work == nil {
+		a.tell("work", "That is not to be had here.", "")
+		return
+	}
+	if a.busy != "" {
+		a.tell("work", "Still at it: "+a.busy+".", "Wait a moment.")
+		return
+	}
+	a.busy, a.busyAt = what, a.now
+	go func() {
+		text, err := a.d.Work(j)
+		a.done <- outcome{text, err}
+	}()
+}
+
+// collect takes what work came to.
+func (a *App) collect() {
+	select {
+	case o := <-a.done:
+		a.busy = ""
+		if o.err != nil {
+			a.tell("work", o.err.Error(), "")
+		} else {
+			a.tell("work", o.text, "")
+		}
+	default:
+	}
+	kept := a.told[:0]
+	for _, n := range a.told {
+		if a.now-n.Since < toldFor {
+			kept = append(kept, n)
+		}
+	}
+	a.told = kept
+}
+
+// toldFor is how long the app's own notices stay, s.
+const toldFor = 8
+
+// tell puts up a notice of the app's own.
+func (a *App) tell(key, text, to string) {
+	n := runner.Notice{Key: key, Text: text, To: to, Since: a.now}
+	for i := range a.told {
+		if a.told[i].Key == key {
+			a.told[i] = n
+			return
+		}
+	}
+	a.told = append(a.told, n)
+}

@@ -1,0 +1,83 @@
+package app
+
+import (
+	"fmt"
+	"math"
+
+	"drillbay/drills"
+)
+
+// Point is a place in the picture, px as seen.
+type Point struct{ X, Y float64 }
+
+// Segment is a line on the ground along the target line, as drawn in the
+// picture, px as seen.
+type Segment struct{ A, B Point }
+
+// Bay is one camera set-up.
+type Bay struct {
+	Name     string
+	Distance float64 // m, lens to hands at address; 0: not given
+	Field    float64 // degrees across; 0: not given
+	Club     float64 // m
+	Grip     float64 // m, lead hand to butt
+	Roll     float64 // degrees, clockwise seen by the camera
+	Lines    []Segment
+	Target   Point // NaN: not found
+	TargetSd float64
+	Width    int // of the picture that the points are in, px
+	Height   int
+	Set      bool // the lens was set once
+}
+
+// Target is where lines meet.
+type Target struct {
+	Point
+	Sd float64 // 1 sigma across, px
+}
+
+// Offset is what the camera must move by so that the hands sit on the target
+// point, and what it does to the reading. Up is + raise, Near is + nearer the
+// ball, both cm; the sigmas are degrees of shaft line. Sigmas that are not
+// known are NaN.
+type Offset struct {
+	UpCm, NearCm         float64
+	SigmaNow, SigmaThere float64
+}
+
+// LensWork is the geometry that the lens screen needs.
+type LensWork struct {
+	// Meet is the target point of two or more lines in a picture of a size.
+	Meet func(lines []Segment, width, height int) (Target, error)
+	// Find offers lines found in the newest picture.
+	Find func() []Segment
+	// Offset is how the camera must move, with the hands at a place.
+	Offset func(b Bay, hands Point, hand drills.Hand) (Offset, error)
+	// Roll measures the roll from a club hung by the grip, degrees.
+	Roll func() (float64, error)
+}
+
+// goodEnough is the offset in cm under which the camera need not move: the
+// reading stays true anyway, relative to the target point.
+const goodEnough = 3.0
+
+// words says how to move the lens, upward and across: each a word and a
+// length, "" where it is good enough.
+func (o Offset) words() (up, upCm, near, nearCm string) {
+	if math.Abs(o.UpCm) >= goodEnough {
+		up, upCm = "raise", fmt.Sprintf("%.0f cm", math.Abs(o.UpCm))
+		if o.UpCm < 0 {
+			up = "lower"
+		}
+	}
+	if math.Abs(o.NearCm) >= goodEnough {
+		near, nearCm = "nearer ball", fmt.Sprintf("%.0f cm", math.Abs(o.NearCm))
+		if o.NearCm < 0 {
+			near = "nearer you"
+		}
+	}
+	return up, upCm, near, nearCm
+}
+
+// found reports whether the bay has a target point.
+func (b Bay) found() bool { return b.Width > 0 && !math.IsNaN(b.Target.X) && !math.IsNaN(b.Target.Y) }

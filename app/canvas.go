@@ -1,0 +1,213 @@
+package app
+
+import (
+	"math"
+
+	"drillbay/camera/frame"
+)
+
+// canvas collects a view.
+type canvas struct {
+	*View
+	scales
+	ruler  *Ruler
+	setup  Setup
+	now    float64
+	margin float64
+}
+
+func (c *canvas) add(i Item) { c.Items = append(c.Items, i) }
+
+// px is a length at 1280×720 in px of this window, whole.
+func (c *canvas) px(v float64) float64 { return math.Round(v * c.k) }
+
+func (c *canvas) fill(r Rect, role Role, corner float64) {
+	c.add(Item{Shape: Fill, Role: role, X: r.X, Y: r.Y, W: r.W, H: r.H, R: corner})
+}
+
+func (c *canvas) frame(r Rect, role Role, thick, corner float64) {
+	c.add(Item{Shape: Frame, Role: role, X: r.X, Y: r.Y, W: r.W, H: r.H, Thick: thick, R: corner})
+}
+
+func (c *canvas) line(x1, y1, x2, y2, thick float64, role Role) {
+	c.add(Item{Shape: Line, Role: role, X: x1, Y: y1, W: x2, H: y2, Thick: thick})
+}
+
+func (c *canvas) dashed(x1, y1, x2, y2, thick, dash float64, role Role) {
+	c.add(Item{Shape: Line, Role: role, X: x1, Y: y1, W: x2, H: y2, Thick: thick, Dash: dash})
+}
+
+func (c *canvas) disc(x, y, r float64, role Role) {
+	c.add(Item{Shape: Disc, Role: role, X: x, Y: y, R: r})
+}
+
+func (c *canvas) ring(x, y, r, thick float64, role Role) {
+	c.add(Item{Shape: Ring, Role: role, X: x, Y: y, R: r, Thick: thick})
+}
+
+// rule is a thin level line.
+func (c *canvas) rule(x1, x2, y float64) {
+	c.fill(Rect{x1, math.Round(y), x2 - x1, max(1, math.Round(c.k))}, Edge, 0)
+}
+
+// text writes from x on and returns where it ends.
+func (c *canvas) text(x, y float64, s string, size float64, w Weight, role Role) float64 {
+	if s == "" {
+		return x
+	}
+	c.add(Item{Shape: Text, Role: role, X: math.Round(x), Y: math.Round(y), Text: s, Size: size, Weight: w})
+	return x + c.ruler.Width(s, size, w)
+}
+
+// before writes so that the text ends at x and returns where it begins.
+func (c *canvas) before(x, y float64, s string, size float64, w Weight, role Role) float64 {
+	x -= c.ruler.Width(s, size, w)
+	c.text(x, y, s, size, w, role)
+	return x
+}
+
+// middle writes around x.
+func (c *canvas) middle(x, y float64, s string, size float64, w Weight, role Role) {
+	c.text(x-c.ruler.Width(s, size, w)/2, y, s, size, w, role)
+}
+
+// paragraph writes wrapped lines and returns the baseline below the last.
+func (c *canvas) paragraph(x, y, width float64, s string, size float64, w Weight, role Role) float64 {
+	for _, l := range c.ruler.Wrap(s, size, w, width) {
+		c.text(x, y, l, size, w, role)
+		y += math.Round(size * 1.32)
+	}
+	return y
+}
+
+// press makes a rectangle mean an action.
+func (c *canvas) press(r Rect, d Do, n int) { c.Hits = append(c.Hits, Hit{r, d, n}) }
+
+// key draws a key cap, at its left upper corner, and returns its right edge.
+func (c *canvas) key(x, y, size float64, cap string, role Role) float64 {
+	pad := math.Round(size * 0.42)
+	w := max(math.Round(c.ruler.Width(cap, size, Medium))+2*pad, math.Round(size*1.7))
+	h := c.keyHeight(size)
+	r := Rect{math.Round(x), math.Round(y), w, h}
+	c.frame(r, role, max(2, math.Round(size*0.1)), math.Round(size*0.18))
+	c.middle(r.X+w/2, r.Y+math.Round(h/2+size*CapHeight/2), cap, size, Medium, role)
+	return r.Right()
+}
+
+func (c *canvas) keyHeight(size float64) float64 { return math.Round(size * 1.5) }
+
+// keyWidth is how wide key draws it.
+func (c *canvas) keyWidth(cap string, size float64) float64 {
+	return max(math.Round(c.ruler.Width(cap, size, Medium))+2*math.Round(size*0.42), math.Round(size*1.7))
+}
+
+// button is a key cap with its word; it can be pressed.
+type button struct {
+	do   Do
+	word string
+	n    int
+}
+
+// cap is what stands on the button's key.
+func (b button) cap() string {
+	if b.do == Number || b.do == Choose {
+		return string(rune('0' + b.n))
+	}
+	return b.do.Cap()
+}
+
+// button draws one from x on, its middle at height y, and returns its end.
+func (c *canvas) button(x, y, size float64, b button, role Role) float64 {
+	h := c.keyHeight(size)
+	end := c.key(x, y-h/2, size, b.cap(), Ink)
+	end = c.text(end+math.Round(size*0.45), y+math.Round(size*CapHeight/2), b.word, size, Regular, role)
+	c.press(Rect{x - 4, y - h/2 - 4, end - x + 8, h + 8}, b.do, b.n)
+	return end
+}
+
+func (c *canvas) buttonWidth(b button, size float64) float64 {
+	return c.keyWidth(b.cap(), size) + math.Round(size*0.45) + c.ruler.Width(b.word, size, Regular)
+}
+
+// buttons draws a row of them from x on, as many as fit before limit.
+func (c *canvas) buttons(x, y, limit, size float64, list ...button) float64 {
+	for _, b := range list {
+		if x+c.buttonWidth(b, size) > limit {
+			break
+		}
+		x = c.button(x, y, size, b, Ink) + c.px(24)
+	}
+	return x
+}
+
+// headHeight is that of the thin head of a screen.
+func (c *canvas) headHeight() float64 { return math.Round(c.body * 2) }
+
+// head draws where the user is, and the keys, last ones first to give way.
+func (c *canvas) head(name string, facts []string, keys ...button) {
+	y := c.headHeight() / 2
+	base := y + math.Round(c.body*CapHeight/2)
+	x := c.text(c.margin, base, name, c.body, Bold, Ink)
+	gap := math.Round(c.body)
+	// The keys come first: they are what the user cannot guess.
+	right := c.Width - c.margin
+	limit := x + gap
+	for i := len(keys) - 1; i >= 0; i-- {
+		b := keys[i]
+		w := c.buttonWidth(b, c.small)
+		if right-w < limit+gap {
+			continue
+		}
+		c.button(right-w, y, c.small, b, Quiet)
+		right -= w + c.px(20)
+	}
+	x += gap
+	for _, f := range facts {
+		if f == "" {
+			continue
+		}
+		room := right - gap - x
+		if c.ruler.Width(f, c.body, Regular) > room {
+			if f = c.ruler.Cut(f, c.body, Regular, room); len([]rune(f)) < 6 {
+				break
+			}
+		}
+		x = c.text(x, base, f, c.body, Regular, Quiet) + gap
+	}
+}
+
+// bar draws the cue bar at the foot and returns its upper edge.
+func (c *canvas) bar(cue string) float64 {
+	h := c.barHeight()
+	top := c.Height - h
+	c.fill(Rect{0, top, c.Width, h}, Ink, 0)
+	size, _ := c.ruler.Fit(cue, c.mat, min(c.floor, c.mat), Bold, c.Width-2*c.margin)
+	cue = c.ruler.Cut(cue, size, Bold, c.Width-2*c.margin)
+	c.middle(c.Width/2, top+math.Round(h/2+size*(CapHeight/2-0.06)), cue, size, Bold, Page)
+	return top
+}
+
+func (c *canvas) barHeight() float64 { return math.Round(c.mat * 1.14) }
+
+// show puts a picture, which the view takes over, into a slot, as large as
+// fits r, and returns where it lies. Crop is the part of it that is seen.
+func (c *canvas) show(slot int, p *frame.Picture, r Rect, crop Rect) Rect {
+	if crop.W == 0 {
+		crop = Rect{0, 0, float64(p.Width), float64(p.Height)}
+	}
+	scale := min(r.W/crop.W, r.H/crop.H)
+	w, h := math.Round(crop.W*scale), math.Round(crop.H*scale)
+	out := Rect{math.Round(r.X + (r.W-w)/2), math.Round(r.Y + (r.H-h)/2), w, h}
+	c.Pictures[slot] = p
+	c.add(Item{Shape: Picture, X: out.X, Y: out.Y, W: w, H: h, Slot: slot, Crop: crop})
+	return out
+}
+
+// tag writes words on the picture, on a plate of their own.
+func (c *canvas) tag(x, y float64, s string) Rect {
+	w := c.ruler.Width(s, c.small, Medium)
+	r := Rect{math.Round(x), math.Round(y), math.Round(w + c.small), math.Round(c.small * 1.6)}
+	c.fill(r, Casing, math.Round(4*max(c.k, 1)))
+	c.text(r.X+math.Round(c.small/2), r.Y+math.Round(r.H/2+c.small*CapHeight/2), s, c.small, Medium, Core)
+	return r
+}

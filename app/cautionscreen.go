@@ -1,0 +1,87 @@
+package app
+
+import (
+	"math"
+
+	"drillbay/drills/runner"
+)
+
+// cautionScreen shows what must be right before the first swing of a session.
+type cautionScreen struct{}
+
+func (*cautionScreen) name() string { return "caution" }
+
+// Caution is one thing to look at before swinging.
+type Caution struct{ Head, Text string }
+
+// Cautions are shown, and spoken, before the first rep of a session.
+func Cautions() []Caution {
+	return []Caution{
+		{"Room", "Club and arms at full reach and one step more, all round and overhead. Indoors, mind lamps and floor."},
+		{"Nobody near", "Nobody in that circle, in front of the ball, or behind the net."},
+		{"Net", "Sound, and hung clear of the wall. Foam balls if you doubt it."},
+		{"Laptop and camera", "Out of the club's reach and out of the ball's way."},
+		{"No ball yet", "No ball with a moving start. On strike rungs the club passes clear above it on the way back."},
+		{"Hold", "Light, but never so loose that the club could fly."},
+		{"Body", "Warm up about ten minutes. Stop on pain; chest or jaw pain or dizziness needs help."},
+		{"Children", "With an adult. Keep nobody's clip without consent, a guardian's for a minor."},
+	}
+}
+
+// shortCautions fit beside the start.
+func shortCautions() []string {
+	return []string{
+		"Room for club and arms and one step more, all round and overhead.",
+		"Nobody in that circle or in front of the ball.",
+		"Net sound, clear of the wall, nobody behind.",
+		"Warm up. Stop on pain.",
+		"Range rules first. Children with an adult.",
+	}
+}
+
+func (*cautionScreen) act(a *App, d Do, n int) {
+	switch d {
+	case Go, PageOn:
+		a.back()
+		a.d.Order(runner.Command{Do: runner.Ready})
+	case Back:
+		a.back() // the cautions
+		a.back() // the practice that had not begun
+		a.d.Order(runner.Command{Do: runner.Finish})
+	}
+}
+
+func (*cautionScreen) draw(a *App, c *canvas) {
+	snap := a.d.Snapshot()
+	c.head("Before the first swing", []string{snap.Player.Name, snap.Drill.Name}, button{do: Go, word: "all is right"}, button{do: Back, word: "back"})
+	bar := c.bar("All clear? Enter")
+	c.press(Rect{0, bar, c.Width, c.Height - bar}, Go, 0)
+	body := Rect{c.margin, c.headHeight() + c.px(24), c.Width - 2*c.margin, bar - c.headHeight() - c.px(24)}
+	half := (body.W - c.px(40)) / 2
+	list := Cautions()
+	size := c.heading
+	for size > c.small && !cautionsFit(c, list, half, body.H-c.px(40), size) {
+		size--
+	}
+	for col := range 2 {
+		x, y := body.X+float64(col)*(half+c.px(40)), body.Y+size
+		for _, k := range list[col*4 : col*4+4] {
+			c.text(x, y, k.Head, size, Bold, Ink)
+			y = c.paragraph(x, y+math.Round(size*1.3), half, k.Text, size, Regular, Quiet) + math.Round(size*0.5)
+		}
+	}
+	c.text(c.margin, bar-c.px(14), "Local rules of the range, and your coach's or doctor's word, come first.", c.body, Medium, Ink)
+}
+
+func cautionsFit(c *canvas, list []Caution, width, height, size float64) bool {
+	for col := range 2 {
+		y := 0.0
+		for _, k := range list[col*4 : col*4+4] {
+			y += size * (1.3 + 0.5 + 1.32*float64(len(c.ruler.Wrap(k.Text, size, Regular, width))))
+		}
+		if y > height {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,223 @@
+package app
+
+import (
+	"fmt"
+	"math"
+
+	"drillbay/app/widget"
+	"drillbay/drills"
+)
+
+// clinicScreen rotates a group: who steps in and who is next for the mat, who
+// needs the coach for the coach.
+type clinicScreen struct{ list widget.List }
+
+func (*clinicScreen) name() string { return "clinic" }
+
+func (s *clinicScreen) act(a *App, d Do, n int) {
+	sheet, ok := a.d.Book.Clinic()
+	lines := ordered(sheet.Players)
+	switch d {
+	case Back:
+		a.back()
+	case Up, PageBack:
+		s.list.Move(-1)
+	case Down, Next:
+		s.list.Move(1)
+	case Choose:
+		s.list.Choose(n)
+	case Number:
+		for i, p := range lines {
+			if p.Number == n {
+				s.list.Choose(i)
+			}
+		}
+	case NextPlayer, PageOn:
+		if ok {
+			a.d.Book.ClinicDo(NextPlayer, 0)
+		}
+	case More, Less:
+		if ok && s.list.Chosen() < len(lines) {
+			a.d.Book.ClinicDo(d, lines[s.list.Chosen()].Number)
+		}
+	case Quarter, Half, Full:
+		// The digits of the lookback's speeds are players here.
+		s.act(a, Number, map[Do]int{Quarter: 4, Half: 2, Full: 1}[d])
+	case NewPlayer:
+		a.open(newPlayerForm())
+	case Go:
+		if !ok {
+			return
+		}
+		for _, p := range a.d.Book.Players() {
+			if p.Player.Name == sheet.Up {
+				a.practise(p, here(a.d.Book.Rungs(p.Player.ID)))
+				return
+			}
+		}
+	}
+}
+
+// ordered puts those who need the coach on top, then the order of turns.
+func ordered(list []ClinicLine) (out []ClinicLine) {
+	for _, p := range list {
+		if p.Needs != "" {
+			out = append(out, p)
+		}
+	}
+	for _, p := range list {
+		if p.Needs == "" {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func (s *clinicScreen) draw(a *App, c *canvas) {
+	sheet, ok := a.d.Book.Clinic()
+	if !ok || len(sheet.Players) == 0 {
+		c.head("Clinic", nil, button{do: NewPlayer, word: "new player"}, button{do: Back, word: "back"})
+		y := c.headHeight() + c.px(120)
+		c.text(c.margin, y, "There is no group yet.", c.title, Bold, Ink)
+		c.paragraph(c.margin, y+c.px(48), c.Width-2*c.margin, "Add two players or more with N. They then take turns here: the program calls each one by name and says who needs you.", c.heading, Regular, Quiet)
+		return
+	}
+	facts := []string{sheet.Group, fmt.Sprintf("%d players", len(sheet.Players)), fmt.Sprintf("turn %d", sheet.Turn)}
+	c.head("Clinic", facts, button{do: Go, word: "practise"}, button{do: NextPlayer, word: "next player"}, button{do: More, word: "has come"}, button{do: Less, word: "leaves"}, button{do: Back, word: "back"})
+	bar := c.bar(sheet.Up + ", step in")
+	left := Rect{c.margin, c.headHeight() + c.px(8), c.px(536), bar - c.headHeight() - c.px(8)}
+	s.drawTurn(c, left, sheet)
+	x := left.Right() + c.px(40)
+	s.drawList(c, Rect{x, left.Y, c.Width - c.margin - x, left.H}, sheet)
+}
+
+// drawTurn writes who is up and who is next, read from the mat.
+func (s *clinicScreen) drawTurn(c *canvas, r Rect, sheet ClinicSheet) {
+	floor := min(c.floor, c.mat)
+	y := r.Y + c.px(28)
+	c.text(r.X, y, "up now", c.heading, Regular, Quiet)
+	put := func(x, size float64, s string, space float64) {
+		fit, ok := c.ruler.Fit(s, size, floor, Bold, r.Right()-x)
+		if !ok {
+			s = c.ruler.Cut(s, fit, Bold, r.Right()-x)
+		}
+		y += math.Round(size*CapHeight) + space
+		c.text(x, y, s, fit, Bold, Ink)
+	}
+	rest := r.Bottom() - y
+	big := min(math.Round(1.4*c.mat), math.Floor((rest-c.px(60))/(4*0.98)))
+	mid := min(c.mat, big)
+	gap := math.Round((rest - CapHeight*(big+3*mid)) / 5.4)
+	put(r.X, big, sheet.Up, gap)
+	put(r.X, mid, sheet.UpLine, gap)
+	put(r.X, mid, sheet.UpReps, gap)
+	y += math.Round(gap * 0.9)
+	c.rule(r.X, r.Right(), y)
+	x := c.text(r.X, y+c.heading*1.3, "then", c.heading, Regular, Quiet) + c.px(36)
+	put(x, mid, said(func() string { return sheet.Then }, "nobody"), gap*0.8)
+}
+
+// drawList is the coach's half: those who need the coach, then the turns.
+func (s *clinicScreen) drawList(c *canvas, r Rect, sheet ClinicSheet) {
+	lines := ordered(sheet.Players)
+	cols := struct{ name, rung, left, right, count, waits float64 }{
+		r.X + c.px(48), r.X + c.px(196), r.X + c.px(236), r.X + c.px(476), r.X + c.px(540), r.Right(),
+	}
+	y := r.Y + c.px(26)
+	head := func(x float64, s string, role Role) { c.text(x, y, s, c.small, Regular, role) }
+	head(cols.name, "player", Quiet)
+	c.middle(cols.rung, y, "rung", c.small, Regular, Quiet)
+	a := axis{left: cols.left, right: cols.right, hand: drills.Right}
+	head(cols.left, "inside", Inside)
+	c.before(cols.right, y, "outside", c.small, Regular, Outside)
+	c.before(cols.count, y, "in line", c.small, Regular, Quiet)
+	c.before(cols.waits, y, "waits", c.small, Regular, Quiet)
+	y += c.px(12)
+	row := max(math.Round(c.body*2), c.px(42))
+	view := max(int((r.Bottom()-y-c.px(30)-2*c.px(26)-2*c.px(14))/row), 1)
+	s.list.Fit(len(lines), view)
+	from, to := s.list.Seen()
+	group := -1
+	for i := from; i < to; i++ {
+		p := lines[i]
+		g := 1
+		if p.Needs != "" {
+			g = 0
+		}
+		if g != group {
+			group = g
+			box := Rect{r.X, y, r.W, c.px(26)}
+			if g == 0 {
+				c.fill(box, Ink, 0)
+				c.text(r.X+c.px(12), y+c.px(19), "Needs you", c.small, Bold, Page)
+			} else {
+				c.fill(box, Plate, 0)
+				c.text(r.X+c.px(12), y+c.px(19), "In turn", c.small, Bold, Ink)
+			}
+			y += c.px(26)
+		}
+		tall := row
+		if p.Needs != "" {
+			tall += c.px(14)
+		}
+		s.drawLine(c, Rect{r.X, y, r.W, tall}, p, a, i == s.list.Chosen(), cols.name, cols.rung, cols.count)
+		c.press(Rect{r.X, y, r.W, tall}, Choose, i)
+		y += tall
+	}
+	if n := s.list.Below(); n > 0 {
+		c.text(r.X, y+c.px(22), fmt.Sprintf("%d more: arrow down", n), c.small, Regular, Quiet)
+	}
+}
+
+func (s *clinicScreen) drawLine(c *canvas, r Rect, p ClinicLine, a axis, chosen bool, name, rung, count float64) {
+	mid := r.Y + r.H/2
+	if p.Needs != "" {
+		mid -= c.px(10)
+	}
+	base := mid + math.Round(c.body*CapHeight/2)
+	c.key(r.X, mid-c.keyHeight(c.small)/2, c.small, fmt.Sprint(p.Number), Ink)
+	c.text(name, base, c.ruler.Cut(p.Name, c.body, Bold, rung-name-c.px(20)), c.body, Bold, Ink)
+	if p.Rung > 0 {
+		c.middle(rung, base, fmt.Sprint(p.Rung), c.body, Regular, Ink)
+	}
+	if p.Needs != "" {
+		c.text(name, base+math.Round(c.small*1.35), c.ruler.Cut(p.Needs, c.small, Regular, r.Right()-name-c.px(20)), c.small, Regular, Quiet)
+	}
+	weight := Regular
+	if p.Up {
+		weight = Bold
+	}
+	waits := p.Waits
+	if p.Up {
+		waits = "up"
+	}
+	c.before(r.Right(), base, waits, c.body, weight, Ink)
+	if len(p.Reps) == 0 {
+		c.middle((a.left+a.right)/2, base, "no reps yet", c.small, Regular, Quiet)
+	} else {
+		a.hand = p.Hand
+		if p.Hand == drills.Left {
+			// The column's sides are those of a right-hander.
+			a.hand = drills.Right
+		}
+		half := c.px(13)
+		c.band(a, mid-half, mid+half, drills.Band)
+		for _, rep := range p.Reps {
+			if degrees(rep) == "" {
+				continue
+			}
+			x := a.at(rep.ShaftLine.Value)
+			if rep.Manner == drills.Placed {
+				c.frame(Rect{x - c.px(5), mid - c.px(5), c.px(10), c.px(10)}, Ink, max(2, c.px(2)), 0)
+				continue
+			}
+			c.disc(x, mid, c.px(5), onPage().of(rep.Verdict))
+		}
+		c.before(count, base, fmt.Sprintf("%d/%d", p.Counted, p.Of), c.body, Regular, Ink)
+	}
+	if chosen {
+		c.frame(Rect{r.X - 6, r.Y + 1, r.W + 12, r.H - 2}, Ink, 3, 4)
+		return
+	}
+	c.rule(r.X, r.Right(), r.Bottom()-1)
+}

@@ -1,0 +1,149 @@
+package app
+
+import (
+	"fmt"
+	"math"
+
+	"drillbay/app/widget"
+	"drillbay/drills/runner"
+)
+
+// drillsScreen is the ladder: its rungs, where the player stands, and how the
+// chosen one is done.
+type drillsScreen struct {
+	list  widget.List
+	begun bool
+}
+
+func (*drillsScreen) name() string { return "drills" }
+
+// who is the player the ladder is shown for.
+func (a *App) who() (PlayerLine, bool) {
+	snap := a.d.Snapshot()
+	players := a.d.Book.Players()
+	for _, p := range players {
+		if snap.Session != "" && p.Player.ID == snap.Player.ID {
+			return p, true
+		}
+	}
+	if snap.Session != "" {
+		return PlayerLine{Player: snap.Player}, true
+	}
+	if len(players) > 0 {
+		return players[0], true
+	}
+	return PlayerLine{}, false
+}
+
+func (s *drillsScreen) act(a *App, d Do, n int) {
+	p, ok := a.who()
+	rungs := a.d.Book.Rungs(p.Player.ID)
+	switch d {
+	case Back, PageBack:
+		a.back()
+	case Up:
+		s.list.Move(-1)
+	case Down, Next:
+		s.list.Move(1)
+	case Choose:
+		s.list.Choose(n)
+	case Go, PageOn:
+		if s.list.Chosen() >= len(rungs) {
+			return
+		}
+		drill := rungs[s.list.Chosen()].Drill
+		a.back()
+		if a.d.Snapshot().Session != "" {
+			a.d.Order(runner.Command{Do: runner.Change, Drill: drill})
+			return
+		}
+		if !ok {
+			a.open(newPlayerForm())
+			return
+		}
+		a.practise(p, drill)
+	}
+}
+
+func (s *drillsScreen) draw(a *App, c *canvas) {
+	p, _ := a.who()
+	rungs := a.d.Book.Rungs(p.Player.ID)
+	c.head("Drills", []string{p.Player.Name, fmt.Sprintf("%d rungs", len(rungs))}, button{do: Go, word: "practise"}, button{do: Back, word: "back"})
+	top := c.headHeight() + c.px(16)
+	row := max(math.Round(c.body*2.1), c.px(44))
+	view := int((c.Height - top - c.margin) / row)
+	s.list.Fit(len(rungs), view)
+	if !s.begun {
+		s.begun = true
+		for i, r := range rungs {
+			if r.Here {
+				s.list.Choose(i)
+			}
+		}
+	}
+	left := Rect{c.margin, top, math.Round(c.Width*0.48) - c.margin, c.Height - top - c.margin}
+	c.ladder(left, rungs, &s.list, row)
+	if s.list.Chosen() >= len(rungs) {
+		c.text(left.X, left.Y+c.heading, "No drill files were found.", c.heading, Regular, Quiet)
+		return
+	}
+	r := rungs[s.list.Chosen()]
+	x := left.Right() + c.px(40)
+	w := c.Width - c.margin - x
+	y := c.paragraph(x, top+c.title, w, r.Drill.Name, c.title, Bold, Ink) + c.px(8)
+	facts := fmt.Sprintf("Sets of %d", r.Drill.Reps)
+	if r.Drill.Reps == 0 {
+		facts = "No fixed set"
+	}
+	if r.Drill.Beat > 0 {
+		facts += fmt.Sprintf(", %.0f beats a minute", r.Drill.Beat)
+	}
+	facts += fmt.Sprintf(", band %.0f° each way", r.Drill.Width())
+	y = c.paragraph(x, y, w, facts, c.body, Regular, Quiet) + c.px(16)
+	for _, l := range append(nonEmpty(r.How), drillWords(r.Drill)...) {
+		y = c.paragraph(x, y, w, l, c.heading, Regular, Ink) + c.px(8)
+	}
+	if r.Cause != "" {
+		y = c.paragraph(x, y+c.px(8), w, r.Cause, c.body, Regular, Quiet)
+	}
+	if r.State != "" {
+		c.paragraph(x, y+c.px(8), w, r.State, c.heading, Bold, Ink)
+	}
+}
+
+func nonEmpty(s string) []string {
+	if s == "" {
+		return nil
+	}
+	return []string{s}
+}
+
+// ladder draws rungs as rows, the chosen one inverted.
+func (c *canvas) ladder(r Rect, rungs []RungLine, list *widget.List, row float64) {
+	from, to := list.Seen()
+	y := r.Y
+	for i := from; i < to; i++ {
+		rung := rungs[i]
+		box := Rect{r.X, y, r.W, row - 2}
+		role, second, weight := Ink, Quiet, Regular
+		if rung.Passed || rung.Here {
+			weight = Bold
+		}
+		if i == list.Chosen() {
+			c.fill(box, Ink, 4)
+			role, second = Page, Page
+		} else if !rung.Passed && !rung.Here {
+			role = Quiet
+		}
+		base := y + math.Round(row/2+c.body*CapHeight/2)
+		c.before(box.X+c.px(32), base, fmt.Sprint(rung.Drill.Rung), c.body, Bold, role)
+		right := c.before(box.Right()-c.px(12), base, rung.State, c.body, Regular, second)
+		x := box.X + c.px(46)
+		c.text(x, base, c.ruler.Cut(rung.Drill.Name, c.body, weight, right-x-c.px(12)), c.body, weight, role)
+		c.press(box, Choose, i)
+		y += row
+	}
+	if n := list.Below(); n > 0 {
+		c.text(r.X, y+c.small, fmt.Sprintf("%d more below", n), c.small, Regular, Quiet)
+	}
+}

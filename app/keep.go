@@ -1,0 +1,26 @@
+package app
+
+// keepSetup stores the settings; what goes wrong is told.
+func (a *App) keepSetup() {
+	if a.d.KeepSetup == nil {
+		return
+	}
+	if err := a.d.KeepSetup(a.setup); err != nil {
+		a.tell("setup", "The settings are not stored: "+err.Error()+".", "They hold until the program ends.")
+	}
+}
+
+func (a *App) keepBay() {
+	if a.d.KeepBay == nil {
+		return
+	}
+	if err := a.d.KeepBay(a.bay); err != nil {
+		a.tell("bay", "The bay is not stored: "+err.Error()+".", "It holds until the program ends.")
+	}
+}
+
+// Bay is the camera set-up as the user left it.
+func (a *App) Bay() Bay { return a.bay }
+
+// Setup is the settings as the user left them.
+func (a *App) Setup() Setup { return a.setup }

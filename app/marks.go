@@ -1,0 +1,84 @@
+package app
+
+import (
+	"fmt"
+	"math"
+
+	"drillbay/drills"
+)
+
+// tint are the roles of a mark: on the page, or over the picture and on ink.
+type tint struct{ ink, quiet, inside, outside Role }
+
+func onPage() tint    { return tint{Ink, Quiet, Inside, Outside} }
+func onPicture() tint { return tint{Core, Core, CoreInside, CoreOutside} }
+
+// of is the colour of a verdict.
+func (t tint) of(v drills.Verdict) Role {
+	switch v {
+	case drills.Inside:
+		return t.inside
+	case drills.Outside:
+		return t.outside
+	case drills.InLine:
+		return t.ink
+	}
+	return t.quiet
+}
+
+// mark draws a rep's mark of height h with its post, or its middle, at x. The
+// shape says everything; the colour only repeats the side. For a
+// left-hander inside lies on the right.
+func (c *canvas) mark(x, y, h float64, r drills.Rep, hand drills.Hand, t tint) {
+	left := hand == drills.Right // inside lies on the left
+	post := max(2, math.Round(0.10*h))
+	bar := func(role Role) {
+		c.fill(Rect{math.Round(x - post/2), math.Round(y - h/2), post, math.Round(h)}, role, 0)
+	}
+	switch {
+	case r.Verdict == drills.NoReading:
+		for _, d := range []float64{-0.33, 0, 0.33} {
+			c.disc(x+d*h, y, 0.11*h, t.quiet)
+		}
+	case r.Verdict == drills.Short:
+		thick := max(2, math.Round(0.10*h))
+		c.fill(Rect{math.Round(x - 0.46*h), math.Round(y - 0.25*h), math.Round(0.92 * h), thick}, t.quiet, 0)
+		c.add(Item{Shape: HalfDown, Role: t.quiet, X: x, Y: y - 0.25*h + thick + 0.05*h, R: 0.34 * h})
+	case r.Manner == drills.Placed:
+		side := math.Round(0.66 * h)
+		c.frame(Rect{math.Round(x - side/2), math.Round(y - side/2), side, side}, t.ink, max(2, math.Round(0.13*h)), 0)
+	case r.Verdict == drills.InLine:
+		bar(t.ink)
+		c.disc(x, y, 0.31*h, t.ink)
+	default:
+		bar(t.ink)
+		shape, away := HalfLeft, -1.0
+		if (r.Verdict == drills.Inside) != left {
+			shape, away = HalfRight, 1
+		}
+		c.add(Item{Shape: shape, Role: t.of(r.Verdict), X: x + away*(post/2+0.05*h), Y: y, R: 0.40 * h})
+	}
+}
+
+// degrees is a shaft line as it is shown: whole degrees, without a sign, for
+// the side is said by a word. It is "" without a reading.
+func degrees(r drills.Rep) string {
+	if r.Verdict == drills.NoReading || r.Verdict == drills.Short || !r.ShaftLine.OK() {
+		return ""
+	}
+	return fmt.Sprintf("%.0f°", math.Abs(r.ShaftLine.Value))
+}
+
+// manner is the word for how the club came, "" when it was swung: "unsure"
+// is whether it was.
+func manner(r drills.Rep) string {
+	switch r.Manner {
+	case drills.Placed:
+		return "placed"
+	case drills.Unsure:
+		if r.Verdict != drills.NoReading {
+			return "unsure"
+		}
+	}
+	return ""
+}

@@ -1,0 +1,156 @@
+package app
+
+import (
+	"fmt"
+	"math"
+
+	"drillbay/app/widget"
+	"drillbay/drills"
+)
+
+// newPlayerScreen asks for a name, the hand and the club: three things, the
+// last two with an answer already in place.
+type newPlayerScreen struct {
+	field  widget.Field
+	hand   widget.Choice
+	club   widget.Number
+	focus  int // 0 name, 1 hand, 2 club
+	reason string
+}
+
+func newPlayerForm() *newPlayerScreen {
+	s := &newPlayerScreen{field: widget.Field{Most: 40}}
+	s.hand.Options = []string{"right-handed", "left-handed"}
+	// A 7-iron is about 0.94 m (common practice); the rules allow clubs of
+	// 0.4572 m to 1.2192 m (The Equipment Rules, R&A and USGA, part 2 §1c).
+	s.club = widget.Number{Least: 46, Most: 121, Step: 1}
+	s.club.Set(94)
+	return s
+}
+
+func (*newPlayerScreen) name() string   { return "new player" }
+func (s *newPlayerScreen) typing() bool { return s.focus == 0 }
+func (s *newPlayerScreen) typed(a *App, t string) {
+	s.field.Type(t)
+	s.reason = ""
+}
+
+func (s *newPlayerScreen) act(a *App, d Do, n int) {
+	switch d {
+	case Back:
+		a.back()
+	case Go, PageOn:
+		if s.focus < 2 && s.field.Value() != "" && d == Go && s.focus == 0 {
+			s.focus = 1
+			return
+		}
+		s.keep(a)
+	case Next, Down:
+		s.focus = (s.focus + 1) % 3
+	case Up:
+		s.focus = (s.focus + 2) % 3
+	case Erase:
+		s.field.Back()
+	case EraseOn:
+		s.field.Delete()
+	case Home:
+		s.field.Home()
+	case End:
+		s.field.End()
+	case Left, Less:
+		s.move(-1)
+	case Right, More:
+		s.move(1)
+	case Hold:
+		s.move(1)
+	case Choose:
+		s.focus = n / 10
+		if n/10 == 1 {
+			s.hand.Choose(n % 10)
+		}
+	}
+}
+
+func (s *newPlayerScreen) move(n int) {
+	switch s.focus {
+	case 0:
+		s.field.Move(n)
+	case 1:
+		s.hand.Move(n)
+	case 2:
+		s.club.Move(n)
+	}
+}
+
+func (s *newPlayerScreen) keep(a *App) {
+	if s.field.Value() == "" {
+		s.reason, s.focus = "A name is needed, so that the reps find their owner.", 0
+		return
+	}
+	p, err := a.d.Book.AddPlayer(s.field.Value(), drills.Hand(s.hand.Chosen()), s.club.Value())
+	if err != nil {
+		s.reason, s.focus = err.Error(), 0
+		return
+	}
+	a.bay.Club = s.club.Value() / 100
+	a.back()
+	a.practise(p, here(a.d.Book.Rungs(p.Player.ID)))
+}
+
+func (s *newPlayerScreen) draw(a *App, c *canvas) {
+	c.head("New player", nil, button{do: Next, word: "next"}, button{do: Go, word: "begin"}, button{do: Back, word: "back"})
+	x, w := c.margin+c.px(120), c.Width-2*c.margin-c.px(240)
+	y := c.headHeight() + c.px(70)
+	label := func(s string) {
+		c.text(x, y, s, c.heading, Bold, Ink)
+		y += c.px(16)
+	}
+	label("Name")
+	c.field(Rect{x, y, w, c.px(72)}, &s.field, s.focus == 0)
+	c.press(Rect{x, y, w, c.px(72)}, Choose, 0)
+	y += c.px(72) + math.Round(c.body*1.5)
+	hint := "As it is called out in a group: short is good."
+	role := Quiet
+	if !c.ruler.Draws(s.field.Text()) {
+		hint = "Some letters cannot be drawn here; a spelling in Latin, Greek or Cyrillic letters can."
+	}
+	if s.reason != "" {
+		hint, role = s.reason, Ink
+	}
+	c.text(x, y, c.ruler.Cut(hint, c.body, Regular, w), c.body, Regular, role)
+	y += c.px(56)
+	label("Hand")
+	c.options(x, y, c.px(52), &s.hand, s.focus == 1, 10)
+	y += c.px(52) + c.px(56)
+	label("Club, from the butt to the sole")
+	box := Rect{x, y, c.px(320), c.px(52)}
+	c.stepper(box, fmt.Sprintf("%.0f cm", s.club.Value()), s.focus == 2, 20)
+	c.text(box.Right()+c.px(24), y+math.Round(c.px(26)+c.body*CapHeight/2), "A 7-iron is about 94 cm, a wedge 89, a driver 114.", c.body, Regular, Quiet)
+	y = c.Height - c.px(96)
+	r := Rect{x, y, c.px(320), c.px(64)}
+	c.fill(r, Ink, 4)
+	c.middle(r.X+r.W/2, r.Y+math.Round(r.H/2+c.heading*CapHeight/2), "Begin", c.heading, Bold, Page)
+	c.press(r, PageOn, 0)
+}
+
+// stepper draws a number between less and more.
+func (c *canvas) stepper(r Rect, value string, focus bool, base int) {
+	c.frame(r, Edge, 1, 4)
+	if focus {
+		c.frame(r.Inset(-6), Ink, 3, 7)
+	}
+	side := r.H
+	less, more := Rect{r.X, r.Y, side, side}, Rect{r.Right() - side, r.Y, side, side}
+	mid := r.Y + r.H/2
+	for _, b := range []struct {
+		r Rect
+		s string
+		d Do
+	}{{less, "−", Less}, {more, "+", More}} {
+		c.middle(b.r.X+side/2, mid+math.Round(c.heading*CapHeight/2), b.s, c.heading, Bold, Ink)
+	}
+	c.middle(r.X+r.W/2, mid+math.Round(c.heading*CapHeight/2), value, c.heading, Bold, Ink)
+	c.press(r, Choose, base)
+	c.press(less, Less, base)
+	c.press(more, More, base)
+}

@@ -1,0 +1,250 @@
+package app
+
+import (
+	"fmt"
+	"math"
+
+	"drillbay/app/widget"
+	"drillbay/drills"
+	"drillbay/drills/runner"
+)
+
+// pencil is the coach's: lines with their angle, the marks of face and lead
+// shoulder, the coach's own verdict and a note, on a lookback that stands.
+type pencil struct {
+	tool  int
+	lines []Segment // px of the picture
+	face  []Point   // leading edge (2), spine (2)
+	lead  []Point   // lead shoulder (1)
+	note  widget.Field
+	coach widget.Choice
+	write bool
+	from  *Point
+	to    Point
+	over  over
+}
+
+var pencilTools = [...]string{"line", "face", "shoulder"}
+
+func newPencil(r runner.Done) *pencil {
+	p := &pencil{note: widget.Field{Most: 120}}
+	p.coach.Options = []string{"none", "in line", "inside", "outside", "short"}
+	for i, o := range p.coach.Options {
+		if o == r.Coach {
+			p.coach.Choose(i)
+		}
+	}
+	p.note.Set(r.Note)
+	return p
+}
+
+// act carries out an action while the pencil is out; false leaves it to the
+// lookback.
+func (p *pencil) act(a *App, l *lookbackPart, d Do, n int) bool {
+	if p.write {
+		switch d {
+		case Go, Back, Next:
+			p.write = false
+		case Erase:
+			p.note.Back()
+		case EraseOn:
+			p.note.Delete()
+		case Left:
+			p.note.Move(-1)
+		case Right:
+			p.note.Move(1)
+		case Home:
+			p.note.Home()
+		case End:
+			p.note.End()
+		}
+		return true
+	}
+	switch d {
+	case Back, Pencil:
+		coach := p.coach.Name()
+		if coach == "none" {
+			coach = ""
+		}
+		a.d.Order(runner.Command{Do: runner.Mark, ID: l.id, Coach: coach, Note: p.note.Value(), Kept: l.rep.Kept})
+		l.pencil = nil
+	case Go: // the note
+		p.write = true
+	case More: // the coach's own verdict
+		p.coach.Move(1)
+	case Less:
+		p.coach.Move(-1)
+	case Next: // tool
+		p.tool = (p.tool + 1) % len(pencilTools)
+	case TakeBack:
+		p.undo()
+	case Choose:
+		p.tool = min(max(n, 0), len(pencilTools)-1)
+	case Left, Right, Up, Down:
+		return false
+	case Hold, LookBack, Against:
+	default:
+		return false
+	}
+	return true
+}
+
+func (p *pencil) undo() {
+	switch {
+	case p.tool == 0 && len(p.lines) > 0:
+		p.lines = p.lines[:len(p.lines)-1]
+	case p.tool == 1 && len(p.face) > 0:
+		p.face = p.face[:len(p.face)-1]
+	case p.tool == 2:
+		p.lead = nil
+	}
+}
+
+// point draws with the pointer.
+func (p *pencil) point(k Kind, x, y float64) bool {
+	if !p.over.at.Holds(x, y) && p.from == nil {
+		return false
+	}
+	at := p.over.back(min(max(x, p.over.at.X), p.over.at.Right()), min(max(y, p.over.at.Y), p.over.at.Bottom()))
+	switch k {
+	case Press:
+		switch p.tool {
+		case 0:
+			p.from, p.to = &at, at
+		case 1:
+			if len(p.face) >= 4 {
+				p.face = nil
+			}
+			p.face = append(p.face, at)
+		case 2:
+			p.lead = []Point{at}
+		}
+	case Move:
+		p.to = at
+	case Let:
+		if p.from != nil {
+			if math.Hypot(at.X-p.from.X, at.Y-p.from.Y) > 5 {
+				p.lines = append(p.lines, Segment{*p.from, at})
+			}
+			p.from = nil
+		}
+	}
+	return true
+}
+
+// slope is the angle of a line against the level, 0 to 90 degrees.
+func slope(s Segment) float64 {
+	return math.Atan2(math.Abs(s.B.Y-s.A.Y), math.Abs(s.B.X-s.A.X)) * 180 / math.Pi
+}
+
+// faceWord judges the face from the leading edge (two points, the toe last)
+// and the spine line (two more), as the picture is seen: between the vertical
+// and the spine line is neutral, the toe beyond the vertical toward the player
+// open, beyond the spine line toward the ball shut. It is "" until all four
+// are marked.
+func faceWord(marks []Point, hand drills.Hand) string {
+	if len(marks) < 4 {
+		return ""
+	}
+	// Lean from the vertical, + toward the ball: to the right of the picture
+	// for a right-hander.
+	lean := func(low, high Point) float64 {
+		if low.Y < high.Y {
+			low, high = high, low
+		}
+		a := math.Atan2(high.X-low.X, low.Y-high.Y)
+		if hand == drills.Left {
+			a = -a
+		}
+		return a
+	}
+	edge, spine := lean(marks[0], marks[1]), lean(marks[2], marks[3])
+	switch {
+	case edge < 0:
+		return "open"
+	case edge > spine:
+		return "shut"
+	}
+	return "neutral"
+}
+
+func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
+	snap := a.d.Snapshot()
+	c.head("Pencil", []string{snap.Player.Name, number},
+		button{do: Next, word: "tool"}, button{do: More, word: "your verdict"}, button{do: Go, word: "note"},
+		button{do: TakeBack, word: "rub out"}, button{do: Back, word: "done"})
+	top := c.headHeight() + c.px(12)
+	box := Rect{c.margin, top, c.Width - 3*c.margin - c.px(320), c.Height - top - c.margin}
+	pos := l.player.At(a.now)
+	pic := l.loop.Frame(pos.At)
+	if pic == nil {
+		return
+	}
+	crop := framed(pic, l.rep.Overlay, l.known, box.W/box.H)
+	at := c.show(0, pic, box, crop)
+	p.over = over{at, crop}
+	if !a.setup.OverlayOff {
+		c.overlay(at, crop, l.rep, pos)
+	}
+	p.marks(c)
+	x, y, w := at.Right()+c.margin, top+c.title, c.Width-2*c.margin-at.Right()
+	c.text(x, y, "Draw", c.title, Bold, Ink)
+	y += c.px(20)
+	for i, t := range pencilTools {
+		r := Rect{x, y, w, math.Round(c.body * 2)}
+		role := Ink
+		if i == p.tool {
+			c.fill(r, Ink, 4)
+			role = Page
+		}
+		c.text(x+c.px(12), y+math.Round(r.H/2+c.body*CapHeight/2), t, c.body, Medium, role)
+		c.press(r, Choose, i)
+		y += r.H + c.px(4)
+	}
+	y = c.paragraph(x, y+c.px(22), w, pencilHelp(p.tool, len(p.face)), c.small, Regular, Quiet) + c.px(20)
+	if word := faceWord(p.face, snap.Player.Hand); word != "" {
+		c.text(x, y, "Face "+word, c.heading, Bold, Ink)
+		y += c.px(40)
+	}
+	c.text(x, y, "Your verdict", c.body, Regular, Quiet)
+	c.text(x, y+math.Round(c.heading*1.3), p.coach.Name(), c.heading, Bold, Ink)
+	c.press(Rect{x, y - c.body, w, c.heading * 3}, More, 0)
+	y += math.Round(c.heading * 2.8)
+	c.text(x, y, "Note", c.body, Regular, Quiet)
+	c.field(Rect{x, y + c.px(8), w, math.Round(c.body * 2)}, &p.note, p.write)
+	c.press(Rect{x, y - c.body, w, c.body * 4}, Go, 0)
+}
+
+func pencilHelp(tool, marked int) string {
+	switch tool {
+	case 1:
+		return [...]string{
+			"Tap the heel end of the leading edge.", "Tap the toe end.", "Tap the foot of the spine.", "Tap the neck.", "Tap to begin again.",
+		}[min(marked, 4)]
+	case 2:
+		return "Tap the lead shoulder. Hands under it within 5 cm is good (common practice)."
+	}
+	return "Drag a line. Its angle is against the level."
+}
+
+// marks draws what was drawn.
+func (p *pencil) marks(c *canvas) {
+	o := p.over
+	lines := p.lines
+	if p.from != nil {
+		lines = append(lines[:len(lines):len(lines)], Segment{*p.from, p.to})
+	}
+	for _, s := range lines {
+		c.cased(o.x(s.A.X), o.y(s.A.Y), o.x(s.B.X), o.y(s.B.Y), c.px(5), Core)
+		c.tagClear(o.at, o.x(s.B.X), o.y(s.B.Y), c.px(10), fmt.Sprintf("%.0f°", slope(s)))
+	}
+	for i := 0; i+1 < len(p.face); i += 2 {
+		c.cased(o.x(p.face[i].X), o.y(p.face[i].Y), o.x(p.face[i+1].X), o.y(p.face[i+1].Y), c.px(4), Core)
+	}
+	for _, m := range append(p.face[:len(p.face):len(p.face)], p.lead...) {
+		c.dot(o.x(m.X), o.y(m.Y), c.px(7), Core)
+	}
+	for _, m := range p.lead {
+		c.tagClear(o.at, o.x(m.X), o.y(m.Y), c.px(12), "lead shoulder")
+	}
+}

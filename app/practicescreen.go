@@ -1,0 +1,253 @@
+package app
+
+import (
+	"fmt"
+	"math"
+
+	"drillbay/drills"
+	"drillbay/drills/runner"
+)
+
+// practiceScreen is read from the mat: what to do now, the last verdict, and
+// where it stands in the set. A lookback takes it over while it lasts.
+type practiceScreen struct {
+	look lookbackPart
+}
+
+func (p *practiceScreen) name() string {
+	if p.look.on {
+		return "lookback"
+	}
+	return "practice"
+}
+
+func (p *practiceScreen) follow(a *App) { p.look.follow(a) }
+
+func (p *practiceScreen) act(a *App, d Do, n int) {
+	if p.look.on && p.look.act(a, d, n) {
+		return
+	}
+	snap := a.d.Snapshot()
+	order := func(c runner.Command) { a.d.Order(c) }
+	switch d {
+	case Back:
+		order(runner.Command{Do: runner.Finish})
+		a.back()
+	case Hold:
+		order(runner.Command{Do: runner.Pause})
+	case LookBack, PageBack:
+		order(runner.Command{Do: runner.LookBack})
+	case PageOn, Go:
+		if snap.Paused {
+			order(runner.Command{Do: runner.Pause})
+		} else if snap.SetDone {
+			order(runner.Command{Do: runner.NewSet})
+		}
+	case LookUp:
+		a.setup.ViewLookUp = !a.setup.ViewLookUp
+		a.keepSetup()
+	case Voice:
+		a.setup.Voice = !a.setup.Voice
+		a.keepSetup()
+	case Tempo:
+		order(runner.Command{Do: runner.Tempo})
+	case More, Less:
+		if rate := snap.Beat.Rate; rate > 0 {
+			step := 2.0
+			if d == Less {
+				step = -2
+			}
+			order(runner.Command{Do: runner.Tempo, Number: min(max(rate+step, 30), 160)})
+		}
+	case SayAgain:
+		order(runner.Command{Do: runner.Say})
+	case TakeBack:
+		order(runner.Command{Do: runner.TakeBack})
+	case Lens:
+		a.open(newLensScreen(a))
+	case Drills:
+		a.open(&drillsScreen{})
+	case Progress:
+		a.open(&progressScreen{})
+	case Settings:
+		a.open(newSettingsScreen(a))
+	case NextPlayer:
+		if _, ok := a.d.Book.Clinic(); ok {
+			a.d.Book.ClinicDo(NextPlayer, 0)
+		}
+	}
+}
+
+func (p *practiceScreen) draw(a *App, c *canvas) {
+	if p.look.on {
+		p.look.draw(a, c)
+		return
+	}
+	snap := a.d.Snapshot()
+	facts := []string{snap.Player.Name, snap.Bay}
+	if !a.setup.Voice {
+		facts = append(facts, "voice off")
+	}
+	if snap.Drill.Later {
+		facts = append(facts, "a day later: nothing is told")
+	}
+	lookUp := "look-up picture"
+	if a.setup.ViewLookUp {
+		lookUp = "scale"
+	}
+	pause := "pause"
+	if snap.Paused {
+		pause = "go on"
+	}
+	c.head("Practice", facts,
+		button{do: Hold, word: pause}, button{do: LookBack, word: "look back"}, button{do: LookUp, word: lookUp},
+		button{do: TakeBack, word: "take back"}, button{do: Keys, word: "keys"})
+	bar := c.bar(snap.Cue)
+	bob := bar - c.px(30)
+	a.bob(c, bob)
+	line := p.heading(c, snap)
+	body := Rect{c.margin, line + math.Round(0.23*c.mat), c.Width - 2*c.margin, 0}
+	body.H = bob - c.px(36) - body.Y
+	split := math.Round(c.Width/2 - c.px(4))
+	left := Rect{body.X, body.Y, split - body.X, body.H}
+	right := Rect{split + c.px(40), body.Y, c.Width - c.margin - split - c.px(40), body.H}
+	reps := make([]drills.Rep, len(snap.Reps))
+	for i, d := range snap.Reps {
+		reps[i] = d.Rep
+	}
+	if a.setup.ViewLookUp {
+		pic := a.live(a.setup.Late)
+		if pic != nil {
+			at := c.show(0, pic, left, Rect{})
+			c.tag(at.X+c.px(12), at.Y+c.px(10), fmt.Sprintf("look-up picture, %.1f s late", a.setup.Late))
+		} else {
+			c.fill(left, Plate, 0)
+			c.middle(left.X+left.W/2, left.Y+left.H/2, "filling", c.heading, Regular, Quiet)
+		}
+		row := math.Round(0.6 * c.mat)
+		p.oneRow(c, Rect{right.X, right.Bottom() - row, right.W, row}, snap)
+		right.H -= row + c.px(12)
+	} else if len(reps) == 0 && snap.Waiting == 0 {
+		c.set(left, nil, snap.Drill.Reps, snap.Drill.Width(), snap.Player.Hand)
+		p.firstWords(c, right, snap)
+		return
+	} else {
+		c.set(left, reps, snap.Drill.Reps, snap.Drill.Width(), snap.Player.Hand)
+	}
+	if last, ok := snap.Last(); ok && !snap.Drill.Later && len(snap.Reps) > 0 {
+		c.verdict(right, last.Rep, snap.Player.Hand)
+	}
+}
+
+// heading writes the rung and the count, and returns the baseline.
+func (p *practiceScreen) heading(c *canvas, snap *runner.Snapshot) float64 {
+	base := c.headHeight() + c.px(16) + math.Round(c.mat*CapHeight)
+	count := fmt.Sprint(len(snap.Reps))
+	if snap.Drill.Reps > 0 {
+		count = fmt.Sprintf("%d of %d", len(snap.Reps), snap.Drill.Reps)
+	}
+	x := c.before(c.Width-c.margin, base, count, c.mat, Bold, Ink)
+	name := snap.Drill.Name
+	if snap.Drill.Rung > 0 {
+		name = fmt.Sprintf("Rung %d", snap.Drill.Rung)
+	}
+	room := x - c.px(40) - c.margin
+	size, _ := c.ruler.Fit(name, c.mat, min(c.floor, c.mat), Bold, room)
+	c.text(c.margin, base, c.ruler.Cut(name, size, Bold, room), size, Bold, Ink)
+	return base
+}
+
+// firstWords fill the place of the verdict before there is one: how the
+// drill goes.
+func (p *practiceScreen) firstWords(c *canvas, r Rect, snap *runner.Snapshot) {
+	y := r.Y + c.title
+	c.paragraph(r.X, y, r.W, snap.Drill.Name, c.title, Bold, Ink)
+	y += math.Round(c.title * 1.5)
+	for _, l := range drillWords(snap.Drill) {
+		y = c.paragraph(r.X, y, r.W, l, c.heading, Regular, Quiet) + math.Round(c.heading*0.3)
+	}
+}
+
+// drillWords tell a drill step by step.
+func drillWords(d runner.Drill) []string {
+	out := []string{"Take your address and be still."}
+	if d.MovingStart {
+		out = append(out, "Swing the club forward a little, then back without a stop.")
+	} else {
+		out = append(out, "Swing the club back.")
+	}
+	switch d.Kind {
+	case runner.Catch:
+		out = append(out, "Catch it with the trail hand when the shaft is level. Hold, and look up.")
+	case runner.CatchTurnStrike:
+		out = append(out, "Catch it level, look up, then turn and strike.")
+	default:
+		out = append(out, "Swing through and hold the finish.")
+	}
+	return append(out, "The verdict is spoken. You need not come to the laptop.")
+}
+
+// oneRow is the newest rep alone on the scale.
+func (p *practiceScreen) oneRow(c *canvas, r Rect, snap *runner.Snapshot) {
+	a := axis{left: r.X, right: r.Right(), hand: snap.Player.Hand}
+	c.band(a, r.Y, r.Bottom(), snap.Drill.Width())
+	c.foot(a, r.Bottom())
+	if last, ok := snap.Last(); ok && degrees(last.Rep) != "" && len(snap.Reps) > 0 {
+		c.mark(a.at(last.Rep.ShaftLine.Value), r.Y+r.H/2, r.H*0.85, last.Rep, snap.Player.Hand, onPage())
+	}
+}
+
+// verdict writes a rep's verdict as large as r lets it: the word, then mark
+// and number, then how it was swung when that does not go without saying.
+func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
+	role := onPage().of(rep.Verdict)
+	word, number, how := rep.Verdict.String(), degrees(rep), manner(rep)
+	lines := 2.0
+	if how != "" {
+		lines = 3
+	}
+	floor := min(c.floor, c.mat)
+	size := min(math.Round(1.4*c.mat), math.Floor(r.H/lines/1.05))
+	if size < floor && lines == 3 {
+		// Word and number share a line before either gets too small.
+		size = floor
+	}
+	row := r.H / lines
+	base := func(i float64) float64 { return r.Y + row*i + row/2 + math.Round(size*CapHeight/2) }
+	big, _ := c.ruler.Fit(word, size, floor, Bold, r.W)
+	c.text(r.X, base(0), word, big, Bold, role)
+	h := size * 0.9
+	x := r.X + h*0.5
+	c.mark(x, base(1)-math.Round(size*CapHeight/2), h, rep, hand, onPage())
+	x += h * 0.85
+	if number != "" {
+		x = c.text(x, base(1), number, size, Bold, role)
+		if rep.Just {
+			x += size * 0.22
+			if s, ok := c.ruler.Fit("just", min(size, c.mat), floor, Bold, r.Right()-x); ok {
+				c.text(x, base(1), "just", s, Bold, role)
+			}
+		}
+	} else if rep.Why != "" {
+		y := base(1) - math.Round(size*CapHeight/2) - c.px(10)
+		c.paragraph(x, y, r.Right()-x, rep.Why, c.body, Regular, Quiet)
+	}
+	if how != "" {
+		s, _ := c.ruler.Fit(how, size, floor, Bold, r.W)
+		c.text(r.X, base(2), c.ruler.Cut(how, s, Bold, r.W), s, Bold, Ink)
+	}
+}
+
+// point gives the pointer to the pencil, or scrubs.
+func (p *practiceScreen) point(a *App, k Kind, x, y float64) bool {
+	if p.look.on && p.look.pencil != nil {
+		return p.look.pencil.point(k, x, y)
+	}
+	return false
+}
+
+func (p *practiceScreen) typing() bool {
+	return p.look.on && p.look.pencil != nil && p.look.pencil.write
+}
+
+func (p *practiceScreen) typed(a *App, s string) { p.look.pencil.note.Type(s) }

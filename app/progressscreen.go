@@ -1,0 +1,188 @@
+package app
+
+import (
+	"fmt"
+	"math"
+
+	"drillbay/app/widget"
+	"drillbay/drills"
+)
+
+// progressScreen is a player's way across the weeks: the rung and the numbers
+// that keep it, and the sessions on the same scale as a set.
+type progressScreen struct {
+	players widget.List
+	ladder  widget.List
+}
+
+func (*progressScreen) name() string { return "progress" }
+
+func (s *progressScreen) act(a *App, d Do, n int) {
+	players := a.d.Book.Players()
+	switch d {
+	case Back, PageBack:
+		a.back()
+	case Up, Left:
+		s.players.Move(-1)
+	case Down, Right, Next:
+		s.players.Move(1)
+	case Report, Export:
+		if len(players) > 0 {
+			what := "Writing the report"
+			if d == Export {
+				what = "Writing the export"
+			}
+			a.work(what, Job{Do: d, Player: players[s.players.Chosen()].Player.ID})
+		}
+	case Go, PageOn:
+		if len(players) > 0 && a.d.Snapshot().Session == "" {
+			p := players[s.players.Chosen()]
+			a.back()
+			a.practise(p, here(a.d.Book.Rungs(p.Player.ID)))
+		} else {
+			a.back()
+		}
+	}
+}
+
+func (s *progressScreen) draw(a *App, c *canvas) {
+	players := a.d.Book.Players()
+	s.players.Fit(len(players), max(len(players), 1))
+	if len(players) == 0 {
+		c.head("Progress", nil, button{do: Back, word: "back"})
+		y := c.headHeight() + c.px(120)
+		c.text(c.margin, y, "Nobody has practised here yet.", c.title, Bold, Ink)
+		c.paragraph(c.margin, y+c.px(48), c.Width-2*c.margin, "After the first set the sessions stand here on one scale, day after day, with what to work on next.", c.heading, Regular, Quiet)
+		return
+	}
+	p := players[s.players.Chosen()]
+	sheet := a.d.Book.Progress(p.Player.ID)
+	hand := "right hand"
+	if p.Player.Hand == drills.Left {
+		hand = "left hand"
+	}
+	keys := []button{{do: Report, word: "report"}, {do: Export, word: "export"}, {do: Go, word: "practise"}, {do: Back, word: "back"}}
+	if len(players) > 1 {
+		keys = append([]button{{do: Down, word: "next player"}}, keys...)
+	}
+	c.head("Progress", []string{p.Player.Name, hand, p.Short}, keys...)
+	top := c.headHeight() + c.px(20)
+	left := Rect{c.margin, top, c.px(528), c.Height - top - c.margin}
+	right := Rect{left.Right() + c.px(40), top, c.Width - left.Right() - c.px(40) - c.margin, c.Height - top - c.margin}
+	s.drawRung(c, left, sheet)
+	c.weeks(right, sheet, p.Player.Hand)
+}
+
+func (s *progressScreen) drawRung(c *canvas, r Rect, sheet ProgressSheet) {
+	y := r.Y + c.title
+	c.text(r.X, y, c.ruler.Cut(sheet.Headline, c.title, Bold, r.W), c.title, Bold, Ink)
+	y = c.paragraph(r.X, y+math.Round(c.body*1.7), r.W, sheet.Why, c.body, Regular, Ink) - c.px(4)
+	next := append([]string{}, sheet.Next...)
+	panel := 0.0
+	for _, l := range next {
+		panel += float64(len(c.ruler.Wrap(l, c.body, Regular, r.W-c.px(40)))) * math.Round(c.body*1.32)
+	}
+	if sheet.Feel != "" {
+		panel += c.body * 1.6
+	}
+	if panel > 0 {
+		panel += c.px(66)
+	}
+	row := max(math.Round(c.body*1.9), c.px(38))
+	view := int((r.Bottom() - panel - c.px(28) - y) / row)
+	s.ladder.Fit(len(sheet.Rungs), max(view, 1))
+	for i, rung := range sheet.Rungs {
+		if rung.Here {
+			s.ladder.Choose(i)
+		}
+	}
+	c.ladder(Rect{r.X, y, r.W, float64(view) * row}, sheet.Rungs, &s.ladder, row)
+	if panel == 0 {
+		return
+	}
+	box := Rect{r.X, r.Bottom() - panel, r.W, panel}
+	c.fill(box, Plate, 4)
+	y = box.Y + c.px(34)
+	c.text(box.X+c.px(20), y, "Work on next", c.heading, Bold, Ink)
+	y += c.px(32)
+	for _, l := range next {
+		y = c.paragraph(box.X+c.px(20), y, box.W-c.px(40), l, c.body, Regular, Ink)
+	}
+	if sheet.Feel != "" {
+		c.text(box.X+c.px(20), y+c.px(6), c.ruler.Cut("Feel: "+sheet.Feel, c.body, Medium, box.W-c.px(40)), c.body, Medium, Ink)
+	}
+}
+
+// weeks draws the sessions on one scale, the newest at the bottom.
+func (c *canvas) weeks(r Rect, sheet ProgressSheet, hand drills.Hand) {
+	y := r.Y + c.heading
+	c.text(r.X, y, "Shaft line, session by session", c.heading, Bold, Ink)
+	if len(sheet.Sessions) == 0 {
+		c.paragraph(r.X, y+c.px(48), r.W, "No session yet.", c.heading, Regular, Quiet)
+		return
+	}
+	dates := math.Round(c.body * 4.6)
+	share := c.px(176)
+	a := axis{left: r.X + dates, right: r.Right() - share - c.px(20), hand: hand}
+	foot := r.Bottom()
+	if sheet.Trend != "" || sheet.Spread != "" {
+		foot -= c.px(108)
+		box := Rect{r.X, foot + c.px(20), r.W, c.px(88)}
+		c.fill(box, Plate, 4)
+		c.text(box.X+c.px(20), box.Y+c.px(34), c.ruler.Cut(sheet.Trend, c.body, Medium, box.W-c.px(40)), c.body, Medium, Ink)
+		c.text(box.X+c.px(20), box.Y+c.px(66), c.ruler.Cut(sheet.Spread, c.body, Regular, box.W-c.px(40)), c.body, Regular, Quiet)
+	}
+	y += c.px(40)
+	c.sides(a, y, c.body)
+	of := sheet.Sessions[len(sheet.Sessions)-1].Of
+	c.before(r.Right(), y, fmt.Sprintf("in line, of %d", of), c.small, Regular, Quiet)
+	top, bottom := y+c.px(16), foot-c.px(30)
+	c.band(a, top, bottom, drills.Band)
+	c.foot(a, bottom)
+	c.text(a.left, bottom+c.small*1.4, "Mark: middle rep. Bar: the middle 8 of 10.", c.small, Regular, Quiet)
+	rows := int((bottom - top - c.px(10)) / max(c.small*2.2, c.px(34)))
+	list := sheet.Sessions
+	list = list[max(len(list)-max(rows, 1), 0):]
+	row := min((bottom-top-c.px(10))/float64(len(list)), c.px(64))
+	for i, s := range list {
+		c.session(a, r, top+(float64(i)+0.5)*row, s, i == len(list)-1, share, hand)
+	}
+}
+
+// session draws one session on the scale.
+func (c *canvas) session(a axis, r Rect, y float64, s SessionLine, newest bool, share float64, hand drills.Hand) {
+	weight, role := Regular, Quiet
+	if newest {
+		weight, role = Bold, Ink
+	}
+	base := y + math.Round(c.body*CapHeight/2)
+	c.text(r.X, base, s.Date, c.body, weight, role)
+	if s.Later {
+		c.text(r.X, base+math.Round(c.small*1.15), "a day later", c.small, Regular, Quiet)
+	}
+	l, m := a.at(s.Low), a.at(s.High)
+	if l > m {
+		l, m = m, l
+	}
+	thick := c.px(8)
+	bar := Rect{math.Round(l), math.Round(y - thick/2), math.Round(m - l), thick}
+	if s.Later {
+		c.fill(bar, Page, 0)
+		c.frame(bar, Quiet, max(2, c.px(2)), 0)
+	} else {
+		c.fill(bar, Quiet, 0)
+	}
+	rep := drills.Rep{ShaftLine: drills.Reading{Value: s.Middle, Sigma: 0.1}, Manner: drills.Swung}
+	rep.Verdict, _ = drills.Judge(rep.ShaftLine, drills.Band)
+	c.mark(a.at(s.Middle), y, c.px(38), rep, hand, onPage())
+	x := r.Right() - share
+	x = c.before(x+c.px(50), base, fmt.Sprint(s.Counted), c.body, weight, Ink) + c.ruler.Width(fmt.Sprint(s.Counted), c.body, weight)
+	x += c.px(14)
+	w := r.Right() - x
+	c.fill(Rect{x, math.Round(y) - 1, w, 2}, Edge, 0)
+	if s.Of > 0 && s.ShareHigh > 0 {
+		c.fill(Rect{math.Round(x + s.ShareLow*w), math.Round(y - c.px(5)), math.Round((s.ShareHigh - s.ShareLow) * w), c.px(10)}, Quiet, 0)
+		at := x + float64(s.Counted)/float64(s.Of)*w
+		c.fill(Rect{math.Round(at - c.px(3)), math.Round(y - c.px(12)), c.px(6), c.px(24)}, Ink, 0)
+	}
+}

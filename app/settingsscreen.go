@@ -1,0 +1,163 @@
+package app
+
+import (
+	"fmt"
+	"math"
+
+	"drillbay/app/widget"
+)
+
+// settingsScreen has the few things that a user sets once.
+type settingsScreen struct {
+	row    int
+	theme  widget.Choice
+	inch   widget.Number
+	metres widget.Number
+	voice  widget.Choice
+	late   widget.Number
+	motion widget.Choice
+}
+
+const settingRows = 6
+
+func (*settingsScreen) name() string { return "settings" }
+
+func newSettingsScreen(a *App) *settingsScreen {
+	s := &settingsScreen{
+		theme: widget.Choice{Options: []string{"daylight", "indoors"}}, voice: widget.Choice{Options: []string{"on", "off"}},
+		motion: widget.Choice{Options: []string{"swings", "steps"}},
+		inch:   widget.Number{Least: 7, Most: 85, Step: 0.1}, metres: widget.Number{Least: 1, Most: 8, Step: 0.1},
+		late: widget.Number{Least: 1, Most: 8, Step: 0.5},
+	}
+	if a.setup.Theme == "indoors" {
+		s.theme.Choose(1)
+	}
+	if !a.setup.Voice {
+		s.voice.Choose(1)
+	}
+	if a.setup.Still {
+		s.motion.Choose(1)
+	}
+	s.inch.Set(a.setup.ScreenInch)
+	s.metres.Set(a.setup.ViewMetres)
+	s.late.Set(a.setup.Late)
+	return s
+}
+
+func (s *settingsScreen) act(a *App, d Do, n int) {
+	switch d {
+	case Back, Go, PageBack:
+		a.keepSetup()
+		a.back()
+		return
+	case Up:
+		s.row = max(s.row-1, 0)
+	case Down, Next, PageOn:
+		s.row = (s.row + 1) % settingRows
+	case Left:
+		s.move(-1)
+	case Right, Hold:
+		s.move(1)
+	case Less, More:
+		if n > 0 {
+			s.row = n - 1
+		}
+		if d == More {
+			s.move(1)
+		} else {
+			s.move(-1)
+		}
+	case Choose:
+		s.row = min(max(n/10-1, 0), settingRows-1)
+		if c := s.choice(); c != nil {
+			c.Choose(n % 10)
+		}
+	}
+	a.setup.Theme = s.theme.Name()
+	a.setup.ScreenInch, a.setup.ViewMetres = s.inch.Value(), s.metres.Value()
+	a.setup.Voice, a.setup.Still = s.voice.Chosen() == 0, s.motion.Chosen() == 1
+	a.setup.Late, a.setup.Asked = s.late.Value(), true
+}
+
+func (s *settingsScreen) choice() *widget.Choice {
+	return map[int]*widget.Choice{0: &s.theme, 3: &s.voice, 5: &s.motion}[s.row]
+}
+
+func (s *settingsScreen) move(n int) {
+	if c := s.choice(); c != nil {
+		c.Move(n)
+		return
+	}
+	map[int]*widget.Number{1: &s.inch, 2: &s.metres, 4: &s.late}[s.row].Move(n)
+}
+
+func (s *settingsScreen) draw(a *App, c *canvas) {
+	c.head("Settings", nil, button{do: Next, word: "next"}, button{do: Right, word: "change"}, button{do: Go, word: "done"}, button{do: Back, word: "back"})
+	top := c.headHeight() + c.px(28)
+	row := math.Floor((c.Height - top - c.px(120)) / settingRows)
+	x := c.margin + c.px(340)
+	tall := c.px(48)
+	for i, l := range []struct{ name, why string }{
+		{"Looks", "daylight for sun and bright halls"},
+		{"Screen, corner to corner", "sizes what is read from the mat"},
+		{"From mat to screen", "as far as you look at it"},
+		{"Voice", "verdicts and cues, spoken"},
+		{"Look-up picture", "how late it is"},
+		{"Metronome's bob", "steps from post to post: less motion"},
+	} {
+		y := top + float64(i)*row
+		mid := y + row/2
+		c.text(c.margin, mid-c.px(2), l.name, c.heading, Bold, Ink)
+		c.text(c.margin, mid+c.px(22), c.ruler.Cut(l.why, c.small, Regular, c.px(320)), c.small, Regular, Quiet)
+		box := Rect{x, mid - tall/2, c.px(300), tall}
+		focus, base := s.row == i, (i+1)*10
+		switch i {
+		case 0:
+			c.options(x, box.Y, tall, &s.theme, focus, base)
+		case 1:
+			c.stepperAt(box, fmt.Sprintf("%.1f inches", s.inch.Value()), focus, i+1)
+		case 2:
+			c.stepperAt(box, fmt.Sprintf("%.1f m", s.metres.Value()), focus, i+1)
+		case 3:
+			c.options(x, box.Y, tall, &s.voice, focus, base)
+		case 4:
+			c.stepperAt(box, fmt.Sprintf("%.1f s", s.late.Value()), focus, i+1)
+		case 5:
+			c.options(x, box.Y, tall, &s.motion, focus, base)
+		}
+		if i < settingRows-1 {
+			c.rule(c.margin, c.Width-c.margin, y+row)
+		}
+	}
+	// What these sizes mean on this screen, in the user's terms.
+	line := fmt.Sprintf("From the mat, capitals are %.0f minutes of arc high; 16 are the least, 20 are easy to read.", matMinutes(c.mat, a.diag, a.setup))
+	if n := a.nearest(c); n > 0 {
+		line = fmt.Sprintf("This window is small for that: from more than %.1f m the words are hard to read.", n)
+	}
+	c.paragraph(c.margin, c.Height-c.px(76), c.Width-2*c.margin, line, c.body, Regular, Ink)
+	c.text(c.margin, c.Height-c.px(24), "Minutes of arc by ISO 9241-303. Full screen (F11) is easiest to read.", c.small, Regular, Quiet)
+}
+
+// stepperAt is a stepper whose presses name the row, from 1.
+func (c *canvas) stepperAt(r Rect, value string, focus bool, row int) {
+	n := len(c.Hits)
+	c.stepper(r, value, focus, row)
+	c.Hits[n].N = row * 10
+}
+
+// matMinutes is how high capitals of the mat size are, minutes of arc.
+func matMinutes(mat, diagonal float64, s Setup) float64 {
+	height := mat * CapHeight / diagonal * s.ScreenInch * 0.0254
+	return 2 * math.Atan(height/2/s.ViewMetres) * 180 / math.Pi * 60
+}
+
+// nearest is the greatest distance in m at which the longest cue can be read
+// in this window, 0 when it can from where the user stands.
+func (a *App) nearest(c *canvas) float64 {
+	size, ok := c.ruler.Fit("Step in when ready", c.mat, c.floor, Bold, c.Width-2*c.margin)
+	if ok {
+		return 0
+	}
+	size = (c.Width - 2*c.margin) / c.ruler.Width("Step in when ready", 1, Bold)
+	return a.setup.ViewMetres * size / c.floor
+}

@@ -1,0 +1,58 @@
+package app
+
+import "math"
+
+// Setup is what a user sets once: it is kept between starts.
+type Setup struct {
+	Theme       string  // "daylight" or "indoors"
+	ScreenInch  float64 // the screen's diagonal, inches
+	ViewMetres  float64 // from the mat to the screen
+	Voice       bool
+	Late        float64 // of the look-up picture, s
+	Still       bool    // reduced motion: the bob steps
+	Asked       bool    // the screen size and distance were asked for
+	OverlayOff  bool
+	ViewLookUp  bool // the look-up picture takes the scale's place
+	LastClubCm  float64
+	LastFieldOf float64
+}
+
+// Defaults are the settings until asked: a 15.6-inch screen at 3.5 m.
+func Defaults() Setup {
+	return Setup{Theme: "daylight", ScreenInch: 15.6, ViewMetres: 3.5, Voice: true, Late: 3}
+}
+
+const (
+	// capMinutes is the capital height of what is read from the mat, and
+	// floorMinutes the least (ISO 9241-303: 20–22 preferred, 16 at least).
+	capMinutes   = 20.0
+	floorMinutes = 16.0
+	matLeast     = 105.0 // the mat size is never under this at 1280×720
+)
+
+// CapPixels is the height in px of a capital of so many minutes of arc, seen
+// from a distance on a screen of diagonal inches and px.
+func CapPixels(minutes, metres, inches, diagonal float64) float64 {
+	height := 2 * metres * math.Tan(minutes/60*math.Pi/180/2)
+	return height / (inches * 0.0254) * diagonal
+}
+
+// scales are the sizes of type and space for a window.
+type scales struct {
+	k     float64 // window against 1280×720
+	mat   float64 // size of what is read from the mat, px
+	floor float64 // the least it may become
+	// need is the size below which it could not be read from the mat.
+	small, body, heading, title float64
+}
+
+func scalesFor(w, h, diagonal float64, s Setup) scales {
+	k := min(w/1280, h/720)
+	up := max(k, 1)
+	ideal := math.Ceil(CapPixels(capMinutes, s.ViewMetres, s.ScreenInch, diagonal) / CapHeight)
+	least := math.Ceil(CapPixels(floorMinutes, s.ViewMetres, s.ScreenInch, diagonal) / CapHeight)
+	return scales{
+		k: k, mat: max(ideal, math.Round(matLeast*k)), floor: least,
+		small: math.Round(17 * up), body: math.Round(20 * up), heading: math.Round(25 * up), title: math.Round(34 * up),
+	}
+}

@@ -1,0 +1,240 @@
+package app
+
+import (
+	"fmt"
+	"math"
+
+	"drillbay/drills/runner"
+)
+
+// startScreen says who goes on; the rest are lettered rows.
+type startScreen struct {
+	row    int // 0: go on, then the rows
+	asking bool
+}
+
+func (*startScreen) name() string { return "start" }
+
+type startRow struct {
+	do         Do
+	word, what string
+}
+
+func (s *startScreen) rows(a *App) []startRow {
+	players := a.d.Book.Players()
+	progress := "after the first set"
+	if len(players) > 0 {
+		progress = players[0].Player.Name
+		if players[0].Short != "" {
+			progress += ", " + players[0].Short
+		}
+	}
+	clinic := "a group, in turn"
+	if sheet, ok := a.d.Book.Clinic(); ok {
+		clinic = fmt.Sprintf("%s, %d players", sheet.Group, len(sheet.Players))
+	}
+	return []startRow{
+		{NewPlayer, "New player", "name, hand, club"},
+		{Clinic, "Clinic", clinic},
+		{Progress, "Progress", progress},
+		{Drills, "Drills", fmt.Sprintf("%d on the ladder", len(a.d.Book.Rungs("")))},
+		{Lens, "Lens", "where the camera stands"},
+		{Settings, "Settings", "screen, sound, looks"},
+	}
+}
+
+func (s *startScreen) act(a *App, d Do, n int) {
+	if s.asking {
+		switch d {
+		case Go, PageOn:
+			a.view.Quit = true
+		case Back, PageBack:
+			s.asking = false
+		}
+		return
+	}
+	rows := s.rows(a)
+	switch d {
+	case Go, PageOn:
+		if s.row > 0 {
+			s.act(a, rows[s.row-1].do, 0)
+			return
+		}
+		players := a.d.Book.Players()
+		if len(players) == 0 {
+			a.open(newPlayerForm())
+			return
+		}
+		a.practise(players[0], here(a.d.Book.Rungs(players[0].Player.ID)))
+	case Back:
+		s.asking = true
+	case Up:
+		s.row = max(s.row-1, 0)
+	case Down, Next:
+		s.row = min(s.row+1, len(rows))
+	case NewPlayer:
+		a.open(newPlayerForm())
+	case Clinic:
+		a.open(&clinicScreen{})
+	case Progress:
+		a.open(&progressScreen{})
+	case Drills:
+		a.open(&drillsScreen{})
+	case Lens:
+		a.open(newLensScreen(a))
+	case Settings:
+		a.open(newSettingsScreen(a))
+	}
+}
+
+// here is the rung to practise.
+func here(rungs []RungLine) runner.Drill {
+	for _, r := range rungs {
+		if r.Here {
+			return r.Drill
+		}
+	}
+	if len(rungs) > 0 {
+		return rungs[0].Drill
+	}
+	return runner.Drill{}
+}
+
+// practise begins a session and shows the cautions first.
+func (a *App) practise(p PlayerLine, d runner.Drill) {
+	a.d.Order(runner.Command{Do: runner.Begin, Player: p.Player, Bay: a.bay.Name, Drill: d})
+	a.open(&practiceScreen{})
+	a.open(&cautionScreen{})
+}
+
+func (s *startScreen) draw(a *App, c *canvas) {
+	c.head("drillbay", nil, button{do: FullScreen, word: "full screen"}, button{do: Keys, word: "keys"}, button{do: Back, word: "leave"})
+	left := Rect{c.margin, c.headHeight() + c.px(20), c.px(736), c.Height}
+	players := a.d.Book.Players()
+	if s.asking {
+		s.drawLeave(c, left)
+	} else {
+		s.drawGo(c, left, players)
+	}
+	y := left.Y + c.px(232) + c.px(12)
+	rows := s.rows(a)
+	foot := c.Height - c.px(44)
+	row := math.Floor((foot - y) / float64(len(rows)))
+	for i, r := range rows {
+		mid := y + row/2
+		box := Rect{left.X, y + 2, left.W, row - 4}
+		end := c.key(left.X, mid-c.keyHeight(c.heading)/2, c.heading, r.do.Cap(), Ink)
+		base := mid + math.Round(c.heading*CapHeight/2)
+		x := max(left.X+c.px(64), end+c.px(16))
+		end = c.text(x, base, r.word, c.heading, Bold, Ink)
+		x = max(left.X+c.px(236), end+c.px(20))
+		c.text(x, base, c.ruler.Cut(r.what, c.body, Regular, left.Right()-x), c.body, Regular, Quiet)
+		c.press(box, r.do, 0)
+		if s.row == i+1 {
+			c.frame(box.Inset(-3), Ink, 3, 4)
+		} else if i < len(rows)-1 {
+			c.rule(left.X, left.Right(), y+row)
+		}
+		y += row
+	}
+	c.text(c.margin, c.Height-c.px(20), "All of it stays on this laptop. drillbay opens no network connection.", c.small, Regular, Quiet)
+	s.drawBay(a, c, Rect{c.px(792), left.Y, c.Width - c.px(792) - c.margin, c.Height - left.Y - c.px(16)})
+}
+
+// drawGo draws the one thing most starts want.
+func (s *startScreen) drawGo(c *canvas, left Rect, players []PlayerLine) {
+	box := Rect{left.X, left.Y, left.W, c.px(224)}
+	c.fill(box, Ink, 4)
+	if s.row == 0 {
+		c.frame(box.Inset(-6), Ink, 3, 6)
+	}
+	c.press(box, Go, 0)
+	x, inner := box.X+c.px(24), box.W-c.px(48)
+	first, name, line := "Go on with", "", "First set: a rung of the ladder, ten reps."
+	if len(players) == 0 {
+		first, name, line = "Begin with a", "new player", "A name and the hand are enough. Then ten reps."
+	} else {
+		name = players[0].Player.Name
+		if players[0].Line != "" {
+			line = players[0].Line
+		}
+	}
+	c.text(x, box.Y+c.px(42), first, c.heading, Regular, Page)
+	size, _ := c.ruler.Fit(name, c.px(105), c.px(60), Bold, inner)
+	c.text(x, box.Y+c.px(140), c.ruler.Cut(name, size, Bold, inner), size, Bold, Page)
+	size, _ = c.ruler.Fit(line, c.heading, c.small, Regular, inner)
+	c.text(x, box.Bottom()-c.px(30), c.ruler.Cut(line, size, Regular, inner), size, Regular, Page)
+	w := c.keyWidth("Enter", c.heading)
+	c.key(box.Right()-c.px(24)-w, box.Y+c.px(20), c.heading, "Enter", Page)
+}
+
+func (s *startScreen) drawLeave(c *canvas, left Rect) {
+	box := Rect{left.X, left.Y, left.W, c.px(224)}
+	c.fill(box, Ink, 4)
+	x := box.X + c.px(24)
+	c.text(x, box.Y+c.px(96), "Leave drillbay?", c.px(60), Bold, Page)
+	c.text(x, box.Y+c.px(136), "Every rep that was told is stored.", c.heading, Regular, Page)
+	y := box.Bottom() - c.px(58)
+	end := c.key(x, y, c.heading, "Enter", Page)
+	c.press(Rect{x, y - 4, c.px(200), c.px(48)}, Go, 0)
+	end = c.text(end+c.px(12), y+c.px(27), "leave", c.heading, Regular, Page) + c.px(40)
+	c.press(Rect{end, y - 4, c.px(200), c.px(48)}, Back, 0)
+	end = c.key(end, y, c.heading, "Esc", Page)
+	c.text(end+c.px(12), y+c.px(27), "stay", c.heading, Regular, Page)
+}
+
+// drawBay draws what the camera sees, what is in use, and the cautions.
+func (s *startScreen) drawBay(a *App, c *canvas, r Rect) {
+	pic := Rect{r.X, r.Y, r.W, math.Round(r.W * 9 / 16)}
+	y := pic.Bottom()
+	if p := a.live(0); p != nil {
+		at := c.show(0, p, pic, Rect{})
+		word := "live"
+		if a.d.Virtual {
+			word = "virtual bay, drawn"
+		}
+		c.tag(at.X+c.px(12), at.Y+c.px(10), word)
+	} else {
+		c.fill(pic, Plate, 0)
+		c.middle(pic.X+pic.W/2, pic.Y+pic.H/2, "no picture yet", c.heading, Regular, Quiet)
+	}
+	line := func(name, what string) {
+		y += math.Round(c.body * 1.5)
+		c.text(r.X, y, name, c.body, Bold, Ink)
+		x := r.X + c.px(92)
+		c.text(x, y, c.ruler.Cut(what, c.body, Regular, r.Right()-x), c.body, Regular, Quiet)
+	}
+	bay := "lens not set: press L"
+	if a.bay.Set {
+		bay = "lens set"
+		if a.bay.Name != "" {
+			bay += ", " + a.bay.Name
+		}
+	}
+	line("Bay", bay)
+	line("Camera", said(a.d.Camera, "none found"))
+	line("Sound", said(a.d.Sound, "none: verdicts are shown only"))
+	panel := Rect{r.X, y + c.px(24), r.W, r.Bottom() - y - c.px(24)}
+	c.fill(panel, Plate, 4)
+	y = panel.Y + c.px(38)
+	c.text(panel.X+c.px(20), y, "Before the first swing", c.heading, Bold, Ink)
+	y += c.px(34)
+	lines := shortCautions()
+	for _, l := range lines {
+		if y > panel.Bottom()-c.px(14) {
+			break
+		}
+		d := math.Round(c.body * 0.4)
+		c.fill(Rect{panel.X + c.px(20), y - math.Round(c.body*0.55), d, d}, Quiet, 0)
+		y = c.paragraph(panel.X+c.px(40), y, panel.W-c.px(60), l, c.body, Regular, Ink) + c.px(4)
+	}
+}
+
+func said(f func() string, none string) string {
+	if f != nil {
+		if s := f(); s != "" {
+			return s
+		}
+	}
+	return none
+}

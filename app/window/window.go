@@ -1,0 +1,227 @@
+// Package window is the game behind the window: raw input becomes actions, a
+// view becomes pixels; it knows size and scale, closing and full screen.
+package window
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"github.com/hajimehoshi/ebiten/v2"
+	"github.com/hajimehoshi/ebiten/v2/inpututil"
+
+	"drillbay/app"
+	"drillbay/app/paint"
+)
+
+// Options are what a window needs.
+type Options struct {
+	Title string
+	App   *app.App
+	// Now is the session's clock, s.
+	Now func() float64
+	// Wake asks for a redraw when something changed by itself; nil is fine.
+	Wake          <-chan struct{}
+	Width, Height int // of the window at first; 0: 1280 × 720
+	FullScreen    bool
+}
+
+// Run opens the window and returns when it was closed, when the program left,
+// or when ctx is done. It must be called from the main goroutine.
+func Run(ctx context.Context, o Options) error {
+	painter, err := paint.New()
+	if err != nil {
+		return err
+	}
+	if o.Width == 0 || o.Height == 0 {
+		o.Width, o.Height = 1280, 720
+	}
+	ebiten.SetWindowTitle(o.Title)
+	ebiten.SetWindowSize(o.Width, o.Height)
+	ebiten.SetWindowSizeLimits(640, 360, -1, -1)
+	ebiten.SetWindowResizingMode(ebiten.WindowResizingModeEnabled)
+	ebiten.SetWindowClosingHandled(true)
+	ebiten.SetFullscreen(o.FullScreen)
+	ebiten.SetRunnableOnUnfocused(true)
+	ebiten.SetScreenClearedEveryFrame(false)
+	// An update only when there is something to do: an idle form costs
+	// nothing, and a key tap is an event that cannot fall between ticks.
+	ebiten.SetTPS(ebiten.SyncWithFPS)
+	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum)
+	g := newGame(ctx, o, painter)
+	done := make(chan struct{})
+	defer close(done)
+	go g.wake(ctx, done)
+	err = ebiten.RunGameWithOptions(g, &ebiten.RunGameOptions{ScreenTransparent: false})
+	if err != nil && !errors.Is(err, ebiten.Termination) {
+		return fmt.Errorf("the window ended: %w", err)
+	}
+	return nil
+}
+
+// game is the ebiten.Game.
+type game struct {
+	ctx     context.Context
+	o       Options
+	painter *paint.Painter
+	keys    []binding
+	repeat  repeater
+	letters []rune
+	actions []app.Action
+	sent    app.Action // the size told last
+	x, y    int        // the pointer
+	view    *app.View
+	timer   *time.Timer
+	drawn   drawn
+	full    bool
+}
+
+// drawn is what is on the screen, to leave out drawing it again.
+type drawn struct {
+	items    []app.Item
+	pictures [app.Slots]stamp
+	theme    string
+	w, h     int
+}
+
+type stamp struct {
+	at    time.Duration
+	index int64
+}
+
+func newGame(ctx context.Context, o Options, p *paint.Painter) *game {
+	list := bindings()
+	g := &game{ctx: ctx, o: o, painter: p, keys: list, repeat: repeater{make([]float64, len(list))}, full: o.FullScreen}
+	g.timer = time.AfterFunc(time.Millisecond, ebiten.ScheduleFrame)
+	return g
+}
+
+// wake turns what happens outside into a frame.
+func (g *game) wake(ctx context.Context, done chan struct{}) {
+	for {
+		select {
+		case _, ok := <-g.o.Wake:
+			if !ok {
+				g.o.Wake = nil
+				continue
+			}
+		case <-ctx.Done():
+			ebiten.ScheduleFrame()
+			return
+		case <-done:
+			return
+		}
+		ebiten.ScheduleFrame()
+	}
+}
+
+// Update takes the input, steps the program and asks for the next frame.
+func (g *game) Update() error {
+	if g.ctx.Err() != nil {
+		return ebiten.Termination
+	}
+	now := g.o.Now()
+	g.collect(now)
+	g.view = g.o.App.Step(g.actions, now)
+	if g.view.Quit {
+		return ebiten.Termination
+	}
+	if g.view.FullScreen != g.full {
+		g.full = g.view.FullScreen
+		ebiten.SetFullscreen(g.full)
+	}
+	again := g.view.Again
+	if g.repeat.holds(g.keys) && (again == 0 || again > repeatEvery/2) {
+		again = repeatEvery / 2
+	}
+	if again > 0 {
+		g.timer.Reset(time.Duration(max(again, 0.004) * float64(time.Second)))
+	}
+	return nil
+}
+
+// collect turns raw input into actions.
+func (g *game) collect(now float64) {
+	g.actions = g.actions[:0]
+	if g.sent.X > 0 {
+		g.actions = append(g.actions, g.sent)
+	}
+	if ebiten.IsWindowBeingClosed() {
+		g.actions = append(g.actions, app.Action{Kind: app.Close})
+	}
+	g.letters = ebiten.AppendInputChars(g.letters[:0])
+	if len(g.letters) > 0 {
+		g.actions = append(g.actions, app.Action{Kind: app.Typed, Text: string(g.letters)})
+	}
+	for i, b := range g.keys {
+		if g.repeat.acts(i, ebiten.IsKeyPressed(b.key), b.repeats, now) {
+			g.actions = append(g.actions, app.Action{Kind: app.Key, Do: b.do})
+		}
+	}
+	x, y := ebiten.CursorPosition()
+	at := app.Action{X: float64(x), Y: float64(y)}
+	put := func(k app.Kind) {
+		at.Kind = k
+		g.actions = append(g.actions, at)
+	}
+	if x != g.x || y != g.y {
+		g.x, g.y = x, y
+		put(app.Move)
+	}
+	if inpututil.IsMouseButtonJustPressed(ebiten.MouseButtonLeft) {
+		put(app.Press)
+	}
+	if inpututil.IsMouseButtonJustReleased(ebiten.MouseButtonLeft) {
+		put(app.Let)
+	}
+	if _, wheel := ebiten.Wheel(); wheel != 0 {
+		rows := int(math.Round(wheel))
+		if rows == 0 {
+			rows = int(math.Copysign(1, wheel))
+		}
+		g.actions = append(g.actions, app.Action{Kind: app.Roll, N: rows})
+	}
+}
+
+// Draw draws the view unless it is on the screen already.
+func (g *game) Draw(screen *ebiten.Image) {
+	if g.view == nil {
+		return
+	}
+	b := screen.Bounds()
+	now := drawn{items: g.view.Items, theme: g.view.Theme, w: b.Dx(), h: b.Dy()}
+	for i, p := range g.view.Pictures {
+		if p != nil {
+			now.pictures[i] = stamp{p.At, p.Index}
+		}
+	}
+	if now.w == g.drawn.w && now.h == g.drawn.h && now.theme == g.drawn.theme &&
+		now.pictures == g.drawn.pictures && slices.Equal(now.items, g.drawn.items) {
+		return
+	}
+	g.painter.Draw(screen, g.view)
+	now.items = append(g.drawn.items[:0], now.items...)
+	g.drawn = now
+}
+
+// Layout is for games without LayoutF.
+func (g *game) Layout(w, h int) (int, int) { return w, h }
+
+// LayoutF makes a pixel of the view a pixel of the screen.
+func (g *game) LayoutF(w, h float64) (float64, float64) {
+	scale, diagonal := 1.0, 0.0
+	if m := ebiten.Monitor(); m != nil {
+		scale = m.DeviceScaleFactor()
+		mw, mh := m.Size()
+		diagonal = math.Hypot(float64(mw), float64(mh)) * scale
+	}
+	w, h = math.Round(w*scale), math.Round(h*scale)
+	if diagonal == 0 {
+		diagonal = math.Hypot(w, h)
+	}
+	g.sent = app.Action{Kind: app.Size, X: w, Y: h, N: int(math.Round(diagonal))}
+	return w, h
+}
