@@ -1,0 +1,47 @@
+package doctor
+
+import (
+	"fmt"
+	"slices"
+	"time"
+)
+
+// Timing is how long a step takes.
+type Timing struct{ Median, High time.Duration } // High: 95 % are faster
+
+// Time runs a step n times by a clock. The first tenth is not counted.
+func Time(n int, now func() time.Duration, step func()) Timing {
+	n = max(n, 10)
+	took := make([]time.Duration, 0, n)
+	for i := range n {
+		t := now()
+		step()
+		if i >= n/10 {
+			took = append(took, now()-t)
+		}
+	}
+	slices.Sort(took)
+	return Timing{took[len(took)/2], took[len(took)*95/100]}
+}
+
+// JudgeAnalysis grades the time that a frame of the live path takes, for a
+// camera rate: half the time between frames is good, all of it poor.
+func JudgeAnalysis(t Timing, rate float64) Finding {
+	if rate <= 0 {
+		rate = 30
+	}
+	period := time.Duration(float64(time.Second) / rate)
+	f := Finding{Check: "analysis", Grade: Good,
+		Figure: fmt.Sprintf("%.1f ms a frame (95 %% under %.1f) of %.1f", ms(t.Median), ms(t.High), ms(period))}
+	switch {
+	case t.Median > period:
+		f.Grade = Poor
+		f.Remedy = "this laptop is too slow for the camera's rate: plug in the power, close other programs, or choose 30 frames a second or a smaller picture"
+	case t.High > period/2:
+		f.Grade = Fair
+		f.Remedy = "plug in the power and close other programs: there is little to spare"
+	}
+	return f
+}
+
+func ms(d time.Duration) float64 { return d.Seconds() * 1000 }

@@ -1,0 +1,14 @@
+package doctor
+
+import "golang.org/x/sys/windows"
+
+// freeSpace is what the user may still write under a folder, bytes.
+func freeSpace(folder string) (uint64, error) {
+	path, err := windows.UTF16PtrFromString(folder)
+	if err != nil {
+		return 0, err
+	}
+	var free uint64
+	err = windows.GetDiskFreeSpaceEx(path, &free, nil, nil)
+	return free, err
+}
