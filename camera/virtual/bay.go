@@ -62,14 +62,14 @@ func New(s Setup) (*Bay, error) {
 	b.limbs = make([]limb, 0, 64)
 	b.paintBackdrop()
 	for i, size := range [3]int{n, n / 4, n / 4} {
-		b.base[i], b.work[i] = make([]uint8, size), make([]uint8, size)
+		b.work[i] = make([]uint8, size)
 	}
 	b.scene.begin()
 	for y := 0; y < s.Height; y += 2 {
 		b.encodeRow(y, 0, s.Width-1)
 	}
 	for i := range b.base {
-		copy(b.base[i], b.work[i])
+		b.base[i] = append([]uint8(nil), b.work[i]...)
 	}
 	return b, nil
 }
@@ -204,7 +204,7 @@ func (b *Bay) subFrames(t, open float64) (n int, hands float64) {
 		hands = math.Hypot(u1-u0, v1-v0)
 		far = max(far, hands)
 	}
-	return int(min(max(math.Ceil(far/1.5), 1), float64(max(b.setup.Samples, 1)))), hands
+	return int(min(max(math.Ceil(far/2), 1), float64(max(b.setup.Samples, 1)))), hands
 }
 
 // drawClub draws arms and club as they are at t, with or without the sleeves.
@@ -297,18 +297,30 @@ func (b *Bay) develop(i int, t float64, dst *frame.Picture) {
 	}
 }
 
+// touched reports whether a texel differs from the still scene.
+func (b *Bay) touched(p int) bool {
+	return b.scene.stamp[p] == b.scene.pass || b.sumStamp[p] == b.scene.pass
+}
+
 // encodeRow codes columns lo … hi of rows y and y+1 into the work planes.
 func (b *Bay) encodeRow(y, lo, hi int) {
 	w := b.setup.Width
 	for x := lo; x <= hi; x += 2 {
 		p := y*w + x
+		c := y/2*(w/2) + x/2
+		if len(b.base[0]) > 0 && !b.touched(p) && !b.touched(p+1) && !b.touched(p+w) && !b.touched(p+w+1) {
+			for _, q := range [4]int{p, p + 1, p + w, p + w + 1} {
+				b.work[0][q] = b.base[0][q]
+			}
+			b.work[1][c], b.work[2][c] = b.base[1][c], b.base[2][c]
+			continue
+		}
 		var cb, cr int32
 		for _, q := range [4]int{p, p + 1, p + w, p + w + 1} {
 			yy, u, v := b.eye.ycc(b.moving(q))
 			b.work[0][q] = uint8(yy)
 			cb, cr = cb+u, cr+v
 		}
-		c := y/2*(w/2) + x/2
 		b.work[1][c], b.work[2][c] = uint8(min((cb+2)>>2, 255)), uint8(min((cr+2)>>2, 255))
 	}
 }

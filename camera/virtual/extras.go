@@ -98,18 +98,18 @@ func (b *Bay) drawBall(t, open float64) {
 func (b *Bay) drawShadow(p pose) {
 	head := p.head(b.keys.length)
 	lo, hi := vec{head.x, head.y, 0}, vec{p.hands.x, p.hands.y, 0}
-	mid := lo.mix(hi, 0.5)
-	u, v, z := b.view.see(mid)
-	if z < 0.3 {
+	w0, w1 := 0.035+0.12*head.z, 0.12
+	u0, v0, z0 := b.view.see(lo)
+	u1, v1, z1 := b.view.see(hi)
+	if z0 < 0.3 || z1 < 0.3 {
 		return
 	}
-	reach := (lo.sub(hi).len()/2 + 0.2) * b.view.fx / z
-	x0, x1 := clampRange(u-reach, u+reach, b.scene.w)
-	y0, y1 := clampRange(v-reach*0.8, v+reach*0.8, b.scene.h)
+	r0, r1 := w0*b.view.fx/z0, w1*b.view.fx/z1
+	x0, x1 := clampRange(min(u0-r0, u1-r1)-2, max(u0+r0, u1+r1)+2, b.scene.w)
+	y0, y1 := clampRange(min(v0-r0, v1-r1)-2, max(v0+r0, v1+r1)+2, b.scene.h)
 	dir := hi.sub(lo)
 	inv := 1 / max(dir.dot(dir), 1e-6)
 	dark0, dark1 := 0.5/(1+6*head.z), 0.3/(1+0.6*p.hands.z)
-	w0, w1 := 0.035+0.12*head.z, 0.12
 	for y := y0; y <= y1; y++ {
 		first, last := -1, -1
 		ray := b.view.ray(float64(x0)+0.5, float64(y)+0.5)
