@@ -127,7 +127,7 @@ func (b *Bay) paintBackdrop() {
 		for x := int(b.scene.lo[y]); x <= int(b.scene.hi[y]); x++ {
 			if p := y*w + x; b.scene.stamp[p] == b.scene.pass {
 				t := b.scene.px[p]
-				b.near[p] = t.z < netX-0.5
+				b.near[p] = float64(t.z) < netX-0.5-b.view.at.x
 				b.back[3*p], b.back[3*p+1], b.back[3*p+2] = t.r, t.g, t.b
 			}
 		}
