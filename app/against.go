@@ -32,9 +32,13 @@ func (l *lookbackPart) drawTwo(a *App, c *canvas, snap *runner.Snapshot, other r
 	l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, box)
 	still := lookback.NewPlayer(other.Loop.Times(), math.NaN(), 0).Scrub(that)
 	l.picture(a, c, 1, other.Loop, still, other.Rep, true, second)
-	l.twoLines(c, Rect{c.margin, box.Bottom(), c.Width - 2*c.margin, bar - box.Bottom()}, now, other)
-	x := c.Width - c.margin - c.px(300)
-	c.speeds(x, bar-c.px(20), l.player.Speed())
+	x := l.twoLines(c, Rect{c.margin, box.Bottom(), c.Width - 2*c.margin, bar - box.Bottom()}, now, other)
+	if x > c.Width/2 {
+		x = c.margin + c.px(90)
+	} else {
+		x = c.Width - c.margin - c.px(310)
+	}
+	c.speeds(x, bar-c.px(22), l.player.Speed())
 }
 
 // aligned is the instant of the other rep that is as far from its level
@@ -68,8 +72,9 @@ func (c *canvas) label(box Rect, rep drills.Rep, known bool, whose string, hand 
 	c.before(box.Right(), base, whose, c.body, Regular, Quiet)
 }
 
-// twoLines draws both reps on one time line that crosses at level.
-func (l *lookbackPart) twoLines(c *canvas, r Rect, now float64, other runner.Compare) {
+// twoLines draws both reps on one time line that crosses at level, and
+// returns where that is.
+func (l *lookbackPart) twoLines(c *canvas, r Rect, now float64, other runner.Compare) float64 {
 	mine, theirs := level(l.rep.Rep, l.player.To()), level(other.Rep.Rep, other.Loop.Times()[0])
 	times := other.Loop.Times()
 	before := max(mine-l.player.From(), theirs-times[0])
@@ -90,7 +95,8 @@ func (l *lookbackPart) twoLines(c *canvas, r Rect, now float64, other runner.Com
 	line(y, "this", l.player.From()-mine, l.player.To()-mine, l.rep.Rep.Moments.BackStart-mine)
 	line(y+c.px(28), other.Label, times[0]-theirs, times[len(times)-1]-theirs, other.Rep.Rep.Moments.BackStart-theirs)
 	c.fill(Rect{math.Round(place(0) - c.px(1)), y - c.px(14), max(2, c.px(3)), c.px(74)}, Ink, 0)
-	c.text(place(0)+c.px(8), y+c.px(60), "level", c.small, Bold, Ink)
+	c.text(place(0)+c.px(8), y+c.px(58), "level", c.small, Bold, Ink)
+	return place(0)
 }
 
 // differs says in one cue how this rep differs from the other: the side

@@ -60,7 +60,6 @@ type App struct {
 	done   chan outcome
 	busy   string
 	busyAt float64
-	reps   []string
 }
 
 type outcome struct {
@@ -120,8 +119,10 @@ func (a *App) Step(actions []Action, now float64) *View {
 	c := a.canvas()
 	s := a.top()
 	a.view.Screen = s.name()
+	lines := a.lines()
+	c.told = float64(len(lines)) * c.noticeHeight()
 	s.draw(a, c)
-	a.notices(c)
+	a.notices(c, lines)
 	return &a.view
 }
 

@@ -14,6 +14,7 @@ type canvas struct {
 	setup  Setup
 	now    float64
 	margin float64
+	told   float64 // height of the notices under the head
 }
 
 func (c *canvas) add(i Item) { c.Items = append(c.Items, i) }
@@ -140,12 +141,14 @@ func (c *canvas) buttons(x, y, limit, size float64, list ...button) float64 {
 	return x
 }
 
-// headHeight is that of the thin head of a screen.
-func (c *canvas) headHeight() float64 { return math.Round(c.body * 2) }
+// headHeight is that of the thin head of a screen and the notices under it.
+func (c *canvas) headHeight() float64 { return c.thinHead() + c.told }
+
+func (c *canvas) thinHead() float64 { return math.Round(c.body * 2) }
 
 // head draws where the user is, and the keys, last ones first to give way.
 func (c *canvas) head(name string, facts []string, keys ...button) {
-	y := c.headHeight() / 2
+	y := c.thinHead() / 2
 	base := y + math.Round(c.body*CapHeight/2)
 	x := c.text(c.margin, base, name, c.body, Bold, Ink)
 	gap := math.Round(c.body)

@@ -121,7 +121,7 @@ func (s *clinicScreen) drawTurn(c *canvas, r Rect, sheet ClinicSheet) {
 func (s *clinicScreen) drawList(c *canvas, r Rect, sheet ClinicSheet) {
 	lines := ordered(sheet.Players)
 	cols := struct{ name, rung, left, right, count, waits float64 }{
-		r.X + c.px(48), r.X + c.px(196), r.X + c.px(236), r.X + c.px(476), r.X + c.px(540), r.Right(),
+		r.X + c.px(48), r.X + c.px(236), r.X + c.px(270), r.X + c.px(490), r.X + c.px(556), r.Right(),
 	}
 	y := r.Y + c.px(26)
 	head := func(x float64, s string, role Role) { c.text(x, y, s, c.small, Regular, role) }

@@ -107,7 +107,7 @@ func (s *drillsScreen) draw(a *App, c *canvas) {
 		y = c.paragraph(x, y+c.px(8), w, r.Cause, c.body, Regular, Quiet)
 	}
 	if r.State != "" {
-		c.paragraph(x, y+c.px(8), w, r.State, c.heading, Bold, Ink)
+		c.paragraph(x, y+c.px(8), w, "So far: "+r.State+".", c.heading, Bold, Ink)
 	}
 }
 

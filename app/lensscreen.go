@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"drillbay/app/widget"
+	"drillbay/camera/frame"
 	"drillbay/drills"
 )
 
@@ -250,7 +251,12 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 		need := c.ruler.Width("nearer ball", max(min(c.floor, c.mat), c.mat*0.86), Bold)
 		column = min(max(need+c.px(4), c.px(416)), c.Width*0.62)
 	}
-	keys := []button{{do: Lines, word: "move lines"}, {do: Go, word: "next"}, {do: Back, word: "back"}}
+	keys := []button{{do: Go, word: "next"}, {do: Back, word: "back"}}
+	if s.step == drawLines {
+		keys = append([]button{{do: Next, word: "next end"}}, keys...)
+	} else {
+		keys = append([]button{{do: Lines, word: "move lines"}}, keys...)
+	}
 	cue := [...]string{"Mark two lines", "Hang the club", "Stand at address"}[s.step]
 	if s.step == standBy {
 		keys[1].word = "good enough"
@@ -270,6 +276,9 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 		c.Items[len(c.Items)-1].X, c.Items[len(c.Items)-1].Y = at.X, at.Y
 		s.over = over{at, Rect{0, 0, float64(p.Width), float64(p.Height)}}
 		s.drawLines(a, c, hands, seen)
+		if seen && s.step == standBy {
+			s.closer(a, c, p, hands, o)
+		}
 	} else {
 		c.fill(box, Plate, 0)
 		c.middle(box.X+box.W/2, box.Y+box.H/2, "no picture from the camera", c.heading, Regular, Quiet)
@@ -344,6 +353,45 @@ func (s *lensScreen) path(c *canvas, x1, y1, x2, y2 float64) {
 	c.line(x2, y1, x2, y2, thick, Core)
 }
 
+// closer magnifies the place of hands and target point in a corner, the path
+// notched by 5 cm, when they are too close together to be told apart.
+func (s *lensScreen) closer(a *App, c *canvas, p *frame.Picture, hands Point, o Offset) {
+	b := a.bay
+	across, down := math.Abs(hands.X-b.Target.X), math.Abs(hands.Y-b.Target.Y)
+	side := math.Round(0.42 * s.over.at.H)
+	see := max(1.7*max(across, down), 60)
+	if see > side/s.over.at.H*s.over.crop.H*0.8 || a.view.Pictures[1] != nil {
+		return
+	}
+	mid := Point{(hands.X + b.Target.X) / 2, (hands.Y + b.Target.Y) / 2}
+	crop := Rect{mid.X - see/2, mid.Y - see/2, see, see}
+	crop.X = min(max(crop.X, 0), s.over.crop.W-see)
+	crop.Y = min(max(crop.Y, 0), s.over.crop.H-see)
+	r := Rect{s.over.at.Right() - side - c.px(8), s.over.at.Bottom() - side - c.px(8), side, side}
+	c.fill(r.Inset(-c.px(4)), Casing, 0)
+	in := over{c.show(1, p.Retain(), r, crop), crop}
+	tx, ty, hx, hy := in.x(b.Target.X), in.y(b.Target.Y), in.x(hands.X), in.y(hands.Y)
+	s.path(c, tx, ty, hx, hy)
+	notch := c.px(12)
+	if n := math.Abs(o.NearCm) / 5; n >= 1 {
+		for k := 1.0; k <= n; k++ {
+			x := tx + (hx-tx)*k/n
+			c.cased(x, ty-notch, x, ty+notch, c.px(4), Core)
+		}
+	}
+	if n := math.Abs(o.UpCm) / 5; n >= 1 {
+		for k := 1.0; k <= n; k++ {
+			y := ty + (hy-ty)*k/n
+			c.cased(hx-notch, y, hx+notch, y, c.px(4), Core)
+		}
+	}
+	c.targetMark(tx, ty, c.px(15))
+	c.dot(hx, hy, c.px(13), Core)
+	if math.Abs(o.UpCm) >= 5 || math.Abs(o.NearCm) >= 5 {
+		c.tag(r.X+c.px(6), r.Bottom()-c.small*1.6-c.px(6), "notch 5 cm")
+	}
+}
+
 // words writes the two corrections, read from the mat.
 func (s *lensScreen) words(c *canvas, r Rect, up, upCm, near, nearCm string, seen bool) {
 	floor := min(c.floor, c.mat)
@@ -395,7 +443,7 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 	y += math.Round(c.title * 1.3)
 	lines := []string{
 		"Drag each line onto something on the ground that points at the target: the mat's edge, a stick.",
-		"Both ends of a line: tap one, then drag it, or use Tab and the arrows.",
+		"Drag the ends with the mouse. Or Tab takes the next end and the arrows move it.",
 		"Where the lines meet is the target point.",
 	}
 	if s.step == hangClub {
@@ -452,23 +500,23 @@ func (s *lensScreen) below(a *App, c *canvas, r Rect, o Offset, seen bool) {
 	}
 	x = c.button(x, mid, c.body, button{do: Less}, Ink) + c.px(2)
 	x = c.button(x, mid, c.body, button{do: More}, Ink) + c.px(40)
-	if !seen {
+	if !seen || s.step != standBy {
 		return
 	}
 	room := r.Right() - x
 	if room < c.px(240) {
 		return
 	}
-	effect := "The readings stay true; "
+	var effect string
 	switch {
 	case math.IsNaN(o.SigmaNow):
 		return
 	case o.SigmaNow > drills.MaxSigma:
-		effect = fmt.Sprintf("no reading so: ± %.1f°, at most 4°", o.SigmaNow)
+		effect = fmt.Sprintf("no reading: ± %.1f°, at most 4° will do", o.SigmaNow)
 	case math.IsNaN(o.SigmaThere) || o.SigmaNow-o.SigmaThere < 0.1:
-		effect = fmt.Sprintf("sure to ± %.1f°", o.SigmaNow)
+		effect = fmt.Sprintf("true to ± %.1f°", o.SigmaNow)
 	default:
-		effect = fmt.Sprintf("true, sure to ± %.1f°; ± %.1f° when there", o.SigmaNow, o.SigmaThere)
+		effect = fmt.Sprintf("true to ± %.1f° now, ± %.1f° when there", o.SigmaNow, o.SigmaThere)
 	}
 	c.before(r.Right(), mid+math.Round(c.body*CapHeight/2), c.ruler.Cut(effect, c.body, Medium, room), c.body, Medium, Ink)
 	if c.Width > c.px(1200) {

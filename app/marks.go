@@ -82,3 +82,21 @@ func manner(r drills.Rep) string {
 	}
 	return ""
 }
+
+// markSides is how far a mark of height 1 reaches left and right of its
+// place.
+func markSides(r drills.Rep, hand drills.Hand) (left, right float64) {
+	switch {
+	case r.Verdict == drills.NoReading:
+		return 0.44, 0.44
+	case r.Verdict == drills.Short:
+		return 0.46, 0.46
+	case r.Manner == drills.Placed:
+		return 0.33, 0.33
+	case r.Verdict == drills.InLine:
+		return 0.31, 0.31
+	case (r.Verdict == drills.Inside) == (hand == drills.Right):
+		return 0.50, 0.05
+	}
+	return 0.05, 0.50
+}

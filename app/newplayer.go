@@ -129,7 +129,9 @@ func (s *newPlayerScreen) draw(a *App, c *canvas) {
 	y = c.Height - c.px(96)
 	r := Rect{x, y, c.px(320), c.px(64)}
 	c.fill(r, Ink, 4)
-	c.middle(r.X+r.W/2, r.Y+math.Round(r.H/2+c.heading*CapHeight/2), "Begin", c.heading, Bold, Page)
+	c.text(r.X+c.px(24), r.Y+math.Round(r.H/2+c.heading*CapHeight/2), "Begin", c.heading, Bold, Page)
+	k := c.keyWidth("Enter", c.heading)
+	c.key(r.Right()-k-c.px(16), r.Y+(r.H-c.keyHeight(c.heading))/2, c.heading, "Enter", Page)
 	c.press(r, PageOn, 0)
 }
 

@@ -1,28 +1,33 @@
 package app
 
-import "math"
+import (
+	"math"
+
+	"drillbay/drills/runner"
+)
+
+// lines are the notices to show: those of the session, then the app's own.
+func (a *App) lines() (out []runner.Notice) {
+	if a.busy != "" && a.now-a.busyAt > 0.5 {
+		out = append(out, runner.Notice{Text: a.busy + ".", To: "This takes a moment; all else goes on."})
+	}
+	out = append(out, a.d.Snapshot().Notices...)
+	return append(out, a.told...)
+}
+
+func (c *canvas) noticeHeight() float64 { return math.Round(c.body * 1.7) }
 
 // notices draws the lines that tell what happened and what to do: inverted,
 // under the head, the newest last.
-func (a *App) notices(c *canvas) {
-	y := c.headHeight()
-	line := math.Round(c.body * 1.7)
-	put := func(text, to string) {
-		c.fill(Rect{0, y, c.Width, line}, Ink, 0)
-		base := y + math.Round(line/2+c.body*CapHeight/2)
-		text = c.ruler.Cut(text, c.body, Bold, c.Width-2*c.margin)
+func (a *App) notices(c *canvas, lines []runner.Notice) {
+	y, tall := c.thinHead(), c.noticeHeight()
+	for _, n := range lines {
+		c.fill(Rect{0, y, c.Width, tall}, Ink, 0)
+		base := y + math.Round(tall/2+c.body*CapHeight/2)
+		text := c.ruler.Cut(n.Text, c.body, Bold, c.Width-2*c.margin)
 		x := c.text(c.margin, base, text, c.body, Bold, Page) + math.Round(c.body*0.6)
-		c.text(x, base, c.ruler.Cut(to, c.body, Regular, c.Width-c.margin-x), c.body, Regular, Page)
-		y += line
-	}
-	if a.busy != "" && a.now-a.busyAt > 0.5 {
-		put(a.busy, "This takes a moment; all else goes on.")
-	}
-	for _, n := range a.d.Snapshot().Notices {
-		put(n.Text, n.To)
-	}
-	for _, n := range a.told {
-		put(n.Text, n.To)
+		c.text(x, base, c.ruler.Cut(n.To, c.body, Regular, c.Width-c.margin-x), c.body, Regular, Page)
+		y += tall
 	}
 	if len(a.told) > 0 || a.busy != "" {
 		c.again(0.5)

@@ -217,9 +217,10 @@ func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
 	big, _ := c.ruler.Fit(word, size, floor, Bold, r.W)
 	c.text(r.X, base(0), word, big, Bold, role)
 	h := size * 0.9
-	x := r.X + h*0.5
+	before, after := markSides(rep, hand)
+	x := r.X + h*before
 	c.mark(x, base(1)-math.Round(size*CapHeight/2), h, rep, hand, onPage())
-	x += h * 0.85
+	x += h * (after + 0.30)
 	if number != "" {
 		x = c.text(x, base(1), number, size, Bold, role)
 		if rep.Just {

@@ -80,6 +80,7 @@ func (c *canvas) set(r Rect, reps []drills.Rep, goal int, band float64, hand dri
 	top := r.Y + math.Round(label*1.35)
 	c.band(a, top, r.Bottom(), band)
 	c.foot(a, r.Bottom())
+	top += math.Round(8 * c.k)
 	height := r.Bottom() - math.Round(8*c.k) - top
 	rows := max(goal, len(reps), 5)
 	least := math.Round(c.small * 1.15)

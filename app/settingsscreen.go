@@ -126,9 +126,10 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 			c.options(x, box.Y, tall, &s.motion, focus, base)
 		}
 		if i < settingRows-1 {
-			c.rule(c.margin, c.Width-c.margin, y+row)
+			c.rule(c.margin, c.px(672), y+row)
 		}
 	}
+	s.sample(c, Rect{c.px(712), top, c.Width - c.margin - c.px(712), 0})
 	// What these sizes mean on this screen, in the user's terms.
 	line := fmt.Sprintf("From the mat, capitals are %.0f minutes of arc high; 16 are the least, 20 are easy to read.", matMinutes(c.mat, a.diag, a.setup))
 	if n := a.nearest(c); n > 0 {
@@ -136,6 +137,18 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 	}
 	c.paragraph(c.margin, c.Height-c.px(76), c.Width-2*c.margin, line, c.body, Regular, Ink)
 	c.text(c.margin, c.Height-c.px(24), "Minutes of arc by ISO 9241-303. Full screen (F11) is easiest to read.", c.small, Regular, Quiet)
+}
+
+// sample shows what is read from the mat at its size, to be tried by
+// walking there.
+func (s *settingsScreen) sample(c *canvas, r Rect) {
+	box := Rect{r.X, r.Y, r.W, math.Round(c.mat*2.1 + c.px(76))}
+	c.fill(box, Plate, 4)
+	c.text(box.X+c.px(20), box.Y+c.px(38), "Walk to the mat: can you read this?", c.heading, Regular, Ink)
+	for i, word := range []string{"in line", "8 of 10"} {
+		size, _ := c.ruler.Fit(word, c.mat, c.small, Bold, r.W-c.px(40))
+		c.text(box.X+c.px(20), box.Y+c.px(50)+math.Round(c.mat*(float64(i)*1.02+0.84)), word, size, Bold, Ink)
+	}
 }
 
 // stepperAt is a stepper whose presses name the row, from 1.
