@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"drillbay/drills"
 )
@@ -81,3 +82,21 @@ func (o Offset) words() (up, upCm, near, nearCm string) {
 
 // found reports whether the bay has a target point.
 func (b Bay) found() bool { return b.Width > 0 && !math.IsNaN(b.Target.X) && !math.IsNaN(b.Target.Y) }
+
+// spoken says how to move the lens in one sentence.
+func (o Offset) spoken() string {
+	up, upCm, near, nearCm := o.words()
+	side := map[string]string{"nearer ball": "nearer the ball", "nearer you": "nearer to you"}[near]
+	words := func(cm string) string { return strings.Replace(cm, " cm", " centimetres", 1) }
+	switch {
+	case up == "" && near == "":
+		return "Good. Leave the camera so."
+	case near == "":
+		return capital(up) + " the camera " + words(upCm) + "."
+	case up == "":
+		return "Move the camera " + words(nearCm) + " " + side + "."
+	}
+	return capital(up) + " the camera " + words(upCm) + ", and move it " + words(nearCm) + " " + side + "."
+}
+
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

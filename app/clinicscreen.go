@@ -84,11 +84,19 @@ func (s *clinicScreen) draw(a *App, c *canvas) {
 	}
 	facts := []string{sheet.Group, fmt.Sprintf("%d players", len(sheet.Players)), fmt.Sprintf("turn %d", sheet.Turn)}
 	c.head("Clinic", facts, button{do: Go, word: "practise"}, button{do: NextPlayer, word: "next player"}, button{do: More, word: "has come"}, button{do: Less, word: "leaves"}, button{do: Back, word: "back"})
-	bar := c.bar(sheet.Up + ", step in")
+	bar := c.bar(c.calling(sheet.Up))
 	left := Rect{c.margin, c.headHeight() + c.px(8), c.px(536), bar - c.headHeight() - c.px(8)}
 	s.drawTurn(c, left, sheet)
 	x := left.Right() + c.px(40)
 	s.drawList(c, Rect{x, left.Y, c.Width - c.margin - x, left.H}, sheet)
+}
+
+// calling is the cue that calls a player; a long name gives way by its last
+// letters, never the call.
+func (c *canvas) calling(name string) string {
+	const call = ", step in"
+	size := min(c.floor, c.mat)
+	return c.ruler.Cut(name, size, Bold, c.Width-2*c.margin-c.ruler.Width(call, size, Bold)) + call
 }
 
 // drawTurn writes who is up and who is next, read from the mat.
@@ -175,7 +183,11 @@ func (s *clinicScreen) drawLine(c *canvas, r Rect, p ClinicLine, a axis, chosen 
 		mid -= c.px(10)
 	}
 	base := mid + math.Round(c.body*CapHeight/2)
-	c.key(r.X, mid-c.keyHeight(c.small)/2, c.small, fmt.Sprint(p.Number), Ink)
+	if p.Number < 10 {
+		c.key(r.X, mid-c.keyHeight(c.small)/2, c.small, fmt.Sprint(p.Number), Ink)
+	} else {
+		c.middle(r.X+c.keyWidth("9", c.small)/2, mid+math.Round(c.small*CapHeight/2), fmt.Sprint(p.Number), c.small, Medium, Ink)
+	}
 	c.text(name, base, c.ruler.Cut(p.Name, c.body, Bold, rung-name-c.px(20)), c.body, Bold, Ink)
 	if p.Rung > 0 {
 		c.middle(rung, base, fmt.Sprint(p.Rung), c.body, Regular, Ink)

@@ -31,6 +31,8 @@ type lensScreen struct {
 	hand   drills.Hand
 	why    string
 	rolled bool
+	said   string
+	saidAt float64
 }
 
 func (*lensScreen) name() string { return "lens" }
@@ -237,12 +239,32 @@ func (s *lensScreen) offset(a *App) (o Offset, hands Point, ok bool) {
 	return o, hands, true
 }
 
+// speak leads the player at the mat by voice: what has changed after a
+// moment, what has not after a while, and what is good once.
+func (s *lensScreen) speak(a *App, o Offset) {
+	if a.d.Say == nil || !a.setup.Voice {
+		return
+	}
+	o.UpCm, o.NearCm = 2*math.Round(o.UpCm/2), 2*math.Round(o.NearCm/2)
+	up, _, near, _ := o.words()
+	words, good := o.spoken(), up == "" && near == ""
+	since := a.now - s.saidAt
+	if s.said != "" && (since < 5 || words == s.said && (good || since < 12)) {
+		return
+	}
+	s.said, s.saidAt = words, a.now
+	a.d.Say(words)
+}
+
 func (s *lensScreen) draw(a *App, c *canvas) {
 	p := a.live(0)
 	if p != nil {
 		s.offer(a, p.Width, p.Height)
 	}
 	o, hands, seen := s.offset(a)
+	if seen && s.step == standBy {
+		s.speak(a, o)
+	}
 	up, upCm, near, nearCm := o.words()
 	column := c.px(400)
 	if s.step == standBy {
@@ -373,13 +395,13 @@ func (s *lensScreen) closer(a *App, c *canvas, p *frame.Picture, hands Point, o 
 	tx, ty, hx, hy := in.x(b.Target.X), in.y(b.Target.Y), in.x(hands.X), in.y(hands.Y)
 	s.path(c, tx, ty, hx, hy)
 	notch := c.px(12)
-	if n := math.Abs(o.NearCm) / 5; n >= 1 {
+	if n := math.Abs(o.NearCm) / 5; n >= 1 && n <= 12 {
 		for k := 1.0; k <= n; k++ {
 			x := tx + (hx-tx)*k/n
 			c.cased(x, ty-notch, x, ty+notch, c.px(4), Core)
 		}
 	}
-	if n := math.Abs(o.UpCm) / 5; n >= 1 {
+	if n := math.Abs(o.UpCm) / 5; n >= 1 && n <= 12 {
 		for k := 1.0; k <= n; k++ {
 			y := ty + (hy-ty)*k/n
 			c.cased(hx-notch, y, hx+notch, y, c.px(4), Core)

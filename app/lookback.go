@@ -219,7 +219,7 @@ func (c *canvas) speeds(x, y, speed float64) {
 // words writes verdict and values beside the picture.
 func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 	if !l.known {
-		c.paragraph(r.X, r.Y+c.heading, r.W, "Reading this rep.", c.heading, Regular, Quiet)
+		c.paragraph(r.X, r.Y+c.title, r.W, "Reading this rep.", c.title, Regular, Quiet)
 		return
 	}
 	rep := l.rep.Rep

@@ -69,6 +69,15 @@ func degrees(r drills.Rep) string {
 	return fmt.Sprintf("%.0f°", math.Abs(r.ShaftLine.Value))
 }
 
+// shown is the number beside a verdict: its degrees, or how far below level
+// a short one stopped.
+func shown(r drills.Rep) string {
+	if r.Verdict == drills.Short && r.Elevation.OK() && r.Elevation.Value < 0 {
+		return fmt.Sprintf("%.0f° low", -r.Elevation.Value)
+	}
+	return degrees(r)
+}
+
 // manner is the word for how the club came, "" when it was swung: "unsure"
 // is whether it was.
 func manner(r drills.Rep) string {

@@ -160,12 +160,27 @@ func (p *practiceScreen) heading(c *canvas, snap *runner.Snapshot) float64 {
 // firstWords fill the place of the verdict before there is one: how the
 // drill goes.
 func (p *practiceScreen) firstWords(c *canvas, r Rect, snap *runner.Snapshot) {
-	y := r.Y + c.title
-	c.paragraph(r.X, y, r.W, snap.Drill.Name, c.title, Bold, Ink)
-	y += math.Round(c.title * 1.5)
-	for _, l := range drillWords(snap.Drill) {
-		y = c.paragraph(r.X, y, r.W, l, c.heading, Regular, Quiet) + math.Round(c.heading*0.3)
+	y := c.paragraph(r.X, r.Y+c.title, r.W, snap.Drill.Name, c.title, Bold, Ink)
+	y += math.Round(c.title * 0.2)
+	size := c.heading
+	for size > c.small && linesTall(c, drillWords(snap.Drill), size, r.W) > r.Bottom()-y {
+		size--
 	}
+	for _, l := range drillWords(snap.Drill) {
+		if y > r.Bottom() {
+			return
+		}
+		y = c.paragraph(r.X, y, r.W, l, size, Regular, Quiet) + math.Round(size*0.3)
+	}
+}
+
+// linesTall is the height of wrapped paragraphs.
+func linesTall(c *canvas, lines []string, size, width float64) float64 {
+	tall := 0.0
+	for _, l := range lines {
+		tall += float64(len(c.ruler.Wrap(l, size, Regular, width)))*math.Round(size*1.32) + math.Round(size*0.3)
+	}
+	return tall
 }
 
 // drillWords tell a drill step by step.
@@ -201,7 +216,7 @@ func (p *practiceScreen) oneRow(c *canvas, r Rect, snap *runner.Snapshot) {
 // and number, then how it was swung when that does not go without saying.
 func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
 	role := onPage().of(rep.Verdict)
-	word, number, how := rep.Verdict.String(), degrees(rep), manner(rep)
+	word, number, how := rep.Verdict.String(), shown(rep), manner(rep)
 	lines := 2.0
 	if how != "" {
 		lines = 3
@@ -222,7 +237,8 @@ func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
 	c.mark(x, base(1)-math.Round(size*CapHeight/2), h, rep, hand, onPage())
 	x += h * (after + 0.30)
 	if number != "" {
-		x = c.text(x, base(1), number, size, Bold, role)
+		fits, _ := c.ruler.Fit(number, size, floor, Bold, r.Right()-x)
+		x = c.text(x, base(1), number, fits, Bold, role)
 		if rep.Just {
 			x += size * 0.22
 			if s, ok := c.ruler.Fit("just", min(size, c.mat), floor, Bold, r.Right()-x); ok {
@@ -230,8 +246,8 @@ func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
 			}
 		}
 	} else if rep.Why != "" {
-		y := base(1) - math.Round(size*CapHeight/2) - c.px(10)
-		c.paragraph(x, y, r.Right()-x, rep.Why, c.body, Regular, Quiet)
+		y := base(1) - math.Round(size*CapHeight/2) - c.px(6)
+		c.paragraph(x, y, r.Right()-x, rep.Why, c.title, Regular, Quiet)
 	}
 	if how != "" {
 		s, _ := c.ruler.Fit(how, size, floor, Bold, r.W)

@@ -107,8 +107,10 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 	} {
 		y := top + float64(i)*row
 		mid := y + row/2
-		c.text(c.margin, mid-c.px(2), l.name, c.heading, Bold, Ink)
-		c.text(c.margin, mid+c.px(22), c.ruler.Cut(l.why, c.small, Regular, c.px(320)), c.small, Regular, Quiet)
+		room := c.px(324)
+		size, _ := c.ruler.Fit(l.name, c.heading, c.small, Bold, room)
+		c.text(c.margin, mid-c.px(2), c.ruler.Cut(l.name, size, Bold, room), size, Bold, Ink)
+		c.text(c.margin, mid-c.px(2)+math.Round(c.small*1.4), c.ruler.Cut(l.why, c.small, Regular, room), c.small, Regular, Quiet)
 		box := Rect{x, mid - tall/2, c.px(300), tall}
 		focus, base := s.row == i, (i+1)*10
 		switch i {

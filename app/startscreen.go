@@ -33,13 +33,17 @@ func (s *startScreen) rows(a *App) []startRow {
 	if sheet, ok := a.d.Book.Clinic(); ok {
 		clinic = fmt.Sprintf("%s, %d players", sheet.Group, len(sheet.Players))
 	}
+	settings := "screen, sound, looks"
+	if !a.setup.Asked {
+		settings = "once: how large the screen is, how far away"
+	}
 	return []startRow{
 		{NewPlayer, "New player", "name, hand, club"},
 		{Clinic, "Clinic", clinic},
 		{Progress, "Progress", progress},
 		{Drills, "Drills", fmt.Sprintf("%d on the ladder", len(a.d.Book.Rungs("")))},
 		{Lens, "Lens", "where the camera stands"},
-		{Settings, "Settings", "screen, sound, looks"},
+		{Settings, "Settings", settings},
 	}
 }
 

@@ -1,0 +1,231 @@
+package paint
+
+import (
+	"cmp"
+	"flag"
+	"fmt"
+	"image"
+	"image/color"
+	"image/png"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"github.com/hajimehoshi/ebiten/v2"
+	"github.com/stretchr/testify/require"
+
+	"drillbay/app"
+	"drillbay/drills"
+	"drillbay/drills/runner"
+)
+
+// update writes the golden pictures anew: look at each before keeping it.
+var update = flag.Bool("update", false, "write the golden pictures anew")
+
+// shown is a screen in a known state.
+type shown struct {
+	name  string
+	all   bool // at both sizes and in both themes
+	build func(s *scene)
+	keys  []app.Action
+}
+
+func press(d app.Do) app.Action    { return app.Action{Kind: app.Key, Do: d} }
+func typed(text string) app.Action { return app.Action{Kind: app.Typed, Text: text} }
+
+// inPractice are the actions that lead from the start to the practice screen
+// past the cautions.
+func inPractice(more ...app.Action) []app.Action {
+	return append([]app.Action{press(app.Go), press(app.Go)}, more...)
+}
+
+func screens() []shown {
+	practice := func(hand drills.Hand, cue string, reps ...drills.Rep) func(*scene) {
+		return func(s *scene) { s.practising(hand, cue, reps...) }
+	}
+	looking := func(line float64) func(*scene) {
+		return func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), rep(2, line, drills.Swung))
+			s.looking(3.8)
+		}
+	}
+	return []shown{
+		{"start", true, func(s *scene) {}, nil},
+		{"start-first", false, func(s *scene) { s.book, s.virt = app.NoBook{}, true }, nil},
+		{"start-leave", false, func(s *scene) {}, []app.Action{press(app.Back)}},
+		{"caution", true, practice(drills.Right, ""), []app.Action{press(app.Go)}},
+		{"practice", true, practice(drills.Right, "Swing it back", eight()...), inPractice()},
+		{"practice-first", false, practice(drills.Right, "Step in when ready"), inPractice()},
+		{"practice-left", false, practice(drills.Left, "Hold and look", eight()...), inPractice()},
+		{"practice-just", false, practice(drills.Right, "Hold and look", rep(1, 8.9, drills.Swung)), inPractice()},
+		{"practice-placed", false, practice(drills.Right, "Hold and look", rep(1, -2, drills.Swung), rep(2, 2, drills.Placed)), inPractice()},
+		{"practice-short", false, practice(drills.Right, "Hold and look", unread(1, drills.Short, "")), inPractice()},
+		{"practice-unread", false, practice(drills.Right, "Hold and look", rep(1, 2, drills.Swung), unread(2, drills.NoReading, "the hands were hidden at the catch")), inPractice()},
+		{"practice-lost", false, func(s *scene) {
+			s.practising(drills.Right, "No picture", eight()...)
+			s.snap.Notices = []runner.Notice{
+				{Key: "signal", Text: "No picture from the camera.", To: "Check its cable; it comes back by itself."},
+				{Key: "save", Text: "Rep 8 is not saved: disk full.", To: "It is kept and tried again. Free some space on the disk."},
+			}
+		}, inPractice()},
+		{"look-up", true, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", eight()...)
+			s.setup.ViewLookUp = true
+		}, inPractice()},
+		{"lookback", true, looking(20), inPractice()},
+		{"lookback-unread", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), unread(2, drills.NoReading, "the light is too low"))
+			s.looking(1)
+			s.snap.Lookback.Known = false
+		}, inPractice()},
+		{"against", true, looking(20), inPractice(press(app.Against))},
+		{"pencil", true, looking(20), inPractice(press(app.Pencil), app.Action{Kind: app.Press, X: 240, Y: 300}, app.Action{Kind: app.Move, X: 380, Y: 200}, app.Action{Kind: app.Let, X: 380, Y: 200})},
+		{"lens", true, func(s *scene) {}, []app.Action{press(app.Lens)}},
+		{"lens-lines", false, func(s *scene) {}, []app.Action{press(app.Lens), press(app.Lines)}},
+		{"lens-hang", false, func(s *scene) {}, []app.Action{press(app.Lens), press(app.PageBack)}},
+		{"lens-unseen", false, func(s *scene) { s.hands.X = nan() }, []app.Action{press(app.Lens)}},
+		{"clinic", true, func(s *scene) {}, []app.Action{press(app.Clinic)}},
+		{"clinic-40", false, func(s *scene) { s.book = fullBook{crowd: 40} }, []app.Action{press(app.Clinic), press(app.Down), press(app.Down)}},
+		{"clinic-none", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Clinic)}},
+		{"progress", true, func(s *scene) {}, []app.Action{press(app.Progress)}},
+		{"progress-none", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Progress)}},
+		{"drills", true, func(s *scene) {}, []app.Action{press(app.Drills)}},
+		{"settings", true, func(s *scene) {}, []app.Action{press(app.Settings)}},
+		{"new-player", true, func(s *scene) {}, []app.Action{press(app.NewPlayer), typed("Wilhelmina")}},
+		{"keys", true, practice(drills.Right, "Swing it back"), inPractice(press(app.Keys))},
+	}
+}
+
+// view is a screen's view at a size.
+func (x shown) view(theme string, w, h int) *app.View { return x.viewFrom(theme, w, h, 15.6, 3.5) }
+
+// viewFrom is the view on a screen of so many inches seen from so many m.
+func (x shown) viewFrom(theme string, w, h int, inches, metres float64) *app.View {
+	s := newScene(theme)
+	s.setup.ScreenInch, s.setup.ViewMetres = inches, metres
+	x.build(s)
+	a := s.begin()
+	size := app.Action{Kind: app.Size, X: float64(w), Y: float64(h), N: diagonal(w, h)}
+	v := a.Step([]app.Action{size}, s.now)
+	for _, k := range x.keys {
+		v = a.Step([]app.Action{k}, s.now)
+	}
+	return v
+}
+
+func TestEveryScreenLooksAsItDid(t *testing.T) {
+	p, err := New()
+	require.NoError(t, err)
+	for _, x := range screens() {
+		for _, theme := range []string{"daylight", "indoors"} {
+			for _, size := range [][2]int{{1280, 720}, {1920, 1080}} {
+				if !x.all && (theme != "daylight" || size[0] != 1280) {
+					continue
+				}
+				name := fmt.Sprintf("%s-%s-%d.png", x.name, theme, size[0])
+				t.Run(name, func(t *testing.T) {
+					v := x.view(theme, size[0], size[1])
+					defer v.Release()
+					same(t, filepath.Join("testdata", name), pixels(p, v))
+				})
+			}
+		}
+	}
+}
+
+// pixels draws a view off the screen.
+func pixels(p *Painter, v *app.View) *image.RGBA {
+	w, h := int(v.Width), int(v.Height)
+	img := ebiten.NewImage(w, h)
+	defer img.Deallocate()
+	p.Draw(img, v)
+	out := image.NewRGBA(image.Rect(0, 0, w, h))
+	img.ReadPixels(out.Pix)
+	return out
+}
+
+// same holds a picture against the golden one: at most 4 levels a channel
+// apart, but for 0.05 % of the pixels (what software rendering may vary).
+func same(t *testing.T, path string, got *image.RGBA) {
+	t.Helper()
+	if *update {
+		require.NoError(t, os.MkdirAll("testdata", 0o755))
+		f, err := os.Create(path)
+		require.NoError(t, err)
+		e := png.Encoder{CompressionLevel: png.BestCompression}
+		require.NoError(t, e.Encode(f, coarse(got)))
+		require.NoError(t, f.Close())
+		return
+	}
+	f, err := os.Open(path)
+	require.NoError(t, err, "run the test with -update, then look at the picture")
+	defer f.Close()
+	want, err := png.Decode(f)
+	require.NoError(t, err)
+	require.Equal(t, want.Bounds(), got.Bounds())
+	far := 0
+	b := got.Bounds()
+	for y := range b.Dy() {
+		for x := range b.Dx() {
+			if apart(color.RGBAModel.Convert(want.At(x, y)).(color.RGBA), got.RGBAAt(x, y)) > 4 {
+				far++
+			}
+		}
+	}
+	most := b.Dx() * b.Dy() / 2000
+	if far > most {
+		out := filepath.Join(os.TempDir(), filepath.Base(path))
+		if f, err := os.Create(out); err == nil {
+			_ = png.Encode(f, got)
+			f.Close()
+		}
+		t.Fatalf("%d pixels differ, at most %d may; see %s", far, most, out)
+	}
+}
+
+// coarse keeps every fourth level of a channel and the 256 most frequent of
+// the colours that are left: small files, within 2 levels but for a few
+// pixels.
+func coarse(in *image.RGBA) *image.Paletted {
+	step := func(v uint8) uint8 {
+		if v > 253 {
+			return 255
+		}
+		return uint8(min((int(v)+2)/4*4, 255))
+	}
+	count := map[color.RGBA]int{}
+	at := func(i int) color.RGBA {
+		return color.RGBA{step(in.Pix[i]), step(in.Pix[i+1]), step(in.Pix[i+2]), 255}
+	}
+	for i := 0; i < len(in.Pix); i += 4 {
+		count[at(i)]++
+	}
+	colours := slices.SortedFunc(maps.Keys(count), func(a, b color.RGBA) int {
+		if d := count[b] - count[a]; d != 0 {
+			return d
+		}
+		return cmp.Compare(uint32(a.R)<<16|uint32(a.G)<<8|uint32(a.B), uint32(b.R)<<16|uint32(b.G)<<8|uint32(b.B))
+	})
+	out := image.NewPaletted(in.Rect, nil)
+	for _, c := range colours[:min(len(colours), 256)] {
+		out.Palette = append(out.Palette, c)
+	}
+	index := map[color.RGBA]uint8{}
+	for i := 0; i < len(in.Pix); i += 4 {
+		c := at(i)
+		k, ok := index[c]
+		if !ok {
+			k = uint8(out.Palette.Index(c))
+			index[c] = k
+		}
+		out.Pix[i/4] = k
+	}
+	return out
+}
+
+func apart(a, b color.RGBA) int {
+	d := func(x, y uint8) int { return max(int(x)-int(y), int(y)-int(x)) }
+	return max(d(a.R, b.R), d(a.G, b.G), d(a.B, b.B))
+}

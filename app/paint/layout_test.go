@@ -1,0 +1,124 @@
+package paint
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drillbay/app"
+	"drillbay/drills"
+)
+
+func nan() float64 { return math.NaN() }
+
+func diagonal(w, h int) int { return int(math.Round(math.Hypot(float64(w), float64(h)))) }
+
+// box is the rectangle of a text from the top of its capitals to its baseline.
+func box(r *app.Ruler, i app.Item) app.Rect {
+	tall := i.Size * app.CapHeight
+	return app.Rect{X: i.X, Y: i.Y - tall, W: r.Width(i.Text, i.Size, i.Weight), H: tall}
+}
+
+func cross(a, b app.Rect) bool {
+	const slack = 1
+	return a.X+slack < b.Right() && b.X+slack < a.Right() && a.Y+slack < b.Bottom() && b.Y+slack < a.Bottom()
+}
+
+func TestNoTextLeavesTheWindowOrCrossesAnother(t *testing.T) {
+	ruler := app.NewRuler()
+	for _, mat := range [][2]float64{{15.6, 3.5}, {13.3, 4}, {11.6, 3.5}, {27, 3}} {
+		for _, size := range [][2]int{{1024, 600}, {1280, 720}, {1366, 768}, {1280, 800}, {1920, 1080}, {2560, 1080}, {3840, 2160}} {
+			for _, x := range screens() {
+				name := fmt.Sprintf("%s at %d × %d, %v inches from %v m", x.name, size[0], size[1], mat[0], mat[1])
+				v := x.viewFrom("daylight", size[0], size[1], mat[0], mat[1])
+				var boxes []app.Item
+				for _, i := range v.Items {
+					if i.Shape != app.Text {
+						continue
+					}
+					b := box(ruler, i)
+					assert.GreaterOrEqual(t, b.X, -1.0, "%s: %q", name, i.Text)
+					assert.LessOrEqual(t, b.Right(), v.Width+1, "%s: %q", name, i.Text)
+					assert.GreaterOrEqual(t, b.Y, -1.0, "%s: %q", name, i.Text)
+					assert.LessOrEqual(t, b.Bottom(), v.Height+1, "%s: %q", name, i.Text)
+					for _, j := range boxes {
+						// Tags on the picture lie where the picture has them.
+						if j.Role == app.Core && i.Role == app.Core {
+							continue
+						}
+						assert.False(t, cross(b, box(ruler, j)), "%s: %q crosses %q", name, i.Text, j.Text)
+					}
+					boxes = append(boxes, i)
+				}
+				v.Release()
+			}
+		}
+	}
+}
+
+func TestEveryScreenSaysItsWayBack(t *testing.T) {
+	for _, x := range screens() {
+		v := x.view("daylight", 1280, 720)
+		found := false
+		for _, h := range v.Hits {
+			found = found || h.Do == app.Back
+		}
+		// On the practice screen Escape ends the session; it stands with the keys.
+		if v.Screen != "practice" {
+			require.True(t, found, x.name)
+		}
+		v.Release()
+	}
+}
+
+func TestTheVerdictIsDrawnAsLargeAsTheMatNeeds(t *testing.T) {
+	p, err := New()
+	require.NoError(t, err)
+	// ISO 9241-303 asks for 20 minutes of arc, 16 at least: capital heights in
+	// px of 20 minutes at 3 m and 4 m on screens of 1920 × 1080.
+	for _, c := range []struct{ inches, metres, capital float64 }{
+		{13.3, 3, 113.8}, {13.3, 4, 151.8}, {15.6, 3, 97.0}, {15.6, 4, 129.4}, {24, 3, 63.1}, {24, 4, 84.1},
+	} {
+		require.InDelta(t, c.capital, app.CapPixels(20, c.metres, c.inches, float64(diagonal(1920, 1080))), 0.06, "%+v", c)
+		s := newScene("daylight")
+		s.setup.ScreenInch, s.setup.ViewMetres = c.inches, c.metres
+		s.practising(drills.Right, "Hold and look", rep(1, 8.9, drills.Swung), rep(2, 20, drills.Swung))
+		a := s.begin()
+		v := a.Step([]app.Action{{Kind: app.Size, X: 1920, Y: 1080, N: diagonal(1920, 1080)}, press(app.Go), press(app.Go)}, s.now)
+		// "inside" has no capital: its d is as high as an ascender, so the
+		// figures, as high as capitals, are measured.
+		var number app.Item
+		for _, i := range v.Items {
+			if i.Shape == app.Text && i.Text == "20°" {
+				number = i
+			}
+		}
+		require.NotZero(t, number.Size, "%+v", c)
+		got := inkHeight(p, v, number)
+		v.Release()
+		least := c.capital * 16 / 20
+		require.GreaterOrEqual(t, got, math.Floor(least), "%+v: verdict", c)
+		if c.capital < 130 {
+			require.GreaterOrEqual(t, got, math.Floor(c.capital), "%+v: 20 minutes where they fit", c)
+		}
+	}
+}
+
+// inkHeight is the height in px of what is drawn in a text's first figure.
+func inkHeight(p *Painter, v *app.View, i app.Item) float64 {
+	img := pixels(p, v)
+	page := Named(v.Theme)[app.Page]
+	top, bottom := math.Inf(1), math.Inf(-1)
+	for y := int(i.Y - i.Size); y < int(i.Y+i.Size*0.1); y++ {
+		for x := int(i.X); x < int(i.X+i.Size*0.5); x++ {
+			c := img.RGBAAt(x, y)
+			if apart(c, toRGBA(page)) > 128 {
+				top, bottom = min(top, float64(y)), max(bottom, float64(y)+1)
+			}
+		}
+	}
+	return bottom - top
+}

@@ -1,0 +1,181 @@
+package paint
+
+import (
+	"math"
+	"sync"
+	"time"
+
+	"drillbay/app"
+	"drillbay/camera/frame"
+	"drillbay/camera/lookback"
+	"drillbay/camera/sight"
+	"drillbay/drills"
+	"drillbay/drills/runner"
+)
+
+const (
+	picWidth  = 640
+	picHeight = 360
+)
+
+// still is a flat picture of a bay: wall, floor, mat and a figure. Lift moves
+// the arms.
+func still(index int, at, lift float64) *frame.Picture {
+	p := frame.New(picWidth, picHeight, frame.Sub420)
+	p.Index, p.At = int64(index), time.Duration(at*float64(time.Second))
+	paint := func(in func(x, y float64) bool, y8, cb, cr byte) {
+		for y := range picHeight {
+			for x := range picWidth {
+				if !in(float64(x), float64(y)) {
+					continue
+				}
+				p.Y[y*p.YStride+x] = y8
+				p.Cb[y/2*p.CStride+x/2], p.Cr[y/2*p.CStride+x/2] = cb, cr
+			}
+		}
+	}
+	limb := func(x1, y1, x2, y2, r float64) func(x, y float64) bool {
+		return func(x, y float64) bool {
+			dx, dy := x2-x1, y2-y1
+			t := min(max(((x-x1)*dx+(y-y1)*dy)/(dx*dx+dy*dy), 0), 1)
+			return math.Hypot(x-x1-t*dx, y-y1-t*dy) < r
+		}
+	}
+	paint(func(x, y float64) bool { return true }, 96, 126, 130)
+	paint(func(x, y float64) bool { return y > 250 }, 120, 122, 132)
+	paint(func(x, y float64) bool { return y > 290 && y < 345 && math.Abs(x-320) < 90+(y-290)*1.2 }, 90, 110, 96)
+	paint(limb(262, 240, 258, 322, 11), 60, 126, 130)
+	paint(limb(262, 240, 300, 150, 22), 80, 150, 110)
+	paint(limb(314, 118, 315, 119, 16), 140, 112, 146)
+	hx, hy := 318.0-8*lift, 222.0-30*lift
+	paint(limb(306, 152, hx, hy, 9), 150, 110, 148)
+	sx, sy := 392.0-110*lift, 312.0-116*lift
+	paint(limb(hx, hy, sx, sy, 2), 30, 128, 128)
+	paint(limb(sx, sy, sx+1, sy, 5), 210, 128, 128)
+	return p
+}
+
+// scene is a program in a known state, in front of a known session.
+type scene struct {
+	snap  runner.Snapshot
+	book  app.Book
+	hands app.Point
+	app   *app.App
+	now   float64
+	setup app.Setup
+	ring  *lookback.Ring
+	virt  bool
+}
+
+const pictures = 40
+
+// stills are the pictures of one rep, drawn once.
+var stills = sync.OnceValue(func() (out []*frame.Picture) {
+	for i := range 37 {
+		at := float64(i) / 30
+		out = append(out, still(i, at, min(max((at-0.2)/0.7, 0), 1)))
+	}
+	return out
+})
+
+func newScene(theme string) *scene {
+	s := &scene{book: fullBook{}, hands: app.Point{X: 318, Y: 222}, now: 3, setup: app.Defaults()}
+	s.setup.Theme = theme
+	s.ring = lookback.NewRing(pictures*picWidth*picHeight*2, pictures)
+	for _, p := range stills() {
+		if err := s.ring.Add(p, false); err != nil {
+			panic(err)
+		}
+	}
+	return s
+}
+
+func (s *scene) begin() *app.App {
+	s.app = app.New(app.Deps{
+		Snapshot: func() *runner.Snapshot { return &s.snap },
+		Picture:  func(late float64) *frame.Picture { return s.ring.Before(1.2 - late/10) },
+		Hands:    func() (float64, float64) { return s.hands.X, s.hands.Y },
+		Book:     s.book, Setup: s.setup, Virtual: s.virt,
+		Camera: func() string { return "1280 × 720, 60 a second" },
+		Sound:  func() string { return "on" },
+		Bay: app.Bay{Name: "Net 2", Distance: 3.2, Club: 0.94, Set: true, Roll: -1.5, Width: picWidth, Height: picHeight,
+			Target: app.Point{X: 331, Y: 200}, Lines: []app.Segment{{A: app.Point{X: 150, Y: 340}, B: app.Point{X: 241, Y: 270}}, {A: app.Point{X: 470, Y: 340}, B: app.Point{X: 400, Y: 270}}}},
+		Lens: app.LensWork{
+			Meet: func([]app.Segment, int, int) (app.Target, error) {
+				return app.Target{Point: app.Point{X: 331, Y: 200}, Sd: 2}, nil
+			},
+			Offset: func(app.Bay, app.Point, drills.Hand) (app.Offset, error) {
+				return app.Offset{UpCm: -19, NearCm: 11, SigmaNow: 2.1, SigmaThere: 0.9}, nil
+			},
+		},
+	})
+	return s.app
+}
+
+// rep is a rep with a shaft line and a manner.
+func rep(number int, line float64, m drills.Manner) drills.Rep {
+	r := drills.Rep{
+		Number: number, Moments: drills.NoMoments(), ShaftLine: drills.Reading{Value: line, Sigma: 0.8},
+		Elevation: drills.Reading{Value: 0, Sigma: 1}, Depth: drills.Reading{Value: 4, Sigma: 1.2}, Manner: m,
+		Smoothness: math.NaN(), Tempo: math.NaN(), TempoLow: math.NaN(), TempoHigh: math.NaN(),
+	}
+	r.Verdict, r.Just = drills.Judge(r.ShaftLine, drills.Band)
+	r.Moments.Start, r.Moments.BackStart, r.Moments.Level, r.Moments.Catch = -0.3, 0.2, 0.9, 0.92
+	return r
+}
+
+func unread(number int, v drills.Verdict, why string) drills.Rep {
+	r := rep(number, 0, drills.Swung)
+	r.Verdict, r.Why = v, why
+	if v == drills.Short {
+		r.Elevation.Value = -19
+	}
+	if v == drills.NoReading {
+		r.ShaftLine, r.Depth, r.Manner = drills.None(), drills.None(), drills.Unsure
+	}
+	return r
+}
+
+// practising is a session with these reps; the last one was told last.
+func (s *scene) practising(hand drills.Hand, cue string, reps ...drills.Rep) {
+	s.snap = runner.Snapshot{
+		Session: "s", Ready: true, Player: runner.Player{ID: "marta", Name: "Marta", Hand: hand}, Bay: "Net 2",
+		Drill: ladder()[2].Drill, Phase: sight.Hold, Cue: cue, Set: 1,
+		Beat: runner.Beat{On: true, Rate: 60, Zero: 2.35},
+	}
+	for i, r := range reps {
+		d := runner.Done{ID: string(rune('a' + i)), Set: 1, Rep: r, Overlay: overlay()}
+		s.snap.Reps = append(s.snap.Reps, d)
+		s.snap.All = append(s.snap.All, d)
+	}
+}
+
+// eight are eight reps of a set, as mixed as a set can be.
+func eight() []drills.Rep {
+	return []drills.Rep{
+		rep(1, 14.4, drills.Swung), rep(2, 11.3, drills.Swung), rep(3, 3, drills.Placed), rep(4, 6, drills.Swung),
+		rep(5, 9.3, drills.Swung), unread(6, drills.Short, ""), rep(7, -4, drills.Swung), rep(8, -12, drills.Swung),
+	}
+}
+
+func overlay() runner.Overlay {
+	o := runner.Overlay{Hands: runner.Dot{At: 0.9, X: 310, Y: 192}, Head: runner.Dot{At: 0.9, X: 282, Y: 196}, Target: runner.Dot{X: 331, Y: 200}}
+	for i := range 28 {
+		lift := min(max((float64(i)/30-0.2)/0.7, 0), 1)
+		o.Trace = append(o.Trace, runner.Dot{At: float64(i) / 30, X: 392 - 110*lift, Y: 312 - 116*lift})
+	}
+	return o
+}
+
+// looking turns the lookback of the last rep on, at quarter speed so many s
+// ago.
+func (s *scene) looking(ago float64) {
+	last, _ := s.snap.Last()
+	loop := s.ring.Cut(0, 1.2)
+	s.snap.Lookback = runner.Lookback{
+		On: true, ID: last.ID, Number: last.Rep.Number, Loop: loop, Known: true, Rep: last,
+		Player: lookback.NewPlayer(loop.Times(), last.Rep.Moments.Level, s.now-ago),
+	}
+	other := s.snap.All[0]
+	s.snap.Against = []runner.Compare{{Label: "best", Rep: other, Loop: s.ring.Cut(0, 1.2)}}
+}
