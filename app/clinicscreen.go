@@ -105,7 +105,7 @@ func (s *clinicScreen) drawTurn(c *canvas, r Rect, sheet ClinicSheet) {
 	y := r.Y + c.px(28)
 	c.text(r.X, y, "up now", c.heading, Regular, Quiet)
 	put := func(x, size float64, s string, space float64) {
-		fit, ok := c.ruler.Fit(s, size, floor, Bold, r.Right()-x)
+		fit, ok := c.ruler.Fit(s, size, min(floor, size), Bold, r.Right()-x)
 		if !ok {
 			s = c.ruler.Cut(s, fit, Bold, r.Right()-x)
 		}

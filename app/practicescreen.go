@@ -223,10 +223,9 @@ func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
 	}
 	floor := min(c.floor, c.mat)
 	size := min(math.Round(1.4*c.mat), math.Floor(r.H/lines/1.05))
-	if size < floor && lines == 3 {
-		// Word and number share a line before either gets too small.
-		size = floor
-	}
+	// Lines never cross: in a window too low for the mat the settings say how
+	// near to stand.
+	floor = min(floor, size)
 	row := r.H / lines
 	base := func(i float64) float64 { return r.Y + row*i + row/2 + math.Round(size*CapHeight/2) }
 	big, _ := c.ruler.Fit(word, size, floor, Bold, r.W)

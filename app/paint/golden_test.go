@@ -185,20 +185,11 @@ func same(t *testing.T, path string, got *image.RGBA) {
 	}
 }
 
-// coarse keeps every fourth level of a channel and the 256 most frequent of
-// the colours that are left: small files, within 2 levels but for a few
-// pixels.
+// coarse keeps 256 colours at most, the most frequent ones that are more than
+// 3 levels apart: small files, within 3 levels but for a few pixels.
 func coarse(in *image.RGBA) *image.Paletted {
-	step := func(v uint8) uint8 {
-		if v > 253 {
-			return 255
-		}
-		return uint8(min((int(v)+2)/4*4, 255))
-	}
 	count := map[color.RGBA]int{}
-	at := func(i int) color.RGBA {
-		return color.RGBA{step(in.Pix[i]), step(in.Pix[i+1]), step(in.Pix[i+2]), 255}
-	}
+	at := func(i int) color.RGBA { return color.RGBA{in.Pix[i], in.Pix[i+1], in.Pix[i+2], 255} }
 	for i := 0; i < len(in.Pix); i += 4 {
 		count[at(i)]++
 	}
@@ -209,18 +200,22 @@ func coarse(in *image.RGBA) *image.Paletted {
 		return cmp.Compare(uint32(a.R)<<16|uint32(a.G)<<8|uint32(a.B), uint32(b.R)<<16|uint32(b.G)<<8|uint32(b.B))
 	})
 	out := image.NewPaletted(in.Rect, nil)
-	for _, c := range colours[:min(len(colours), 256)] {
-		out.Palette = append(out.Palette, c)
-	}
 	index := map[color.RGBA]uint8{}
-	for i := 0; i < len(in.Pix); i += 4 {
-		c := at(i)
-		k, ok := index[c]
-		if !ok {
-			k = uint8(out.Palette.Index(c))
-			index[c] = k
+	for _, c := range colours {
+		best, off := 0, 256
+		for k, p := range out.Palette {
+			if d := apart(c, p.(color.RGBA)); d < off {
+				best, off = k, d
+			}
 		}
-		out.Pix[i/4] = k
+		if off > 3 && len(out.Palette) < 256 {
+			best = len(out.Palette)
+			out.Palette = append(out.Palette, c)
+		}
+		index[c] = uint8(best)
+	}
+	for i := 0; i < len(in.Pix); i += 4 {
+		out.Pix[i/4] = index[at(i)]
 	}
 	return out
 }

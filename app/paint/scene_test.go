@@ -18,21 +18,23 @@ const (
 	picHeight = 360
 )
 
-// still is a flat picture of a bay: wall, floor, mat and a figure. Lift moves
-// the arms.
+// still is a flat picture of a bay, grey so that golden pictures stay small:
+// wall, floor, mat and a figure. Lift moves the arms.
 func still(index int, at, lift float64) *frame.Picture {
 	p := frame.New(picWidth, picHeight, frame.Sub420)
 	p.Index, p.At = int64(index), time.Duration(at*float64(time.Second))
-	paint := func(in func(x, y float64) bool, y8, cb, cr byte) {
+	paint := func(in func(x, y float64) bool, level byte) {
 		for y := range picHeight {
 			for x := range picWidth {
 				if !in(float64(x), float64(y)) {
 					continue
 				}
-				p.Y[y*p.YStride+x] = y8
-				p.Cb[y/2*p.CStride+x/2], p.Cr[y/2*p.CStride+x/2] = cb, cr
+				p.Y[y*p.YStride+x] = level
 			}
 		}
+	}
+	for i := range p.Cb {
+		p.Cb[i], p.Cr[i] = 128, 128
 	}
 	limb := func(x1, y1, x2, y2, r float64) func(x, y float64) bool {
 		return func(x, y float64) bool {
@@ -41,17 +43,17 @@ func still(index int, at, lift float64) *frame.Picture {
 			return math.Hypot(x-x1-t*dx, y-y1-t*dy) < r
 		}
 	}
-	paint(func(x, y float64) bool { return true }, 96, 126, 130)
-	paint(func(x, y float64) bool { return y > 250 }, 120, 122, 132)
-	paint(func(x, y float64) bool { return y > 290 && y < 345 && math.Abs(x-320) < 90+(y-290)*1.2 }, 90, 110, 96)
-	paint(limb(262, 240, 258, 322, 11), 60, 126, 130)
-	paint(limb(262, 240, 300, 150, 22), 80, 150, 110)
-	paint(limb(314, 118, 315, 119, 16), 140, 112, 146)
+	paint(func(x, y float64) bool { return true }, 96)
+	paint(func(x, y float64) bool { return y > 250 }, 120)
+	paint(func(x, y float64) bool { return y > 290 && y < 345 && math.Abs(x-320) < 90+(y-290)*1.2 }, 90)
+	paint(limb(262, 240, 258, 322, 11), 60)
+	paint(limb(262, 240, 300, 150, 22), 80)
+	paint(limb(314, 118, 315, 119, 16), 140)
 	hx, hy := 318.0-8*lift, 222.0-30*lift
-	paint(limb(306, 152, hx, hy, 9), 150, 110, 148)
+	paint(limb(306, 152, hx, hy, 9), 150)
 	sx, sy := 392.0-110*lift, 312.0-116*lift
-	paint(limb(hx, hy, sx, sy, 2), 30, 128, 128)
-	paint(limb(sx, sy, sx+1, sy, 5), 210, 128, 128)
+	paint(limb(hx, hy, sx, sy, 2), 30)
+	paint(limb(sx, sy, sx+1, sy, 5), 210)
 	return p
 }
 
