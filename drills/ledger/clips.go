@@ -1,0 +1,97 @@
+package ledger
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+)
+
+// ClipFolder is where kept clips lie, beside the ledger.
+func (l *Ledger) ClipFolder() string {
+	return strings.TrimSuffix(l.path, filepath.Ext(l.path)) + "-clips"
+}
+
+// part ends the name of a clip that is still being written.
+const part = ".part"
+
+// KeepClip stores a clip of a rep; ending is that of its file, "avi". It is
+// refused unless the consent of the player, or for a minor of a guardian, is
+// noted.
+func (l *Ledger) KeepClip(ctx context.Context, rep, ending string, clip io.Reader) (Clip, error) {
+	c := Clip{ID: uuid.NewString(), Rep: rep, At: l.now()}
+	c.File = c.ID + "." + ending
+	if err := fitsFile(c.File); err != nil {
+		return Clip{}, err
+	}
+	if err := l.consented(ctx, rep); err != nil {
+		return Clip{}, err
+	}
+	folder := l.ClipFolder()
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return Clip{}, fmt.Errorf("the folder for clips cannot be made: %w", err)
+	}
+	path := filepath.Join(folder, c.File)
+	var err error
+	if c.Bytes, err = writeFile(path+part, clip); err == nil {
+		// Listed before it has its name: what lies there is always listed.
+		_, err = l.putOne(ctx, "clip", c.ID, content{"rep": rep, "file": c.File, "bytes": c.Bytes, "at": millis(c.At)})
+	}
+	if err != nil {
+		return Clip{}, errors.Join(fmt.Errorf("the clip is not kept: %w", err), os.Remove(path+part))
+	}
+	if err := os.Rename(path+part, path); err != nil {
+		return Clip{}, fmt.Errorf("the clip is not kept: %w", err)
+	}
+	return c, nil
+}
+
+// consented says why no clip of a rep may be kept.
+func (l *Ledger) consented(ctx context.Context, rep string) error {
+	var name, consent sql.NullString
+	var minor sql.NullBool
+	err := l.read.QueryRowContext(ctx, `SELECT name, consent, minor FROM reps JOIN sets ON sets.id = part_of JOIN sessions ON sessions.id = session
+		LEFT JOIN players ON players.id = sessions.player WHERE reps.id = ?`, rep).Scan(&name, &consent, &minor)
+	switch {
+	case errors.Is(err, sql.ErrNoRows):
+		return fmt.Errorf("the rep of this clip is %w", ErrUnknown)
+	case err != nil:
+		return plain(l.path, err)
+	case consent.String == "" && minor.Bool:
+		return fmt.Errorf("no clip of %s is kept: note a guardian's consent first: %w", name.String, ErrConsent)
+	case consent.String == "":
+		return fmt.Errorf("no clip of %s is kept: note the player's consent first: %w", name.String, ErrConsent)
+	}
+	return nil
+}
+
+func writeFile(path string, from io.Reader) (n int64, err error) {
+	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
+	if err != nil {
+		return 0, err
+	}
+	defer func() { err = errors.Join(err, f.Close()) }()
+	if n, err = io.Copy(f, from); err != nil {
+		return n, err
+	}
+	return n, f.Sync()
+}
+
+// sweep removes what was being written when the program ended: more than an
+// hour ago, since another drillbay may be writing now.
+func (l *Ledger) sweep() {
+	entries, _ := os.ReadDir(l.ClipFolder())
+	for _, e := range entries {
+		info, err := e.Info()
+		if err == nil && strings.HasSuffix(e.Name(), part) && l.now().Sub(info.ModTime()) > time.Hour {
+			os.Remove(filepath.Join(l.ClipFolder(), e.Name()))
+		}
+	}
+}

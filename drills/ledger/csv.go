@@ -1,0 +1,61 @@
+package ledger
+
+import (
+	"encoding/csv"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// WriteCSV writes reps as a table for a spreadsheet (RFC 4180, UTF-8): angles
+// in degrees, depth in cm, times in seconds, empty where not measured. Text
+// that a spreadsheet would take for a formula gets an apostrophe before it.
+func WriteCSV(to io.Writer, reps []Record) error {
+	w := csv.NewWriter(to)
+	w.UseCRLF = true
+	if err := w.Write([]string{"id", "time", "player", "hand", "session", "set", "drill", "rung", "kind", "club", "club_m", "rep", "verdict", "just", "manner", "counts", "taken_back",
+		"shaft_line_deg", "shaft_line_sigma_deg", "elevation_deg", "elevation_sigma_deg", "depth_cm", "depth_sigma_cm", "smoothness",
+		"tempo_ratio", "tempo_low", "tempo_high", "start_s", "back_start_s", "level_s", "catch_s", "top_s", "impact_s", "end_s",
+		"why", "coach", "note"}); err != nil {
+		return err
+	}
+	for _, r := range reps {
+		p, m := r.Rep, r.Rep.Moments
+		cells := []string{r.ID, r.At.UTC().Format(stampForm), safe(r.Player.Name), r.Player.Hand.String(), r.Session, strconv.Itoa(r.Set), safe(r.Drill), strconv.Itoa(r.Rung),
+			string(r.Kind), safe(r.Club), figure(zeroIsNone(r.ClubLong)), strconv.Itoa(p.Number), p.Verdict.String(), strconv.FormatBool(p.Just), p.Manner.String(),
+			strconv.FormatBool(r.Counts()), strconv.FormatBool(r.Taken)}
+		for _, v := range []float64{p.ShaftLine.Value, p.ShaftLine.Sigma, p.Elevation.Value, p.Elevation.Sigma, p.Depth.Value, p.Depth.Sigma, p.Smoothness,
+			p.Tempo, p.TempoLow, p.TempoHigh, m.Start, m.BackStart, m.Level, m.Catch, m.Top, m.Impact, m.End} {
+			cells = append(cells, figure(v))
+		}
+		if err := w.Write(append(cells, safe(p.Why), safe(r.Coach), safe(r.Note))); err != nil {
+			return err
+		}
+	}
+	w.Flush()
+	return w.Error()
+}
+
+// safe guards against formulas (OWASP, "CSV Injection": = + - @ tab and
+// carriage return at the start of a cell).
+func safe(s string) string {
+	if s != "" && strings.ContainsRune("=+-@\t\r\n", rune(s[0])) {
+		return "'" + s
+	}
+	return s
+}
+
+func zeroIsNone(v float64) float64 {
+	if v == 0 {
+		return math.NaN()
+	}
+	return v
+}
+
+func figure(v float64) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return ""
+	}
+	return strconv.FormatFloat(v, 'f', -1, 64)
+}

@@ -1,0 +1,204 @@
+package ledger
+
+import (
+	"bufio"
+	"context"
+	"database/sql"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+)
+
+// line is one line of an export: its first says what the file is, each other
+// is one version of one row.
+type line struct {
+	Kind    string         `json:"kind"`
+	Schema  int            `json:"schema,omitempty"`
+	ID      string         `json:"id,omitempty"`
+	Version string         `json:"version,omitempty"`
+	Before  []string       `json:"before,omitempty"`
+	Changed string         `json:"changed,omitempty"`
+	Row     map[string]any `json:"row,omitempty"`
+}
+
+// head is the kind of an export's first line.
+const head = "drillbay ledger"
+
+// Export writes the ledger, or with an id one player's part of it with all
+// bays, as JSON Lines: for a backup or for another laptop, read again by
+// Import. Clip files are listed, not contained.
+func (l *Ledger) Export(ctx context.Context, w io.Writer, player string) error {
+	tx, err := l.read.BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
+	if err != nil {
+		return plain(l.path, err)
+	}
+	defer tx.Rollback()
+	out := bufio.NewWriter(w)
+	enc := json.NewEncoder(out)
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(line{Kind: head, Schema: Schema}); err != nil {
+		return err
+	}
+	chosen := map[string]bool{}
+	for _, k := range kinds() {
+		where, args := "ORDER BY id", []any(nil)
+		if player != "" && k.name != "bay" {
+			for _, t := range theirs() {
+				if t.kind == k.name {
+					where, args = "WHERE "+t.where+" ORDER BY id", []any{player}
+				}
+			}
+		}
+		rows, err := readRows(ctx, tx, k, where, args...)
+		if err != nil {
+			return plain(l.path, err)
+		}
+		if k.name == "player" && player != "" && len(rows) == 0 {
+			return fmt.Errorf("the player to export is %w", ErrUnknown)
+		}
+		for _, r := range rows {
+			chosen[k.name+r.id] = true
+			if err := enc.Encode(k.line(r)); err != nil {
+				return err
+			}
+		}
+	}
+	others, err := readOthers(ctx, tx, "ORDER BY kind, id, version")
+	if err != nil {
+		return plain(l.path, err)
+	}
+	for _, r := range others {
+		k, _ := kindOf(r.kind)
+		if !chosen[r.kind+r.id] {
+			continue
+		}
+		if err := enc.Encode(k.line(r)); err != nil {
+			return err
+		}
+	}
+	return out.Flush()
+}
+
+func (k kind) line(r row) line {
+	values := make(map[string]any, len(r.content))
+	for _, c := range k.columns {
+		v := r.content[c.name]
+		if v == nil {
+			continue
+		}
+		if ms, ok := v.(int64); ok && c.form == clock {
+			v = stamp(ms)
+		}
+		values[c.name] = v
+	}
+	return line{Kind: k.name, ID: r.id, Version: r.version, Before: r.before, Changed: stamp(r.changed), Row: values}
+}
+
+// parsed is the inverse of line.
+func (k kind) parsed(n line) (row, error) {
+	if err := fitsID(n.ID); err != nil {
+		return row{}, fmt.Errorf("%s: %w", k.name, err)
+	}
+	values := content{}
+	for name, v := range n.Row {
+		c, ok := k.column(name)
+		if !ok {
+			return row{}, fmt.Errorf("%s: there is no %q", k.name, name)
+		}
+		var err error
+		if values[name], err = c.parsed(v); err != nil {
+			return row{}, fmt.Errorf("%s: %q: %w", k.name, name, err)
+		}
+	}
+	c, err := k.checked(values)
+	if err != nil {
+		return row{}, err
+	}
+	r := row{kind: k.name, id: n.ID, version: n.Version, before: union(n.Before, nil), content: c}
+	for _, v := range append([]string{n.Version}, n.Before...) {
+		if !isVersion(v) {
+			return row{}, fmt.Errorf("%s: %q is not the name of a version", k.name, v)
+		}
+	}
+	changed, err := unstamp(n.Changed)
+	if err != nil {
+		return row{}, fmt.Errorf("%s: %w", k.name, err)
+	}
+	r.changed = changed
+	if real := c.version(r.before); real != r.version {
+		// Changed by hand: a version of its own, which follows the one named.
+		r.before = union(r.before, []string{r.version})
+		r.version = c.version(r.before)
+	}
+	return r, nil
+}
+
+func (c column) parsed(v any) (any, error) {
+	switch v := v.(type) {
+	case json.Number:
+		if c.form == whole {
+			return v.Int64()
+		}
+		return v.Float64()
+	case string:
+		if c.form == clock {
+			return unstamp(v)
+		}
+	}
+	return v, nil
+}
+
+func isVersion(s string) bool {
+	if len(s) != 16 {
+		return false
+	}
+	for _, r := range s {
+		if (r < '0' || r > '9') && (r < 'a' || r > 'f') {
+			return false
+		}
+	}
+	return true
+}
+
+// stampForm is RFC 3339 with milliseconds.
+const stampForm = "2006-01-02T15:04:05.000Z07:00"
+
+func stamp(ms int64) string { return time.UnixMilli(ms).UTC().Format(stampForm) }
+
+func unstamp(s string) (int64, error) {
+	t, err := time.Parse(time.RFC3339Nano, s)
+	if err != nil {
+		return 0, errors.New(s + " is not a time such as 2026-03-01T10:00:00Z")
+	}
+	return t.UnixMilli(), nil
+}
+
+// readOthers reads the versions kept beside the rows that are shown.
+func readOthers(ctx context.Context, q querier, where string, args ...any) ([]row, error) {
+	rows, err := q.QueryContext(ctx, "SELECT kind, id, version, before, changed, content FROM others "+where, args...)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []row
+	for rows.Next() {
+		var r row
+		var before, text string
+		if err := rows.Scan(&r.kind, &r.id, &r.version, &before, &r.changed, &text); err != nil {
+			return nil, err
+		}
+		k, ok := kindOf(r.kind)
+		if !ok {
+			continue
+		}
+		if r.content, err = unpacked(k, text); err != nil {
+			return nil, err
+		}
+		r.before = strings.Fields(before)
+		out = append(out, r)
+	}
+	return out, rows.Err()
+}

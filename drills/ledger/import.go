@@ -1,0 +1,271 @@
+package ledger
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"database/sql"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// longestLine bounds a line of an import.
+const longestLine = 4 << 20
+
+// Imported is what an import did.
+type Imported struct {
+	Rows, New, Changed int
+	Forgotten          int // rows of players who were deleted here: left out
+	Conflicts          []Conflict
+}
+
+// String says it to the coach.
+func (i Imported) String() string {
+	text := fmt.Sprintf("%d rows read: %d new, %d changed, %d known already", i.Rows, i.New, i.Changed, i.Rows-i.New-i.Changed-i.Forgotten)
+	if i.Forgotten > 0 {
+		text += fmt.Sprintf(", %d left out, of players who were deleted here", i.Forgotten)
+	}
+	switch n := len(i.Conflicts); {
+	case n == 1:
+		text += ". 1 was changed on both sides: both are kept, the later one is shown"
+	case n > 1:
+		text += fmt.Sprintf(". %d were changed on both sides: both of each are kept, the later one is shown", n)
+	}
+	return text + "."
+}
+
+// Conflict is a row that was changed on two sides.
+type Conflict struct {
+	Kind, ID string
+	Differs  []string // names of the values that differ
+	Shown    map[string]any
+	Beside   []map[string]any
+}
+
+// Import merges an export into the ledger by id, all of it or nothing.
+// Importing twice, or exports of several laptops in any order, gives the same
+// ledger. Where both sides changed a row, both are kept and told.
+func (l *Ledger) Import(ctx context.Context, from io.Reader) (Imported, error) {
+	versions, total, err := parseAll(from)
+	if err != nil {
+		return Imported{}, err
+	}
+	var done Imported
+	err = l.change(ctx, func(ctx context.Context, tx *sql.Tx) error {
+		done = Imported{Rows: total}
+		if _, err := tx.ExecContext(ctx, "PRAGMA defer_foreign_keys = 1"); err != nil {
+			return err
+		}
+		return l.mergeAll(ctx, tx, versions, &done)
+	})
+	if err != nil {
+		return Imported{}, fmt.Errorf("nothing is imported: %w", err)
+	}
+	return done, nil
+}
+
+func (l *Ledger) mergeAll(ctx context.Context, tx *sql.Tx, versions map[string][]row, done *Imported) error {
+	left := map[string]bool{} // ids of what is left out
+	for _, k := range kinds() {
+		order, grouped := byID(versions[k.name])
+		for _, id := range order {
+			group := grouped[id]
+			out, err := forgotten(ctx, tx, k, group, left)
+			if err != nil {
+				return err
+			}
+			if out {
+				left[id] = true
+				done.Forgotten += len(group)
+				continue
+			}
+			for _, r := range group {
+				if err := l.belongs(ctx, tx, k.name, r.content); err != nil {
+					return fmt.Errorf("%s %s: %w", k.name, r.id, err)
+				}
+			}
+			fresh, changed, beside, err := merge(ctx, tx, k, id, group)
+			if err != nil {
+				return err
+			}
+			if fresh {
+				done.New++
+			}
+			if changed {
+				done.Changed++
+			}
+			if len(beside) > 0 && (fresh || changed) {
+				shown, err := readRows(ctx, tx, k, "WHERE id = ?", id)
+				if err != nil {
+					return err
+				}
+				done.Conflicts = append(done.Conflicts, conflict(k, shown[0], beside))
+			}
+		}
+	}
+	return nil
+}
+
+// forgotten reports whether rows belong to a player who was deleted here.
+func forgotten(ctx context.Context, tx *sql.Tx, k kind, group []row, left map[string]bool) (bool, error) {
+	for _, r := range group {
+		if k.name == "player" {
+			var n int
+			if err := tx.QueryRowContext(ctx, "SELECT count(*) FROM forgotten WHERE id = ?", hidden(r.id)).Scan(&n); err != nil || n > 0 {
+				return n > 0, err
+			}
+		}
+		for _, c := range k.columns {
+			if id, ok := r.content[c.name].(string); ok && c.form == ref && left[id] {
+				return true, nil
+			}
+		}
+	}
+	return false, nil
+}
+
+func byID(rows []row) (order []string, grouped map[string][]row) {
+	grouped = map[string][]row{}
+	for _, r := range rows {
+		if _, ok := grouped[r.id]; !ok {
+			order = append(order, r.id)
+		}
+		grouped[r.id] = append(grouped[r.id], r)
+	}
+	return order, grouped
+}
+
+// parseAll reads an export, by kind, and says at which line it is wrong.
+func parseAll(from io.Reader) (map[string][]row, int, error) {
+	versions, total := map[string][]row{}, 0
+	scan := bufio.NewScanner(from)
+	scan.Buffer(make([]byte, 64<<10), longestLine)
+	wrong := func(n int, err error) error {
+		return fmt.Errorf("nothing is imported: line %d of the file: %w", n, err)
+	}
+	for n := 1; scan.Scan(); n++ {
+		text := scan.Bytes()
+		if n == 1 {
+			text = bytes.TrimPrefix(text, []byte("\ufeff"))
+		}
+		if len(bytes.TrimSpace(text)) == 0 {
+			continue
+		}
+		var v line
+		dec := json.NewDecoder(bytes.NewReader(text))
+		dec.UseNumber()
+		dec.DisallowUnknownFields()
+		if err := dec.Decode(&v); err != nil {
+			return nil, 0, wrong(n, fmt.Errorf("this is not a line of an export: %w", err))
+		}
+		if v.Kind == head {
+			if v.Schema > Schema {
+				return nil, 0, wrong(n, fmt.Errorf("it is an export of tables of version %d, known here up to %d: %w", v.Schema, Schema, ErrNewer))
+			}
+			continue
+		}
+		k, ok := kindOf(v.Kind)
+		if !ok {
+			return nil, 0, wrong(n, fmt.Errorf("%q is no kind of row", v.Kind))
+		}
+		r, err := k.parsed(v)
+		if err != nil {
+			return nil, 0, wrong(n, err)
+		}
+		versions[k.name] = append(versions[k.name], r)
+		total++
+	}
+	if err := scan.Err(); err != nil {
+		if errors.Is(err, bufio.ErrTooLong) {
+			err = errors.New("a line is too long: is this an export?")
+		}
+		return nil, 0, fmt.Errorf("nothing is imported: %w", err)
+	}
+	return versions, total, nil
+}
+
+// Conflicts are the rows of which more than one version is kept.
+func (l *Ledger) Conflicts(ctx context.Context) ([]Conflict, error) {
+	others, err := readOthers(ctx, l.read, "ORDER BY kind, id, version")
+	if err != nil {
+		return nil, plain(l.path, err)
+	}
+	var out []Conflict
+	for _, k := range kinds() {
+		var mine []row
+		for _, r := range others {
+			if r.kind == k.name {
+				mine = append(mine, r)
+			}
+		}
+		order, grouped := byID(mine)
+		for _, id := range order {
+			shown, err := readRows(ctx, l.read, k, "WHERE id = ?", id)
+			if err != nil {
+				return nil, plain(l.path, err)
+			}
+			if len(shown) == 1 {
+				out = append(out, conflict(k, shown[0], grouped[id]))
+			}
+		}
+	}
+	return out, nil
+}
+
+// Settle ends a conflict: the version shown is kept, or with a number from 1
+// the one beside it, and the others are dropped on every laptop that imports
+// this one's export.
+func (l *Ledger) Settle(ctx context.Context, kind, id string, beside int) error {
+	k, ok := kindOf(kind)
+	if !ok {
+		return fmt.Errorf("%q is no kind of row", kind)
+	}
+	return l.change(ctx, func(ctx context.Context, tx *sql.Tx) error {
+		shown, err := readRows(ctx, tx, k, "WHERE id = ?", id)
+		if err != nil {
+			return err
+		}
+		others, err := readOthers(ctx, tx, "WHERE kind = ? AND id = ? ORDER BY version", kind, id)
+		if err != nil {
+			return err
+		}
+		all := append(shown, others...)
+		if len(shown) == 0 || beside < 0 || beside >= len(all) {
+			return fmt.Errorf("this version of the %s is %w", kind, ErrUnknown)
+		}
+		r := row{kind: kind, id: id, content: all[beside].content, changed: millis(l.now())}
+		for _, v := range all {
+			r.before = union(r.before, append(v.before, v.version))
+		}
+		r.version = r.content.version(r.before)
+		if err := writeRow(ctx, tx, k, r); err != nil {
+			return err
+		}
+		_, err = tx.ExecContext(ctx, "DELETE FROM others WHERE kind = ? AND id = ?", kind, id)
+		return err
+	})
+}
+
+func conflict(k kind, shown row, beside []row) Conflict {
+	c := Conflict{Kind: k.name, ID: shown.id, Shown: k.line(shown).Row}
+	for _, r := range beside {
+		c.Beside = append(c.Beside, k.line(r).Row)
+	}
+	for _, col := range k.columns {
+		for _, r := range beside {
+			if r.content[col.name] != shown.content[col.name] {
+				c.Differs = append(c.Differs, col.name)
+				break
+			}
+		}
+	}
+	return c
+}
+
+// String says it to the coach.
+func (c Conflict) String() string {
+	return fmt.Sprintf("%s %s: %s changed on both sides", c.Kind, c.ID, strings.Join(c.Differs, ", "))
+}

@@ -1,0 +1,142 @@
+// Package ledger keeps players, sessions and reps in one SQLite file, with
+// the clips that someone chose to keep as files beside it. One goroutine
+// writes; a call that changes something returns once it is on disk.
+package ledger
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"time"
+
+	_ "modernc.org/sqlite" // the driver of that name
+)
+
+// Ledger is an open ledger. It may be used by many goroutines.
+type Ledger struct {
+	path  string
+	write *sql.DB // one connection, used by the writer alone
+	read  *sql.DB
+	now   func() time.Time
+	jobs  chan job
+	quit  chan struct{}
+	done  chan struct{}
+	once  sync.Once // closes
+}
+
+// settings are what Open chooses and a test may choose otherwise.
+type settings struct {
+	busy time.Duration
+	now  func() time.Time
+}
+
+// Open opens the ledger in a file, making it and its folder where missing,
+// and brings an older one up to date after a copy of it was put aside. An
+// empty path is DefaultPath.
+func Open(path string) (*Ledger, error) {
+	return open(path, settings{busy: 5 * time.Second, now: time.Now})
+}
+
+func open(path string, s settings) (*Ledger, error) {
+	if path == "" {
+		var err error
+		if path, err = DefaultPath(); err != nil {
+			return nil, err
+		}
+	}
+	path, err := filepath.Abs(path)
+	if err != nil {
+		return nil, fmt.Errorf("the ledger's file: %w", err)
+	}
+	if err := prepare(path); err != nil {
+		return nil, err
+	}
+	l := &Ledger{path: path, now: s.now, jobs: make(chan job), quit: make(chan struct{}), done: make(chan struct{})}
+	common := []string{fmt.Sprintf("busy_timeout(%d)", s.busy.Milliseconds()), "foreign_keys(1)"}
+	if l.write, err = sql.Open("sqlite", source(path, append(common, "journal_mode(wal)", "synchronous(full)", "secure_delete(1)"), "immediate")); err != nil {
+		return nil, plain(path, err)
+	}
+	l.write.SetMaxOpenConns(1)
+	if err := l.migrate(context.Background()); err != nil {
+		return nil, errors.Join(err, l.write.Close())
+	}
+	if l.read, err = sql.Open("sqlite", source(path, append(common, "query_only(1)"), "deferred")); err != nil {
+		return nil, errors.Join(plain(path, err), l.write.Close())
+	}
+	l.read.SetMaxOpenConns(4)
+	l.sweep()
+	go l.writer()
+	return l, nil
+}
+
+// Path is the ledger's file.
+func (l *Ledger) Path() string { return l.path }
+
+// Close waits for what is being written and closes the file.
+func (l *Ledger) Close() error {
+	var err error
+	l.once.Do(func() {
+		close(l.quit)
+		<-l.done
+		err = plain(l.path, errors.Join(l.read.Close(), l.write.Close()))
+	})
+	return err
+}
+
+// Check has the file looked through for damage (PRAGMA integrity_check and
+// foreign_key_check).
+func (l *Ledger) Check(ctx context.Context) error {
+	var word string
+	if err := l.read.QueryRowContext(ctx, "PRAGMA integrity_check").Scan(&word); err != nil {
+		return plain(l.path, err)
+	}
+	if word != "ok" {
+		return fmt.Errorf("the ledger %s: %w: %s", l.path, ErrDamaged, word)
+	}
+	rows, err := l.read.QueryContext(ctx, "PRAGMA foreign_key_check")
+	if err != nil {
+		return plain(l.path, err)
+	}
+	defer rows.Close()
+	if rows.Next() {
+		return fmt.Errorf("the ledger %s: %w: a row has lost what it belongs to", l.path, ErrDamaged)
+	}
+	return plain(l.path, rows.Err())
+}
+
+// prepare makes folder and file, readable by this user alone.
+func prepare(path string) error {
+	folder := filepath.Dir(path)
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return fmt.Errorf("the ledger's folder cannot be made: check that %s may be written by you: %w", folder, err)
+	}
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
+	if err != nil {
+		return fmt.Errorf("the ledger %s cannot be written: check that the file and its folder may be written by you: %w (%v)", path, ErrReadOnly, err)
+	}
+	if err := f.Close(); err != nil {
+		return fmt.Errorf("the ledger %s: %w", path, err)
+	}
+	if err := os.Chmod(path, 0o600); err != nil {
+		return fmt.Errorf("the ledger %s cannot be kept private: %w", path, err)
+	}
+	return nil
+}
+
+// source is the data source name of a file: any character may be in its path.
+func source(path string, pragmas []string, lock string) string {
+	slashed := filepath.ToSlash(path)
+	if !strings.HasPrefix(slashed, "/") {
+		slashed = "/" + slashed
+	}
+	u := url.URL{Scheme: "file", OmitHost: true, Path: slashed}
+	q := url.Values{"_pragma": pragmas, "_txlock": {lock}}
+	u.RawQuery = q.Encode()
+	return u.String()
+}

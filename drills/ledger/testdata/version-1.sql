@@ -1,0 +1,44 @@
+-- A ledger as version 1 of the tables wrote it. Never changed.
+CREATE TABLE players (
+  id TEXT PRIMARY KEY, name TEXT NOT NULL, hand TEXT NOT NULL, stature REAL,
+  minor INTEGER NOT NULL, consent TEXT NOT NULL, consent_at INTEGER, created INTEGER NOT NULL
+) STRICT;
+CREATE TABLE clubs (
+  id TEXT PRIMARY KEY, player TEXT NOT NULL REFERENCES players(id) ON DELETE CASCADE,
+  name TEXT NOT NULL, length REAL NOT NULL CHECK (length BETWEEN 0.4572 AND 1.2192)
+) STRICT;
+CREATE INDEX clubs_player ON clubs(player);
+CREATE TABLE bays (
+  id TEXT PRIMARY KEY, name TEXT NOT NULL, camera TEXT NOT NULL, distance REAL, focal REAL, fov REAL,
+  width INTEGER, height INTEGER, target_x REAL, target_y REAL, target_sigma REAL, roll REAL,
+  flipped INTEGER NOT NULL, made INTEGER NOT NULL
+) STRICT;
+CREATE TABLE sessions (
+  id TEXT PRIMARY KEY, player TEXT REFERENCES players(id) ON DELETE CASCADE, bay TEXT NOT NULL,
+  began INTEGER NOT NULL
+) STRICT;
+CREATE INDEX sessions_player ON sessions(player);
+CREATE TABLE sets (
+  id TEXT PRIMARY KEY, session TEXT NOT NULL REFERENCES sessions(id) ON DELETE CASCADE,
+  number INTEGER NOT NULL, drill TEXT NOT NULL, rung INTEGER NOT NULL, club TEXT NOT NULL, club_length REAL,
+  kind TEXT NOT NULL, band REAL NOT NULL, began INTEGER NOT NULL
+) STRICT;
+CREATE INDEX sets_session ON sets(session);
+CREATE TABLE reps (
+  id TEXT PRIMARY KEY, part_of TEXT NOT NULL REFERENCES sets(id) ON DELETE CASCADE,
+  number INTEGER NOT NULL, at INTEGER NOT NULL, taken INTEGER NOT NULL, kept INTEGER NOT NULL,
+  verdict TEXT NOT NULL, just INTEGER NOT NULL, manner TEXT NOT NULL, why TEXT NOT NULL,
+  line REAL, line_sigma REAL, elevation REAL, elevation_sigma REAL, depth REAL, depth_sigma REAL,
+  smoothness REAL, tempo REAL, tempo_low REAL, tempo_high REAL,
+  start REAL, back_start REAL, level REAL, catch REAL, top REAL, impact REAL, finish REAL
+) STRICT;
+CREATE INDEX reps_part_of ON reps(part_of);
+CREATE TABLE settings (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
+INSERT INTO players VALUES ('11111111-1111-4111-8111-111111111111', 'Marta', 'left', 1.7, 0, '', NULL, 1772359200000);
+INSERT INTO clubs VALUES ('22222222-2222-4222-8222-222222222222', '11111111-1111-4111-8111-111111111111', '7-iron', 0.94);
+INSERT INTO bays VALUES ('33333333-3333-4333-8333-333333333333', 'Range, bay 4', 'webcam', 3.2, 900, NULL, 1280, 720, 640, 360, NULL, 0.5, 0, 1772359200000);
+INSERT INTO sessions VALUES ('44444444-4444-4444-8444-444444444444', '11111111-1111-4111-8111-111111111111', 'Range, bay 4', 1772359200000);
+INSERT INTO sets VALUES ('55555555-5555-4555-8555-555555555555', '44444444-4444-4444-8444-444444444444', 1, 'lead-catch', 1, '7-iron', 0.94, 'practice', 8, 1772359200000);
+INSERT INTO reps VALUES ('66666666-6666-4666-8666-666666666666', '55555555-5555-4555-8555-555555555555', 1, 1772359260000, 0, 0,
+  'inside', 0, 'swung', '', 11.5, 0.9, 0.5, 0.5, 9.5, 1.5, -1.5, NULL, NULL, NULL, 1.0, 1.4, 1.95, 2.0, NULL, NULL, 3.0);
+PRAGMA user_version = 1;
