@@ -19,7 +19,7 @@ func (a *App) bob(c *canvas, y float64) {
 		share = math.Round(share)
 		c.again(1.0 / 15)
 	} else {
-		c.again(1.0 / 60)
+		c.again(1.0 / 30)
 	}
 	radius := c.px(20)
 	from, to := l+post+radius, r-post-radius

@@ -1,5 +1,7 @@
 package app
 
+import "slices"
+
 // keepSetup stores the settings; what goes wrong is told.
 func (a *App) keepSetup() {
 	if a.d.KeepSetup == nil {
@@ -20,7 +22,11 @@ func (a *App) keepBay() {
 }
 
 // Bay is the camera set-up as the user left it.
-func (a *App) Bay() Bay { return a.bay }
+func (a *App) Bay() Bay {
+	b := a.bay
+	b.Lines = slices.Clone(b.Lines)
+	return b
+}
 
 // Setup is the settings as the user left them.
 func (a *App) Setup() Setup { return a.setup }

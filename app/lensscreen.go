@@ -257,7 +257,7 @@ func (s *lensScreen) speak(a *App, o Offset) {
 }
 
 func (s *lensScreen) draw(a *App, c *canvas) {
-	p := a.live(0)
+	p := a.live(0, liveLens)
 	if p != nil {
 		s.offer(a, p.Width, p.Height)
 	}

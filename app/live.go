@@ -2,17 +2,22 @@ package app
 
 import "drillbay/camera/frame"
 
-// liveEvery is how often a screen with the live picture is drawn, s.
-const liveEvery = 1.0 / 30
+// How often a screen with the live picture is drawn, s: a small picture to
+// recognise, one to set the lens by, one to look at motion in.
+const (
+	liveSmall = 1.0 / 10
+	liveLens  = 1.0 / 15
+	liveFull  = 1.0 / 20
+)
 
 // live is the live picture late seconds ago with a reference for the caller,
-// or nil.
-func (a *App) live(late float64) *frame.Picture {
+// or nil; the next step comes within every s.
+func (a *App) live(late, every float64) *frame.Picture {
 	if a.d.Picture == nil {
 		return nil
 	}
-	if a.view.Again == 0 || liveEvery < a.view.Again {
-		a.view.Again = liveEvery
+	if a.view.Again == 0 || every < a.view.Again {
+		a.view.Again = every
 	}
 	return a.d.Picture(late)
 }

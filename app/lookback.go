@@ -149,7 +149,8 @@ func (l *lookbackPart) nextMoment(at float64, later bool) float64 {
 
 func (l *lookbackPart) draw(a *App, c *canvas) {
 	snap := a.d.Snapshot()
-	c.again(1.0 / 30)
+	// A picture of a slow loop is shown for longer.
+	c.again(min(1.0/60/l.player.Speed(), 1.0/15))
 	number := fmt.Sprintf("rep %d", snap.Lookback.Number)
 	if snap.Drill.Reps > 0 {
 		number = fmt.Sprintf("rep %d of %d", snap.Lookback.Number, snap.Drill.Reps)

@@ -116,7 +116,7 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 		reps[i] = d.Rep
 	}
 	if a.setup.ViewLookUp {
-		pic := a.live(a.setup.Late)
+		pic := a.live(a.setup.Late, liveFull)
 		if pic != nil {
 			at := c.show(0, pic, left, Rect{})
 			c.tag(at.X+c.px(12), at.Y+c.px(10), fmt.Sprintf("look-up picture, %.1f s late", a.setup.Late))

@@ -191,7 +191,7 @@ func (s *startScreen) drawLeave(c *canvas, left Rect) {
 func (s *startScreen) drawBay(a *App, c *canvas, r Rect) {
 	pic := Rect{r.X, r.Y, r.W, math.Round(r.W * 9 / 16)}
 	y := pic.Bottom()
-	if p := a.live(0); p != nil {
+	if p := a.live(0, liveSmall); p != nil {
 		at := c.show(0, p, pic, Rect{})
 		word := "live"
 		if a.d.Virtual {

@@ -50,6 +50,15 @@ func New() (*Painter, error) {
 	return p, nil
 }
 
+// Part draws what of a view lies in a part of the screen: nothing outside it
+// is touched. Drawing in software costs by the pixel.
+func (p *Painter) Part(screen *ebiten.Image, v *app.View, part image.Rectangle) {
+	part = part.Intersect(screen.Bounds())
+	if !part.Empty() {
+		p.Draw(screen.SubImage(part).(*ebiten.Image), v)
+	}
+}
+
 // Draw draws a view over the whole of the screen.
 func (p *Painter) Draw(screen *ebiten.Image, v *app.View) {
 	theme := Named(v.Theme)

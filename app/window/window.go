@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"time"
 
 	"github.com/hajimehoshi/ebiten/v2"
@@ -67,6 +66,7 @@ type game struct {
 	ctx     context.Context
 	o       Options
 	painter *paint.Painter
+	ruler   *app.Ruler
 	keys    []binding
 	repeat  repeater
 	letters []rune
@@ -94,7 +94,7 @@ type stamp struct {
 
 func newGame(ctx context.Context, o Options, p *paint.Painter) *game {
 	list := bindings()
-	g := &game{ctx: ctx, o: o, painter: p, keys: list, repeat: repeater{make([]float64, len(list))}, full: o.FullScreen}
+	g := &game{ctx: ctx, o: o, painter: p, ruler: app.NewRuler(), keys: list, repeat: repeater{make([]float64, len(list))}, full: o.FullScreen}
 	g.timer = time.AfterFunc(time.Millisecond, ebiten.ScheduleFrame)
 	return g
 }
@@ -186,25 +186,34 @@ func (g *game) collect(now float64) {
 	}
 }
 
-// Draw draws the view unless it is on the screen already.
+// Draw draws the part of the view that is not on the screen already.
 func (g *game) Draw(screen *ebiten.Image) {
 	if g.view == nil {
 		return
 	}
 	b := screen.Bounds()
 	now := drawn{items: g.view.Items, theme: g.view.Theme, w: b.Dx(), h: b.Dy()}
+	var fresh [app.Slots]bool
 	for i, p := range g.view.Pictures {
 		if p != nil {
 			now.pictures[i] = stamp{p.At, p.Index}
 		}
+		fresh[i] = now.pictures[i] != g.drawn.pictures[i]
 	}
-	if now.w == g.drawn.w && now.h == g.drawn.h && now.theme == g.drawn.theme &&
-		now.pictures == g.drawn.pictures && slices.Equal(now.items, g.drawn.items) {
-		return
+	if now.w != g.drawn.w || now.h != g.drawn.h || now.theme != g.drawn.theme {
+		g.painter.Draw(screen, g.view)
+	} else {
+		part, _ := paint.Change(g.ruler, g.drawn.items, now.items)
+		g.painter.Part(screen, g.view, part.Union(paint.Touches(g.ruler, now.items, fresh)))
 	}
-	g.painter.Draw(screen, g.view)
 	now.items = append(g.drawn.items[:0], now.items...)
 	g.drawn = now
+}
+
+// DrawFinalScreen copies what was drawn to the window; it is opaque, so
+// nothing need be blended.
+func (g *game) DrawFinalScreen(screen ebiten.FinalScreen, offscreen *ebiten.Image, m ebiten.GeoM) {
+	screen.DrawImage(offscreen, &ebiten.DrawImageOptions{GeoM: m, Blend: ebiten.BlendCopy})
 }
 
 // Layout is for games without LayoutF.

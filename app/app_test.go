@@ -1,0 +1,458 @@
+package app
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/drills"
+	"drillbay/drills/runner"
+)
+
+func TestAFirstRunFromNothingToPractice(t *testing.T) {
+	a := newTrial()
+	require.True(t, a.step().Says("new player"))
+	a.key(Go)
+	v := a.typed("Marta")
+	require.Equal(t, "new player", v.Screen)
+	require.True(t, v.Says("Marta"))
+	a.key(Go)
+	v = a.key(Go)
+	require.Equal(t, "caution", v.Screen)
+	require.Equal(t, runner.Begin, a.did().Do)
+	require.Equal(t, "two", a.did().Drill.ID)
+	require.True(t, v.Says("Local rules of the range, and your coach's or doctor's word, come first."))
+	v = a.key(PageOn) // with the clicker, from the mat
+	require.Equal(t, "practice", v.Screen)
+	require.Equal(t, runner.Ready, a.did().Do)
+	require.True(t, v.Says("Swing it back"))
+	require.True(t, v.Says("Rung 2"))
+	require.True(t, v.Says("0 of 10"))
+}
+
+func TestGoingOnTakesOneKey(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	require.True(t, a.step().Says("Marta"))
+	require.Equal(t, "caution", a.key(Go).Screen)
+	require.Equal(t, "Marta", a.did().Player.Name)
+}
+
+func TestEscapeGoesOneStepBackFromEverywhere(t *testing.T) {
+	for _, d := range []Do{NewPlayer, Clinic, Progress, Drills, Lens, Settings, Keys} {
+		a := newTrial()
+		opened := a.key(d).Screen
+		require.NotEqual(t, "start", opened, "%v", d)
+		require.Equal(t, "start", a.key(Back).Screen, "%v", d)
+	}
+	a := newTrial()
+	require.False(t, a.key(Back).Quit, "the first Escape asks")
+	require.True(t, a.step().Says("Leave drillbay?"))
+	require.False(t, a.key(Back).Quit)
+	a.key(Back)
+	require.True(t, a.key(Go).Quit)
+}
+
+func TestEveryButtonOfEveryScreenDoesWhatItsKeyDoes(t *testing.T) {
+	open := map[string]func(*trial){
+		"start":    func(*trial) {},
+		"settings": func(a *trial) { a.key(Settings) },
+		"drills":   func(a *trial) { a.key(Drills) },
+		"progress": func(a *trial) { a.key(Progress) },
+		"lens":     func(a *trial) { a.key(Lens) },
+		"practice": func(a *trial) { a.key(Go); a.key(Go); a.snap.Beat.Rate = 60 },
+		"lookback": func(a *trial) { a.key(Go); a.key(Go); a.tell(done("a", 2), done("b", 20)) },
+	}
+	begin := func(to func(*trial)) *trial {
+		a := newTrial()
+		a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+		to(a)
+		a.step()
+		return a
+	}
+	for name, to := range open {
+		for _, h := range append([]Hit{}, begin(to).step().Hits...) {
+			if h.Do == Choose || h.N > 0 || h.Do == FullScreen {
+				continue
+			}
+			t.Run(fmt.Sprintf("%s %v", name, h.Do), func(t *testing.T) {
+				byKey, byMouse := begin(to), begin(to)
+				byKey.key(h.Do)
+				_, ok := byMouse.click(h.Do)
+				require.True(t, ok)
+				// The pointer takes two steps more.
+				byKey.step()
+				byKey.step()
+				require.Equal(t, len(byKey.orders), len(byMouse.orders))
+				require.Equal(t, byKey.did().Do, byMouse.did().Do)
+				require.Equal(t, byKey.step().Screen, byMouse.step().Screen)
+			})
+		}
+	}
+}
+
+func TestLettersAreTypedInAFieldAndKeysElsewhere(t *testing.T) {
+	a := newTrial()
+	require.Equal(t, "progress", a.typed("p").Screen)
+	a.key(Back)
+	a.typed("N")
+	v := a.typed("PSD? x")
+	require.Equal(t, "new player", v.Screen)
+	require.True(t, v.Says("PSD? x"))
+	require.Equal(t, "start", a.key(Back).Screen)
+	require.Equal(t, "keys", a.typed("?").Screen)
+	require.Equal(t, "start", a.typed("?").Screen)
+}
+
+func TestPracticeByKeyClickerAndPointer(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.key(Go)
+	a.key(Go)
+	a.snap.Reps = []runner.Done{done("a", 12)}
+	a.snap.All = a.snap.Reps
+	v := a.step()
+	require.True(t, v.Says("inside"))
+	require.True(t, v.Says("12°"))
+	for d, want := range map[Do]runner.Do{
+		Hold: runner.Pause, LookBack: runner.LookBack, PageBack: runner.LookBack, SayAgain: runner.Say, TakeBack: runner.TakeBack, Tempo: runner.Tempo,
+	} {
+		a.key(d)
+		require.Equal(t, want, a.did().Do, "%v", d)
+	}
+	a.snap.Paused = true
+	a.key(PageOn)
+	require.False(t, a.snap.Paused, "the clicker goes on")
+	a.snap.SetDone = true
+	a.key(PageOn)
+	require.Equal(t, runner.NewSet, a.did().Do)
+	a.snap.Beat.Rate = 60
+	a.typed("+")
+	require.Equal(t, 62.0, a.did().Number)
+	require.False(t, a.kept != nil)
+	a.key(LookUp)
+	require.True(t, a.step().Says("look-up picture, 3.0 s late"))
+	require.True(t, a.kept[0].ViewLookUp, "a choice is kept")
+	a.key(Back)
+	require.Equal(t, runner.Finish, a.did().Do)
+	require.Equal(t, "start", a.step().Screen)
+}
+
+func TestTheLookbackComesAndGoesByItself(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.key(Go)
+	a.key(Go)
+	a.tell(done("a", 20))
+	v := a.step()
+	require.Equal(t, "lookback", v.Screen)
+	require.NotNil(t, v.Pictures[0])
+	require.True(t, v.Says("inside"))
+	require.True(t, v.Says("quarter speed"))
+	a.typed("2")
+	require.True(t, a.step().Says("half speed"))
+	a.typed(" ")
+	require.True(t, a.step().Says("half speed, held"))
+	at := a.step().Pictures[0].At
+	require.Equal(t, at, a.step().Pictures[0].At)
+	a.key(Right)
+	require.Greater(t, a.step().Pictures[0].At, at)
+	require.Equal(t, runner.Stay, a.did().Do, "who steps through it keeps it")
+	a.key(Down)
+	require.InDelta(t, 0.3, a.step().Pictures[0].Seconds(), 1e-6, "the next moment is the turn-round")
+	a.key(Down)
+	require.InDelta(t, 0.9, a.step().Pictures[0].Seconds(), 1e-6, "then level")
+	a.key(Up)
+	require.InDelta(t, 0.3, a.step().Pictures[0].Seconds(), 1e-6)
+	a.snap.Lookback.On = false
+	require.Equal(t, "practice", a.step().Screen)
+}
+
+func TestALookbackOfARepThatIsNotStoredSaysNoVerdict(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.key(Go)
+	a.key(Go)
+	a.tell(done("a", 20))
+	a.snap.Lookback.Known, a.snap.Reps, a.snap.All = false, nil, nil
+	v := a.step()
+	require.Equal(t, "lookback", v.Screen)
+	require.False(t, v.Says("inside"))
+	require.True(t, v.Says("Reading this rep."))
+}
+
+func TestTwoRepsSideBySideMeetAtLevel(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.key(Go)
+	a.key(Go)
+	a.tell(done("a", 1), done("b", 20))
+	other := done("a", 1)
+	other.Rep.Moments.Level = 0.6
+	a.snap.Against = []runner.Compare{{Label: "best", Rep: other, Loop: a.ring.Cut(0.1, 1.2)}}
+	a.step()
+	a.key(Against)
+	v := a.step()
+	require.NotNil(t, v.Pictures[1])
+	require.True(t, v.Says("19° more inside"))
+	a.key(Down)
+	a.key(Down)
+	v = a.step()
+	require.InDelta(t, 0.9, v.Pictures[0].Seconds(), 1e-6)
+	require.InDelta(t, 0.6, v.Pictures[1].Seconds(), 1e-6)
+}
+
+func TestThePencil(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.key(Go)
+	a.key(Go)
+	a.tell(done("a", 20))
+	a.step()
+	v := a.key(Pencil)
+	require.True(t, v.Says("Draw"))
+	a.step(Action{Kind: Press, X: 200, Y: 400}, Action{Kind: Move, X: 300, Y: 300}, Action{Kind: Let, X: 300, Y: 300})
+	require.True(t, a.step().Says("45°"))
+	a.typed("z")
+	require.False(t, a.step().Says("45°"))
+	a.typed("++")
+	a.key(Go)
+	a.typed("look at N and Z")
+	a.key(Go)
+	a.key(Back)
+	require.Equal(t, runner.Mark, a.did().Do)
+	require.Equal(t, "inside", a.did().Coach)
+	require.Equal(t, "look at N and Z", a.did().Note)
+	require.Equal(t, "lookback", a.step().Screen)
+}
+
+func TestTheFaceMark(t *testing.T) {
+	// Right-hander as seen: between the vertical and the spine line is neutral,
+	// the toe beyond the vertical toward the player (left) open, beyond the
+	// spine line toward the ball (right) shut. A left-hander is mirrored.
+	spine := []Point{{100, 300}, {160, 200}}
+	for _, c := range []struct {
+		toe  float64
+		want string
+	}{{190, "open"}, {210, "neutral"}, {290, "shut"}} {
+		marks := append([]Point{{200, 300}, {c.toe, 250}}, spine...)
+		require.Equal(t, c.want, faceWord(marks, drills.Right), "%v", c.toe)
+		for i := range marks {
+			marks[i].X = 640 - marks[i].X
+		}
+		require.Equal(t, c.want, faceWord(marks, drills.Left), "mirrored %v", c.toe)
+	}
+	require.Empty(t, faceWord(spine, drills.Right))
+}
+
+func TestTheLensIsLedFromTheMat(t *testing.T) {
+	a := newTrial()
+	a.key(Lens)
+	a.key(PageOn)
+	v := a.key(PageOn)
+	require.True(t, v.Says("Looking"))
+	a.hands, a.offset = Point{30, 20}, Offset{UpCm: 12.3, NearCm: -5.4, SigmaNow: 2.1, SigmaThere: 0.9}
+	v = a.step()
+	for _, s := range []string{"raise", "12 cm", "nearer you", "5 cm"} {
+		require.True(t, v.Says(s), s)
+	}
+	require.Equal(t, []string{"Raise the camera 12 centimetres, and move it 6 centimetres nearer to you."}, a.said)
+	for range 60 {
+		a.step()
+	}
+	require.Len(t, a.said, 1, "it does not chatter")
+	a.offset = Offset{UpCm: 1, NearCm: -2, SigmaNow: 0.9, SigmaThere: 0.9}
+	a.now += 6
+	v = a.step()
+	require.True(t, v.Says("Good. Leave it so"))
+	require.Equal(t, "Good. Leave the camera so.", a.said[1])
+	a.now += 60
+	a.step()
+	require.Len(t, a.said, 2, "what is good is said once")
+	a.key(Go)
+	require.True(t, a.Bay().Set)
+}
+
+func TestLinesAreDraggedInThePicture(t *testing.T) {
+	a := newTrial()
+	a.key(Lens)
+	v := a.step()
+	before := a.Bay()
+	require.Len(t, before.Lines, 2)
+	var pic Item
+	for _, i := range v.Items {
+		if i.Shape == Picture {
+			pic = i
+		}
+	}
+	end := before.Lines[0].A
+	x, y := pic.X+end.X*pic.W/64, pic.Y+end.Y*pic.H/36
+	a.step(Action{Kind: Press, X: x, Y: y}, Action{Kind: Move, X: x + 50, Y: y - 20}, Action{Kind: Let, X: x + 50, Y: y - 20})
+	after := a.Bay()
+	require.InDelta(t, end.X+50*64/pic.W, after.Lines[0].A.X, 0.01)
+	require.InDelta(t, after.Lines[0].A.X, after.Target.X, 1e-9, "the target point follows")
+	a.key(Next)
+	a.key(Left)
+	require.InDelta(t, before.Lines[0].B.X-1, a.Bay().Lines[0].B.X, 1e-9)
+}
+
+func TestValuesOfTheBayStayWithinReason(t *testing.T) {
+	a := newTrial()
+	a.key(Lens)
+	a.typed("e")
+	for range 200 {
+		a.typed("+")
+	}
+	require.InDelta(t, 5, a.Bay().Distance, 1e-9)
+	a.typed("u")
+	for range 200 {
+		a.typed("+")
+	}
+	// The Equipment Rules (R&A / USGA), part 2 §1c: at most 48 in, 1.2192 m.
+	require.LessOrEqual(t, a.Bay().Club, 1.2192)
+	for range 200 {
+		a.typed("-")
+	}
+	require.GreaterOrEqual(t, a.Bay().Club, 0.4572)
+}
+
+func TestSettingsTakeEffectAtOnceAndAreKept(t *testing.T) {
+	a := newTrial()
+	a.key(Settings)
+	a.key(Right)
+	require.Equal(t, "indoors", a.step().Theme)
+	a.key(Next)
+	a.key(Next)
+	for range 5 {
+		a.key(Right)
+	}
+	require.InDelta(t, 4, a.Setup().ViewMetres, 1e-9)
+	a.key(Go)
+	require.Equal(t, a.Setup(), a.kept[len(a.kept)-1])
+	require.True(t, a.Setup().Asked)
+}
+
+func TestWorkIsToldWhenItIsDone(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.key(Progress)
+	a.key(Report)
+	o := <-a.done
+	a.done <- o
+	require.True(t, a.step().Says("Written."))
+	require.Equal(t, []Job{{Do: Report, Player: "m"}}, a.jobs)
+	a.now += toldFor
+	require.False(t, a.step().Says("Written."))
+}
+
+func TestTheBobIsAtAPostOnEveryBeat(t *testing.T) {
+	for k := range 8 {
+		require.InDelta(t, float64(k%2), swingShare(float64(k), false), 1e-9, "beat %d", k)
+	}
+	// Whole swings: left in three parts, right in one.
+	for beat, want := range map[float64]float64{0: 0, 1.5: 0.5, 3: 1, 3.5: 0.5, 4: 0, 7: 1, -1: 1} {
+		require.InDelta(t, want, swingShare(beat, true), 1e-9, "beat %v", beat)
+	}
+	require.Zero(t, swingShare(math.NaN(), false))
+}
+
+func TestInsideLiesOnThePlayersSide(t *testing.T) {
+	right, left := axis{0, 600, drills.Right}, axis{0, 600, drills.Left}
+	require.InDelta(t, 200, right.at(10), 1e-9)
+	require.InDelta(t, 400, left.at(10), 1e-9)
+	require.InDelta(t, 600, right.at(-77), 1e-9, "what lies beyond stands at the end")
+}
+
+func TestCapitalHeights(t *testing.T) {
+	// ISO 9241-303: h = 2·D·tan(θ/2). Of 16, 20 and 22 minutes at 3, 3.5 and
+	// 4 m, in mm; a screen of 1 px per mm has the same number of px.
+	for _, c := range []struct{ metres, minutes, mm float64 }{
+		{3, 16, 13.96}, {3, 20, 17.45}, {3, 22, 19.20}, {3.5, 16, 16.29}, {3.5, 20, 20.36}, {3.5, 22, 22.40}, {4, 16, 18.62}, {4, 20, 23.27}, {4, 22, 25.60},
+	} {
+		require.InDelta(t, c.mm, CapPixels(c.minutes, c.metres, 100, 2540), 0.006, "%+v", c)
+	}
+}
+
+func TestTheRulerMeasuresTheGoFonts(t *testing.T) {
+	r := NewRuler()
+	for w := Regular; w <= Bold; w++ {
+		// Figures are 0.5562 em in all three weights: a value may turn bold
+		// without moving.
+		for _, figure := range "0123456789" {
+			require.InDelta(t, 0.5562, r.Width(string(figure), 1, w), 5e-4)
+		}
+	}
+	require.True(t, r.Draws("Łódź Ωμέγα Юлия − ± ° ← →"))
+	require.False(t, r.Draws("日本"))
+	long := strings.Repeat("Wilhelmina ", 9)
+	cut := r.Cut(long, 20, Bold, 200)
+	require.LessOrEqual(t, r.Width(cut, 20, Bold), 200.0)
+	require.True(t, strings.HasSuffix(cut, "…"))
+	for _, l := range r.Wrap(long, 20, Regular, 300) {
+		require.LessOrEqual(t, r.Width(l, 20, Regular), 300.0)
+	}
+}
+
+func TestALetterMeansOneThing(t *testing.T) {
+	seen := map[string]Do{}
+	for d := Go; d < dos; d++ {
+		if c := d.Cap(); c != "" {
+			require.NotContains(t, seen, c)
+			seen[c] = d
+		}
+	}
+	for _, r := range "ncpdslbmvtyheufaiokzgrx?+" {
+		d, _ := doOf(r)
+		require.NotEqual(t, Nothing, d, "%c", r)
+	}
+	d, n := doOf('7')
+	require.Equal(t, Number, d)
+	require.Equal(t, 7, n)
+}
+
+func FuzzNothingTypedOrPressedPanics(f *testing.F) {
+	f.Add([]byte("n Marta\x80\x80p\x81"), 3)
+	f.Add([]byte{0x81, 0x82, 0x90, 0xa0, 0xb0, 'l', 'e', '+'}, 0)
+	f.Fuzz(func(t *testing.T, keys []byte, where int) {
+		a := newTrial()
+		a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+		for i, k := range keys[:min(len(keys), 200)] {
+			x, y := float64((where*7+i*131)%1400), float64((where*13+i*61)%800)
+			switch {
+			case k < 0x80:
+				a.typed(string(rune(k)))
+			case k < 0x80+byte(dos):
+				a.key(Do(k - 0x80))
+			case k < 0xd0:
+				a.step(Action{Kind: Press, X: x, Y: y}, Action{Kind: Move, X: y, Y: x})
+			case k < 0xe0:
+				a.step(Action{Kind: Let, X: x, Y: y})
+			case k < 0xf0:
+				a.tell(done("a", float64(int(k)%40-20)))
+			default:
+				a.step(Action{Kind: Size, X: x * 3, Y: y * 3, N: int(x * 4)})
+			}
+			v := a.step()
+			for _, item := range v.Items {
+				if item.Shape == Text && !utf8.ValidString(item.Text) {
+					t.Fatalf("%q is no text", item.Text)
+				}
+			}
+		}
+	})
+}
+
+func TestAViewGivesItsPicturesBack(t *testing.T) {
+	a := newTrial()
+	v := a.step()
+	require.NotNil(t, v.Pictures[0])
+	v.Release()
+	require.Nil(t, v.Pictures[0])
+	v.Release()
+	a.ring.Clear()
+	require.Zero(t, a.ring.Stats().Held)
+}

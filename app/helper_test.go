@@ -1,0 +1,145 @@
+package app
+
+import (
+	"math"
+	"time"
+
+	"drillbay/camera/frame"
+	"drillbay/camera/lookback"
+	"drillbay/camera/sight"
+	"drillbay/drills"
+	"drillbay/drills/runner"
+)
+
+// trial is a program in front of a session that is a plain value.
+type trial struct {
+	*App
+	snap    runner.Snapshot
+	orders  []runner.Command
+	said    []string
+	jobs    []Job
+	players []PlayerLine
+	hands   Point
+	offset  Offset
+	ring    *lookback.Ring
+	now     float64
+	picture bool
+	kept    []Setup
+}
+
+func newTrial() *trial {
+	t := &trial{hands: Point{math.NaN(), math.NaN()}, now: 10, ring: lookback.NewRing(1<<20, 60), picture: true}
+	for i := range 45 {
+		p := frame.New(64, 36, frame.Sub420)
+		p.At = time.Duration(i) * time.Second / 30
+		if err := t.ring.Add(p, false); err != nil {
+			panic(err)
+		}
+	}
+	t.App = New(Deps{
+		Snapshot: func() *runner.Snapshot { return &t.snap },
+		Order:    t.order,
+		Picture: func(float64) *frame.Picture {
+			if !t.picture {
+				return nil
+			}
+			return t.ring.Newest()
+		},
+		Hands: func() (float64, float64) { return t.hands.X, t.hands.Y },
+		Lens: LensWork{
+			Meet: func(lines []Segment, w, h int) (Target, error) {
+				return Target{Point: Point{lines[0].A.X, 10}, Sd: 1}, nil
+			},
+			Offset: func(Bay, Point, drills.Hand) (Offset, error) { return t.offset, nil },
+		},
+		Book:      t,
+		KeepSetup: func(s Setup) error { t.kept = append(t.kept, s); return nil },
+		Say:       func(s string) { t.said = append(t.said, s) },
+		Work:      func(j Job) (string, error) { t.jobs = append(t.jobs, j); return "Written.", nil },
+	})
+	return t
+}
+
+// order does to the snapshot what the session would.
+func (t *trial) order(c runner.Command) {
+	t.orders = append(t.orders, c)
+	switch c.Do {
+	case runner.Begin:
+		t.snap = runner.Snapshot{Session: "s", Player: c.Player, Drill: c.Drill, Phase: sight.Address, Cue: "Read the cautions"}
+	case runner.Ready:
+		t.snap.Ready, t.snap.Cue = true, "Swing it back"
+	case runner.Finish:
+		t.snap = runner.Snapshot{}
+	case runner.Pause:
+		t.snap.Paused = !t.snap.Paused
+	case runner.LookOn:
+		t.snap.Lookback.On = false
+	case runner.Change:
+		t.snap.Drill = c.Drill
+	}
+}
+
+// did is what was ordered last.
+func (t *trial) did() runner.Command {
+	if len(t.orders) == 0 {
+		return runner.Command{}
+	}
+	return t.orders[len(t.orders)-1]
+}
+
+func (t *trial) step(actions ...Action) *View {
+	t.now += 1.0 / 30
+	return t.Step(actions, t.now)
+}
+
+func (t *trial) key(d Do) *View       { return t.step(Action{Kind: Key, Do: d}) }
+func (t *trial) typed(s string) *View { return t.step(Action{Kind: Typed, Text: s}) }
+
+// click presses where an action can be pressed.
+func (t *trial) click(d Do) (*View, bool) {
+	v := t.step()
+	for _, h := range v.Hits {
+		if h.Do == d {
+			x, y := h.X+h.W/2, h.Y+h.H/2
+			t.step(Action{Kind: Press, X: x, Y: y})
+			return t.step(Action{Kind: Let, X: x, Y: y}), true
+		}
+	}
+	return v, false
+}
+
+// The trial is its own book.
+
+func (t *trial) Players() []PlayerLine { return t.players }
+func (t *trial) AddPlayer(name string, hand drills.Hand, clubCm float64) (PlayerLine, error) {
+	p := PlayerLine{Player: runner.Player{ID: name, Name: name, Hand: hand}, ClubCm: clubCm}
+	t.players = append([]PlayerLine{p}, t.players...)
+	return p, nil
+}
+func (t *trial) Rungs(string) []RungLine {
+	return []RungLine{
+		{Drill: runner.Drill{ID: "one", Name: "Lead arm", Rung: 1, Rungs: 2, Reps: 10}, Passed: true},
+		{Drill: runner.Drill{ID: "two", Name: "Both hands", Rung: 2, Rungs: 2, Reps: 10}, Here: true},
+	}
+}
+func (t *trial) Progress(string) ProgressSheet { return ProgressSheet{Headline: "Rung 2 of 2"} }
+func (t *trial) Clinic() (ClinicSheet, bool)   { return ClinicSheet{}, false }
+func (t *trial) ClinicDo(Do, int)              {}
+
+// done is a stored rep with a shaft line.
+func done(id string, line float64) runner.Done {
+	r := drills.Rep{Number: 1, Moments: drills.NoMoments(), ShaftLine: drills.Reading{Value: line, Sigma: 0.5},
+		Elevation: drills.None(), Depth: drills.None(), Manner: drills.Swung, Tempo: math.NaN()}
+	r.Verdict, r.Just = drills.Judge(r.ShaftLine, drills.Band)
+	r.Moments.BackStart, r.Moments.Level, r.Moments.Catch = 0.3, 0.9, 0.9
+	return runner.Done{ID: id, Set: 1, Rep: r}
+}
+
+// tell stores reps and shows the lookback of the last one.
+func (t *trial) tell(reps ...runner.Done) {
+	t.snap.Reps, t.snap.All = reps, reps
+	last := reps[len(reps)-1]
+	loop := t.ring.Cut(0.1, 1.2)
+	t.snap.Lookback = runner.Lookback{On: true, ID: last.ID, Number: len(reps), Loop: loop, Known: true, Rep: last,
+		Player: lookback.NewPlayer(loop.Times(), 0.9, t.now)}
+}
