@@ -35,6 +35,11 @@ type Span struct {
 	From, To                     float64
 	Start, BackStart, Catch, End float64
 	Address                      float64 // when the address before it began
+	// Whole says that something moved above the shoulders: a whole swing.
+	Whole bool
+	// Runs are the latest times of stillness before, oldest first; what is
+	// not used is zero.
+	Runs [maxRuns]Run
 }
 
 // Glance is what the live pass says of one frame.

@@ -1,0 +1,202 @@
+package sight
+
+import (
+	"math"
+
+	"drillbay/camera/lens"
+)
+
+// fist is the look of the hands at address, on the ball's side of them where
+// the background is still: what the hands are found by in other frames.
+type fist struct {
+	samples []fistSample
+	power   float64 // sum of squares of the samples about their mean
+}
+
+type fistSample struct{ du, dv, level float64 } // m from the hands point
+
+// takeFist learns the hands at p in the still picture g; m is the size of a
+// metre there, px.
+func takeFist(g *gray, p lens.Point, m float64) fist {
+	var f fist
+	step := float64(g.K) * 1.0 / m
+	for dv := -0.055; dv <= 0.095; dv += step {
+		for du := -0.035; du <= 0.075; du += step {
+			// On the player's side only what lies below the hands: above
+			// are arms and clothes.
+			if du < -0.005 && dv < 0.055 {
+				continue
+			}
+			f.samples = append(f.samples, fistSample{du, dv, float64(g.at(p.U+du*m, p.V+dv*m))})
+		}
+	}
+	var mean float64
+	for _, s := range f.samples {
+		mean += s.level
+	}
+	mean /= float64(len(f.samples))
+	for i := range f.samples {
+		f.samples[i].level -= mean
+		f.power += f.samples[i].level * f.samples[i].level
+	}
+	return f
+}
+
+// unlike is 1 − the correlation of g at p with the fist, a metre there being
+// m px: 0 the same, 1 nothing in common. noise is the variance of a level.
+func (f fist) unlike(g *gray, p lens.Point, m, noise float64) float64 {
+	var s, ss, sq float64
+	for _, x := range f.samples {
+		v := float64(g.at(p.U+x.du*m, p.V+x.dv*m))
+		s += v
+		ss += v * v
+		sq += v * x.level
+	}
+	n := float64(len(f.samples))
+	return 1 - sq/math.Sqrt((ss-s*s/n+n*noise)*(f.power+n*noise))
+}
+
+// handsGrid is the part of the picture in which the hands are looked for.
+type handsGrid struct {
+	u0, v0, step float64
+	nu, nv       int
+}
+
+func (h handsGrid) point(i int) lens.Point {
+	return lens.Point{U: h.u0 + float64(i%h.nu)*h.step, V: h.v0 + float64(i/h.nu)*h.step}
+}
+
+// follower finds a path through a grid of places over time by dynamic
+// programming (Viterbi 1967): least sum of costs and of squared moves.
+type follower struct {
+	nu, nv int
+	sum    []float64
+	back   [][]int32
+}
+
+func newFollower(nu, nv int) *follower {
+	return &follower{nu: nu, nv: nv, sum: make([]float64, nu*nv)}
+}
+
+// step adds a frame: cost of each place, moves up to (ru, rv) cells, each
+// costing wu or wv times its square.
+func (f *follower) step(cost []float64, ru, rv int, wu, wv float64) {
+	next := make([]float64, len(f.sum))
+	from := make([]int32, len(f.sum))
+	// Separable: first along v, then along u.
+	mid := make([]float64, len(f.sum))
+	midFrom := make([]int32, len(f.sum))
+	for v := range f.nv {
+		for u := range f.nu {
+			best, at := math.Inf(1), 0
+			for w := max(0, v-rv); w <= min(f.nv-1, v+rv); w++ {
+				d := float64(w - v)
+				if c := f.sum[w*f.nu+u] + wv*d*d; c < best {
+					best, at = c, w*f.nu+u
+				}
+			}
+			mid[v*f.nu+u], midFrom[v*f.nu+u] = best, int32(at)
+		}
+	}
+	for v := range f.nv {
+		row := v * f.nu
+		for u := range f.nu {
+			best, at := math.Inf(1), 0
+			for w := max(0, u-ru); w <= min(f.nu-1, u+ru); w++ {
+				d := float64(w - u)
+				if c := mid[row+w] + wu*d*d; c < best {
+					best, at = c, row+w
+				}
+			}
+			next[row+u], from[row+u] = best+cost[row+u], midFrom[at]
+		}
+	}
+	f.sum = next
+	f.back = append(f.back, from)
+}
+
+// path is the best place in each frame, ending at the best last place, or at
+// end when it is not negative.
+func (f *follower) path(end int) []int {
+	if end < 0 {
+		end = 0
+		for i, s := range f.sum {
+			if s < f.sum[end] {
+				end = i
+			}
+		}
+	}
+	out := make([]int, len(f.back))
+	for t := len(f.back) - 1; t >= 0; t-- {
+		out[t] = end
+		end = int(f.back[t][end])
+	}
+	return out
+}
+
+// forward is how far toward the lens the hands have come, m, by how far they
+// have risen, m: they hang on arms of swingRadius.
+func forward(rise float64) float64 {
+	const swingRadius = 0.70 // m, shoulder's middle to the hands, a prior
+	rise = max(0, min(rise, swingRadius))
+	return math.Sqrt(2*swingRadius*rise - rise*rise)
+}
+
+// followHands follows the hands through pictures (at half size), each dt
+// seconds after the one before. The last picture may be the mean of a hold:
+// it counts as one.
+func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Setting, high float64) []lens.Point {
+	m := s.perMetre(s.Distance)
+	k := float64(pics[0].K)
+	step := k * max(1, math.Round(m/k/130))
+	grid := handsGrid{u0: start.U - 0.30*m, v0: start.V - high*m, step: step}
+	grid.nu, grid.nv = int(0.52*m/step), int((high+0.09)*m/step)
+	fol := newFollower(grid.nu, grid.nv)
+	cost := make([]float64, grid.nu*grid.nv)
+	scale := make([]float64, grid.nv)
+	for i := range scale {
+		rise := (start.V - grid.point(i*grid.nu).V) / m
+		scale[i] = m / (1 - min(0.5, forward(rise))/s.Distance)
+	}
+	for i := range fol.sum {
+		p := grid.point(i)
+		fol.sum[i] = 40 * (sq((p.U-start.U)/m) + sq((p.V-start.V)/m)) / 0.04
+	}
+	for t, g := range pics {
+		for i := range cost {
+			cost[i] = f.unlike(g, grid.point(i), scale[i/grid.nu], 20)
+		}
+		cells := max(2, int(2.2*dts[t]*m/step)+1)
+		// A move of 3 cm in a thirtieth of a second costs 0.05.
+		w := 0.05 * sq(step/m/0.03) * sq(1/30.0/max(dts[t], 1/120.0))
+		fol.step(cost, cells, cells, w, w)
+	}
+	out := make([]lens.Point, len(pics))
+	for t, i := range fol.path(-1) {
+		out[t] = grid.point(i)
+	}
+	return out
+}
+
+// settle moves p to the best place for the fist within reach m, to a fraction
+// of a pixel, in a picture of full size.
+func (f fist) settle(g *gray, p lens.Point, scale, reach float64) (lens.Point, float64) {
+	best, at := math.Inf(1), p
+	for _, step := range [...]float64{1, 0.33} {
+		from, r := at, reach*scale
+		if step < 1 {
+			r = 1
+		}
+		for dv := -r; dv <= r; dv += step {
+			for du := -r; du <= r; du += step {
+				q := lens.Point{U: from.U + du, V: from.V + dv}
+				if c := f.unlike(g, q, scale, 20); c < best {
+					best, at = c, q
+				}
+			}
+		}
+	}
+	return at, best
+}
+
+func sq(x float64) float64 { return x * x }

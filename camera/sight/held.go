@@ -1,0 +1,130 @@
+package sight
+
+import (
+	"math"
+
+	"drillbay/camera/lens"
+)
+
+// Held is the club as it is held at the catch, in the analysed picture.
+type Held struct {
+	Hands, Head lens.Point
+	Line, Lift  float64 // degrees, from Hands and Head and the prior of Forward
+	// EndOn is set when no shaft is seen beside the hands: the club points
+	// at the lens, and Head comes from the motion before.
+	EndOn bool
+	// AcrossHands and AcrossHead are the 1-sigma uncertainties of the two
+	// points along the picture's level, px.
+	AcrossHands, AcrossHead float64
+	Sum                     float64 // evidence of the shaft, per cm
+}
+
+// guess is one way to see the held club.
+type guess struct {
+	Held
+	score float64
+}
+
+const (
+	// A visible shaft begins this far from the hands point: the rest is in
+	// the hands and behind the hand that caught it, m.
+	hidden = 0.075
+	// An end-on club shows no more than this of its length, m at the hands.
+	endOnLength = 0.10
+)
+
+// guesses are the ways to see the held club: one for each spoke. near is
+// where the look of the hands says they are, unlike how little it is theirs.
+func (s Setting) guesses(now *gray, b backdrop, near lens.Point, unlike, fwd float64) []guess {
+	m := s.perMetre(fwd)
+	e := change(now, b, 8)
+	fresh := now.like()
+	for i, v := range now.Pix {
+		fresh.Pix[i] = v - b.level.Pix[i]
+	}
+	var out []guess
+	for _, x := range findSpokes(now.blur(0.6), fresh.blur(0.6), near, m, 0.17*m, 6) {
+		if g, ok := s.guess(x, e, near, unlike, fwd); ok {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// guess turns a spoke into a held club.
+func (s Setting) guess(x spoke, e *gray, near lens.Point, unlike, fwd float64) (guess, bool) {
+	m := s.perMetre(fwd)
+	long := x.length()
+	end, _ := x.end(e, m)
+	c, sn := x.direction()
+	far := (long + min(end, 1.3*long)) / 2
+	head := lens.Point{U: x.from.U + c*far, V: x.from.V + sn*far}
+	// Back from the beginning: what is hidden, foreshortened as the rest.
+	back := far * hidden / (s.Reach - hidden)
+	hands := lens.Point{U: x.from.U - c*back, V: x.from.V - sn*back}
+	// The look of the hands places them along the spoke too.
+	along := (near.U-hands.U)*c + (near.V-hands.V)*sn
+	off := math.Hypot(near.U-hands.U, near.V-hands.V)
+	sigmaLook, sigmaFrom := 0.012*m*(1+3*unlike), 0.015*m+0.06*far
+	if off > 0.05*m {
+		sigmaLook *= off / (0.05 * m)
+	}
+	w := 1 / (1 + sq(sigmaLook/sigmaFrom))
+	hands.U += w * along * c
+	hands.V += w * along * sn
+	g := guess{Held: Held{Hands: hands, Head: head, Sum: x.sum}}
+	at := s.View.At(hands, fwd)
+	p, ok := lens.Meet(at, s.View.Ray(head), s.Reach, 0.04)
+	if !ok {
+		return g, false
+	}
+	g.Line, g.Lift = lens.Angles(at, p)
+	if math.Abs(g.Line) > 45 || g.Lift > highest || g.Lift < -45 {
+		return g, false
+	}
+	sum := x.sum
+	if c < 0.1 && sn < -0.25 {
+		sum -= 40 // arms run that way
+	}
+	g.score = min((sum-6)/14, 5) - 0.5*min(4, sq(off/(0.07*m)))
+	g.AcrossHands = math.Abs(c)*math.Sqrt(1/(1/sq(sigmaLook)+1/sq(sigmaFrom))) + math.Abs(sn)*2
+	g.AcrossHead = math.Abs(c)*(0.1*far+2) + math.Abs(sn)*2 + 0.006*s.perMetre(p.X)
+	return g, g.score > 0
+}
+
+// pull is how much each state of the club agrees with one of the guesses, or
+// with the club being end-on and so not seen beside the hands.
+func (s Setting) pull(p planes, guesses []guess, hands lens.Point, fwd float64) []float64 {
+	out := make([]float64, len(p.dir))
+	at := s.View.At(hands, fwd)
+	m := s.perMetre(fwd)
+	for i, d := range p.dir {
+		if p.arc[i] < 20 {
+			continue
+		}
+		if q, ok := s.View.Project(at.Add(d.Mul(s.Reach))); ok && math.Hypot(q.U-hands.U, q.V-hands.V) < endOnLength*m {
+			out[i] = 1.0
+		}
+		for _, g := range guesses {
+			want := lens.Direction(g.Line, g.Lift)
+			a := math.Acos(max(-1, min(1, want.Dot(d)))) * 180 / math.Pi
+			out[i] = max(out[i], g.score*math.Exp(-sq(a/6)/2))
+		}
+	}
+	return out
+}
+
+// choose takes the guess that agrees with the state that the motion ended in,
+// or none, when the club is end-on.
+func choose(guesses []guess, dir lens.Vec) *guess {
+	var best *guess
+	most := 0.35
+	for i := range guesses {
+		g := &guesses[i]
+		a := math.Acos(max(-1, min(1, lens.Direction(g.Line, g.Lift).Dot(dir)))) * 180 / math.Pi
+		if v := g.score * math.Exp(-sq(a/6)/2); v > most {
+			best, most = g, v
+		}
+	}
+	return best
+}

@@ -1,0 +1,173 @@
+// Package measure is the whole way from frames to reps, without a session:
+// the live pass finds a rep, the full pass follows the club, and the rep is
+// made of it. It serves clips, the live analysis, the doctor and tests.
+package measure
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"drillbay/camera/frame"
+	"drillbay/camera/lens"
+	"drillbay/camera/sight"
+	"drillbay/drills"
+	"drillbay/drills/rep"
+)
+
+// Drill says which kind of rep is looked for.
+type Drill string
+
+// Any decides rep by rep.
+const (
+	Any      Drill = ""
+	Catch    Drill = "catch"
+	Ordinary Drill = "ordinary"
+)
+
+// Bay is what is known of camera, club and player.
+type Bay struct {
+	Width, Height int
+	Field         float64     // horizontal field of view, degrees; 0 unknown
+	Distance      float64     // m, lens to hands at address along the target line; 0 unknown
+	Target        *lens.Point // px as seen; nil: the picture's centre
+	TargetSigma   float64     // px; 0: by whether Target is given
+	Roll          float64     // degrees, clockwise seen by the camera
+	Club          float64     // m
+	Grip          float64     // m, butt to the middle of the lead hand
+	Hand          drills.Hand
+	Band          float64 // degrees each way; 0: drills.Band
+}
+
+// Limits of what is believed.
+const (
+	ShortestClub, LongestClub = 0.4572, 1.2192 // Equipment Rules, Part 2 §1c
+	DefaultClub               = 0.94
+	DefaultGrip               = 0.09
+	usualField                = 68.0 // degrees, of a webcam, when neither is known
+	usualDistance             = 3.0
+)
+
+// ErrBay is wrapped by errors about impossible bays.
+var ErrBay = errors.New("the bay cannot be as given")
+
+// Known checks b and works out what the passes need.
+func (b Bay) Known() (rep.Known, error) {
+	var k rep.Known
+	bad := func(format string, args ...any) (rep.Known, error) {
+		return k, fmt.Errorf("%w: %s", ErrBay, fmt.Sprintf(format, args...))
+	}
+	club, grip := or(b.Club, DefaultClub), or(b.Grip, DefaultGrip)
+	switch {
+	case !(club >= ShortestClub && club <= LongestClub):
+		return bad("a club of %.4g m; clubs are %.4g to %.4g m long", club, ShortestClub, LongestClub)
+	case !(grip >= 0 && grip <= 0.3):
+		return bad("a grip of %.3g m from the butt; 0 to 0.3 is possible", grip)
+	case b.Distance != 0 && !(b.Distance >= 1 && b.Distance <= 10):
+		return bad("a distance of %.3g m; 2 to 4 m are right, 1 to 10 are taken", b.Distance)
+	case b.Field != 0 && !(b.Field >= 20 && b.Field <= 140):
+		return bad("a field of view of %.3g°; 20° to 140° are taken", b.Field)
+	case b.Band != 0 && !(b.Band > 0 && b.Band <= 45):
+		return bad("a band of %.3g°; up to 45° each way", b.Band)
+	}
+	k.Scale = b.Field != 0 || b.Distance != 0
+	field, distance := or(b.Field, usualField), or(b.Distance, usualDistance)
+	target := lens.Point{U: float64(b.Width) / 2, V: float64(b.Height) / 2}
+	if b.Target != nil {
+		target = *b.Target
+	}
+	view, err := lens.NewView(lens.Camera{
+		Width: b.Width, Height: b.Height, Focal: lens.FocalFromField(b.Width, field),
+		Target: target, Roll: b.Roll, Left: b.Hand == drills.Left,
+	})
+	if err != nil {
+		return k, fmt.Errorf("%w: %v", ErrBay, err)
+	}
+	k.Setting = sight.Setting{View: view, Distance: distance, Reach: club - grip}
+	k.Band = or(b.Band, drills.Band)
+	k.Distance, k.Focal = 0.02*distance, 0.01
+	if b.Field == 0 || b.Distance == 0 {
+		k.Distance, k.Focal = 0.06*distance, 0.06
+	}
+	k.Target = b.TargetSigma
+	if k.Target == 0 {
+		k.Target = 0.002 * float64(b.Width)
+		if b.Target == nil {
+			k.Target = 0.004 * float64(b.Width)
+		}
+	}
+	k.Roll, k.Reach, k.Forward = 0.3, 0.008, 0.06
+	return k, nil
+}
+
+func or(x, fallback float64) float64 {
+	if x == 0 || math.IsNaN(x) {
+		return fallback
+	}
+	return x
+}
+
+// Result is one rep with what was seen of it.
+type Result struct {
+	Rep   drills.Rep
+	Track sight.Track
+	Span  sight.Span
+}
+
+// Analyse reads one rep from its frames. ok is false when they show none.
+func Analyse(pics []*frame.Picture, span sight.Span, k rep.Known, d Drill) (Result, bool) {
+	if len(pics) < 8 {
+		return Result{}, false
+	}
+	kinds := []bool{false, true} // caught first
+	switch {
+	case d == Catch:
+		kinds = kinds[:1]
+	case d == Ordinary:
+		kinds = kinds[1:]
+	case span.Whole:
+		kinds[0], kinds[1] = true, false
+	}
+	for _, whole := range kinds {
+		for _, run := range addresses(span, pics[0].Seconds()) {
+			s := span
+			s.Address, s.Start = run.From, run.To
+			if whole {
+				s.Catch = math.NaN()
+			}
+			t, err := k.Setting.Read(pics, s)
+			if err != nil {
+				continue
+			}
+			r, ok := rep.From(t, k)
+			if !ok || whole && math.IsNaN(r.Moments.Impact) {
+				continue
+			}
+			if whole {
+				r.Moments.End = span.End
+			}
+			return Result{Rep: r, Track: t, Span: s}, true
+		}
+	}
+	return Result{}, false
+}
+
+// addresses are the times of stillness that may be the address of a span,
+// the likeliest first: those whose picture was that of address before, newest
+// first, then the others.
+func addresses(s sight.Span, first float64) []sight.Run {
+	var out []sight.Run
+	for pass := range 2 {
+		for i := len(s.Runs) - 1; i >= 0; i-- {
+			r := s.Runs[i]
+			if r.To == 0 || r.AtBall != (pass == 0) || r.To-r.From < 0.3 || r.To < first+0.25 || s.Catch-r.To > 5.5 {
+				continue
+			}
+			out = append(out, r)
+		}
+	}
+	if len(out) > 3 {
+		out = out[:3]
+	}
+	return out
+}

@@ -1,0 +1,198 @@
+package rep
+
+import (
+	"fmt"
+	"math"
+
+	"drillbay/camera/lens"
+	"drillbay/camera/sight"
+	"drillbay/drills"
+)
+
+// Known is what is known beside the pictures, with 1-sigma uncertainties.
+type Known struct {
+	Setting   sight.Setting
+	Scale     bool    // false: neither distance nor field of view is known
+	Band      float64 // degrees each way
+	Distance  float64 // sigma of Setting.Distance, m
+	Target    float64 // sigma of the target point, px
+	Roll      float64 // sigma, degrees
+	Focal     float64 // sigma, share
+	Reach     float64 // sigma, m
+	Forward   float64 // sigma of how far the hands come toward the lens, m
+	FirstTime float64 // s, added to all moments
+}
+
+// From makes a rep of a track. ok is false when the track shows no rep: the
+// club did not swing back.
+func From(t sight.Track, k Known) (r drills.Rep, ok bool) {
+	r = drills.Rep{Moments: drills.NoMoments(), ShaftLine: drills.None(), Elevation: drills.None(), Depth: drills.None(),
+		Smoothness: math.NaN(), Tempo: math.NaN(), TempoLow: math.NaN(), TempoHigh: math.NaN()}
+	if len(t.Samples) < 4 {
+		return r, false
+	}
+	last := t.Samples[len(t.Samples)-1]
+	r.Moments.Start, r.Moments.BackStart = t.Start, t.Turn
+	if math.IsNaN(t.Start) {
+		return r, false
+	}
+	caught := t.Held != nil
+	if caught {
+		if last.Arc < 22 {
+			return r, false
+		}
+		r.Moments.Catch = last.At
+		r.Manner, r.Smoothness = manner(t)
+	} else {
+		if !swungBack(t) {
+			return r, false
+		}
+		r.Manner = drills.Swung
+		r.Moments.Top, r.Moments.Impact = t.Top, t.Impact
+		tempo(&r, t.Frame)
+	}
+	line(&r, t, k)
+	if !k.Scale {
+		r.ShaftLine, r.Elevation, r.Depth = drills.None(), drills.None(), drills.None()
+		r.Verdict, r.Just = drills.NoReading, false
+		r.Why = "give the distance, the field of view or a known length"
+	}
+	return r, true
+}
+
+// swungBack reports whether the club swung back through the level.
+func swungBack(t sight.Track) bool {
+	most := 0.0
+	for _, s := range t.Samples {
+		if s.At > t.Start && s.At < t.Start+1.3 {
+			most = max(most, s.Lift)
+		}
+	}
+	return most > -5
+}
+
+// line fills in level moment, shaft line, elevation, depth and verdict.
+func line(r *drills.Rep, t sight.Track, k Known) {
+	s := k.Setting
+	v := s.View
+	sig := lens.Sigmas{Forward: math.Hypot(k.Forward, k.Distance), Reach: k.Reach, Target: k.Target, Roll: k.Roll, Focal: k.Focal}
+	path := pathOf(t)
+	var hands lens.Point
+	var fwd float64
+	if h := t.Held; h != nil {
+		fwd = s.Distance - forwardOf(t, s, h.Hands)
+		hands = h.Hands
+		r.Elevation = drills.Reading{Value: h.Lift, Sigma: 2.5}
+		if h.Lift < -drills.ShortOf {
+			r.Verdict = drills.Short
+			r.Just = h.Lift > -drills.ShortOf-3
+			r.Why = fmt.Sprintf("stopped %.0f° before level", -h.Lift)
+			return
+		}
+		r.Moments.Level = r.Moments.Catch
+		sig.Hands, sig.Head = h.AcrossHands, h.AcrossHead
+		value, sigma := h.Line, 3.6
+		if !h.EndOn {
+			club := lens.Club{Hands: h.Hands, Head: h.Head, Forward: fwd, Reach: s.Reach}
+			if a, e, ok := v.Reading(club); ok {
+				value, r.Elevation.Value = a, e
+			}
+			sigma = v.Uncertainty(club, sig)
+		}
+		if p, ps, ok := path.at(min(r.Elevation.Value, 0)); ok {
+			value, sigma = blend(value, sigma, p, ps)
+		}
+		if past := r.Elevation.Value; past > 4 {
+			// The level was crossed before: the path says where.
+			if p, ps, ok := path.with(past, value, sigma).at(0); ok {
+				value, sigma = p, max(ps, 1.5)
+			} else {
+				sigma = 5
+			}
+			if at, ok := path.when(0); ok {
+				r.Moments.Level = at
+			}
+			r.Elevation.Value = 0
+		}
+		r.ShaftLine = drills.Reading{Value: value, Sigma: sigma}
+	} else {
+		p, ps, ok := path.at(0)
+		at, seen := path.when(0)
+		if !ok || !seen {
+			r.Why = "the club was not followed through level"
+			return
+		}
+		r.Moments.Level = at
+		r.Elevation = drills.Reading{Value: 0, Sigma: 1.5}
+		hands = path.hands(0)
+		fwd = s.Distance - forwardOf(t, s, hands)
+		r.ShaftLine = drills.Reading{Value: p, Sigma: math.Hypot(ps, 1.2)}
+	}
+	depth(r, t, k, hands, fwd)
+	r.Verdict, r.Just = drills.Judge(r.ShaftLine, k.Band)
+	if r.Verdict == drills.NoReading {
+		r.Why = fmt.Sprintf("only sure to %.0f°", r.ShaftLine.Sigma)
+		r.ShaftLine = drills.None()
+	}
+}
+
+// forwardOf is how far the hands came toward the lens, m: they hang on arms
+// of about 0.7 m, so the higher they rose, the farther they came.
+func forwardOf(t sight.Track, s sight.Setting, hands lens.Point) float64 {
+	const arm = 0.70
+	const usual, usualSigma = 0.33, 0.09
+	f := usual
+	for range 3 {
+		d := s.Distance - f
+		rise := s.View.At(hands, d).Z - s.View.At(t.Stance.Hands, s.Distance).Z
+		rise = max(0.005, min(rise, arm))
+		arc := math.Sqrt(2*arm*rise - rise*rise)
+		// A rise measured to 2.5 cm, and a radius to 20 %.
+		sigma := math.Hypot(0.025*(arm-rise)/arc, 0.1*arc)
+		w := sq(usualSigma) / (sq(usualSigma) + sq(sigma))
+		f = usual + w*(arc-usual)
+	}
+	return f
+}
+
+func sq(x float64) float64 { return x * x }
+
+// depth is how far the hands came inside of where they were at address.
+func depth(r *drills.Rep, t sight.Track, k Known, hands lens.Point, fwd float64) {
+	s := k.Setting
+	a := s.View.At(t.Stance.Hands, s.Distance)
+	b := s.View.At(hands, fwd)
+	m := s.View.Focal / fwd
+	off := (hands.U - s.View.TargetPoint().U) / m
+	r.Depth = drills.Reading{
+		Value: 100 * (b.Y - a.Y),
+		Sigma: 100 * math.Sqrt(sq(0.018)+sq(off*k.Forward/fwd)),
+	}
+}
+
+// blend joins two readings that may disagree: where they do, the result is
+// less sure than either.
+func blend(a, sa, b, sb float64) (float64, float64) {
+	wa, wb := 1/sq(sa), 1/sq(sb)
+	v := (wa*a + wb*b) / (wa + wb)
+	s := math.Sqrt(1 / (wa + wb))
+	chi := sq(a-b) / (sq(sa) + sq(sb))
+	if chi > 1 {
+		s *= math.Sqrt(chi)
+	}
+	return v, s
+}
+
+// tempo is back to down with the interval that the frame time allows: each
+// moment lies evenly within a frame, so a duration's sd is frame / √6.
+func tempo(r *drills.Rep, frame float64) {
+	back, down := r.Moments.Top-r.Moments.Start, r.Moments.Impact-r.Moments.Top
+	if !(back > 0.2) || !(down > 0.08) {
+		return
+	}
+	r.Tempo = back / down
+	// The moments themselves are read to about a frame besides.
+	sd := math.Hypot(frame/math.Sqrt(6), 0.012)
+	rel := 1.96 * math.Hypot(sd/back, math.Hypot(sd, sd*r.Tempo/(1+r.Tempo))/down)
+	r.TempoLow, r.TempoHigh = r.Tempo*(1-rel), r.Tempo*(1+rel)
+}
