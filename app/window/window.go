@@ -38,6 +38,12 @@ func Run(ctx context.Context, o Options) error {
 	if o.Width == 0 || o.Height == 0 {
 		o.Width, o.Height = 1280, 720
 	}
+	if m := ebiten.Monitor(); m != nil {
+		// A small screen gets a small window.
+		if w, h := m.Size(); w > 0 && h > 0 {
+			o.Width, o.Height = min(o.Width, w), min(o.Height, h)
+		}
+	}
 	ebiten.SetWindowTitle(o.Title)
 	ebiten.SetWindowSize(o.Width, o.Height)
 	ebiten.SetWindowSizeLimits(640, 360, -1, -1)

@@ -1,0 +1,87 @@
+package app
+
+// take resolves one raw input.
+func (a *App) take(x Action) {
+	s := a.top()
+	switch x.Kind {
+	case Size:
+		if x.X >= 1 && x.Y >= 1 {
+			a.view.Width, a.view.Height, a.diag = x.X, x.Y, max(float64(x.N), 1)
+		}
+	case Close:
+		a.view.Quit = true
+	case Typed:
+		if t, ok := s.(typer); ok && t.typing() {
+			t.typed(a, x.Text)
+			return
+		}
+		for _, r := range x.Text {
+			if d, n := doOf(r); d != Nothing {
+				a.do(d, n)
+			}
+		}
+	case Key:
+		a.do(x.Do, x.N)
+	case Roll:
+		for range min(max(x.N, -x.N), 20) {
+			if x.N > 0 {
+				a.do(Up, 0)
+			} else {
+				a.do(Down, 0)
+			}
+		}
+	case Press, Move, Let:
+		a.pointAt(x)
+	}
+}
+
+// pointAt gives the pointer to the screen, or to what can be pressed.
+func (a *App) pointAt(x Action) {
+	if p, ok := a.top().(pointer); ok && p.point(a, x.Kind, x.X, x.Y) {
+		return
+	}
+	hit := -1
+	for i := len(a.view.Hits) - 1; i >= 0; i-- {
+		if a.view.Hits[i].Holds(x.X, x.Y) {
+			hit = i
+			break
+		}
+	}
+	switch x.Kind {
+	case Press:
+		a.press.Down(hit)
+	case Let:
+		if a.press.Up(hit) {
+			h := a.view.Hits[hit]
+			a.do(h.Do, h.N)
+		}
+	}
+}
+
+// do carries out a named action: what means the same everywhere here, the
+// rest on the screen.
+func (a *App) do(d Do, n int) {
+	t, ok := a.top().(typer)
+	typing := ok && t.typing()
+	switch {
+	case d == FullScreen:
+		a.view.FullScreen = !a.view.FullScreen
+	case d == Keys && !typing:
+		if _, open := a.top().(*keysScreen); open {
+			a.back()
+			return
+		}
+		a.open(&keysScreen{of: a.top().name()})
+	default:
+		a.top().act(a, d, n)
+	}
+}
+
+// follow keeps the screens in step with the session.
+func (a *App) follow() {
+	for _, s := range a.stack {
+		if p, ok := s.(*practiceScreen); ok {
+			p.follow(a)
+		}
+	}
+}

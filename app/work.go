@@ -1,0 +1,56 @@
+package app
+
+import "drillbay/drills/runner"
+
+// work starts something that takes time.
+func (a *App) work(what string, j Job) {
+	if a.d.Work == nil {
+		a.tell("work", "That is not to be had here.", "")
+		return
+	}
+	if a.busy != "" {
+		a.tell("work", "Still at it: "+a.busy+".", "Wait a moment.")
+		return
+	}
+	a.busy, a.busyAt = what, a.now
+	go func() {
+		text, err := a.d.Work(j)
+		a.done <- outcome{text, err}
+	}()
+}
+
+// collect takes what work came to.
+func (a *App) collect() {
+	select {
+	case o := <-a.done:
+		a.busy = ""
+		if o.err != nil {
+			a.tell("work", o.err.Error(), "")
+		} else {
+			a.tell("work", o.text, "")
+		}
+	default:
+	}
+	kept := a.told[:0]
+	for _, n := range a.told {
+		if a.now-n.Since < toldFor {
+			kept = append(kept, n)
+		}
+	}
+	a.told = kept
+}
+
+// toldFor is how long the app's own notices stay, s.
+const toldFor = 8
+
+// tell puts up a notice of the app's own.
+func (a *App) tell(key, text, to string) {
+	n := runner.Notice{Key: key, Text: text, To: to, Since: a.now}
+	for i := range a.told {
+		if a.told[i].Key == key {
+			a.told[i] = n
+			return
+		}
+	}
+	a.told = append(a.told, n)
+}
