@@ -1,0 +1,146 @@
+package main
+
+import (
+	"fmt"
+	"image"
+	"image/draw"
+	"image/jpeg"
+	"math"
+	"os"
+	"path/filepath"
+
+	"drillbay/camera/frame"
+	"drillbay/camera/lens"
+	"drillbay/drills/measure"
+	"drillbay/drills/rep"
+)
+
+// gallery keeps, per rep, the frame of the level moment with its overlay and
+// one strip of the rep.
+type gallery struct {
+	dir   string
+	k     rep.Known
+	pages []page
+}
+
+type page struct {
+	start        float64
+	level, strip image.Image
+}
+
+func newGallery(dir string, k rep.Known) (*gallery, error) {
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return nil, fmt.Errorf("cannot make the folder for pictures: %w", err)
+	}
+	return &gallery{dir: dir, k: k}, nil
+}
+
+// add draws the pictures of a rep while its frames are held.
+func (g *gallery) add(r measure.Result, pics []*frame.Picture) {
+	m := r.Rep.Moments
+	moment := firstOf(m.Level, m.Catch, m.Top, m.Start)
+	best := pics[0]
+	for _, p := range pics {
+		if math.Abs(p.Seconds()-moment) < math.Abs(best.Seconds()-moment) {
+			best = p
+		}
+	}
+	p := page{start: m.Start, level: g.overlay(best, r), strip: strip(pics, firstOf(m.BackStart, m.Start), firstOf(m.Catch, m.Impact, moment))}
+	if n := len(g.pages); n > 0 && math.Abs(g.pages[n-1].start-m.Start) < 0.35 {
+		g.pages[n-1] = p
+		return
+	}
+	g.pages = append(g.pages, p)
+}
+
+func (g *gallery) write() error {
+	for i, p := range g.pages {
+		for name, img := range map[string]image.Image{"level": p.level, "strip": p.strip} {
+			if err := writeJPEG(filepath.Join(g.dir, fmt.Sprintf("rep-%02d-%s.jpg", i+1, name)), img); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func writeJPEG(path string, img image.Image) error {
+	f, err := os.CreateTemp(filepath.Dir(path), ".picture-*")
+	if err != nil {
+		return fmt.Errorf("cannot write a picture: %w", err)
+	}
+	defer os.Remove(f.Name())
+	err = jpeg.Encode(f, img, &jpeg.Options{Quality: 90})
+	if err == nil {
+		err = f.Sync()
+	}
+	if cerr := f.Close(); err == nil {
+		err = cerr
+	}
+	if err == nil {
+		err = os.Rename(f.Name(), path)
+	}
+	if err != nil {
+		return fmt.Errorf("cannot write the picture %s: %w", filepath.Base(path), err)
+	}
+	return nil
+}
+
+// overlay draws the target point and the line from it through the hands, the
+// head's trace as dots equally spaced in time, and the shaft at level.
+func (g *gallery) overlay(p *frame.Picture, r measure.Result) image.Image {
+	img := rgba(p)
+	v := g.k.Setting.View
+	seen := v.Mirror
+	tp := v.Target
+	hands, head := lens.Point{}, lens.Point{}
+	if h := r.Track.Held; h != nil {
+		hands, head = seen(h.Hands), seen(h.Head)
+	} else {
+		for _, s := range r.Track.Samples {
+			if s.At <= r.Rep.Moments.Level {
+				hands, head = seen(s.Hands), seen(s.Head)
+			}
+		}
+	}
+	far := lens.Point{U: tp.U + 4*(hands.U-tp.U), V: tp.V + 4*(hands.V-tp.V)}
+	stroke(img, tp, far, 1.5, white)
+	next := r.Rep.Moments.Start
+	for _, s := range r.Track.Samples {
+		if s.At >= next {
+			dot(img, seen(s.Head), 4, trace)
+			next += 1.0 / 30
+		}
+	}
+	stroke(img, hands, head, 3, shaft)
+	ring(img, tp, 8)
+	dot(img, hands, 5, white)
+	return img
+}
+
+// strip is six frames of the rep side by side, at half size.
+func strip(pics []*frame.Picture, from, to float64) image.Image {
+	const n = 6
+	w, h := pics[0].Width/2, pics[0].Height/2
+	out := image.NewRGBA(image.Rect(0, 0, n*w, h))
+	for i := range n {
+		t := from + (to-from)*float64(i)/(n-1)
+		best := pics[0]
+		for _, p := range pics {
+			if math.Abs(p.Seconds()-t) < math.Abs(best.Seconds()-t) {
+				best = p
+			}
+		}
+		draw.Draw(out, image.Rect(i*w, 0, (i+1)*w, h), half(rgba(best)), image.Point{}, draw.Src)
+	}
+	return out
+}
+
+func firstOf(values ...float64) float64 {
+	for _, v := range values {
+		if !math.IsNaN(v) {
+			return v
+		}
+	}
+	return 0
+}

@@ -1,0 +1,76 @@
+// Command drillbay runs swing-and-catch practice before a camera: see README.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/alecthomas/kong"
+
+	"drillbay/camera/clip"
+	"drillbay/drills/measure"
+)
+
+// Exit statuses of the command line.
+const (
+	exitDone   = 0
+	exitUse    = 2
+	exitClip   = 3
+	exitDevice = 4
+)
+
+type commands struct {
+	Measure measureCommand `cmd:"" help:"Reps of a clip: a table, or one JSON object."`
+}
+
+// errUse and errDevice mark errors by their exit status.
+var (
+	errUse    = errors.New("wrong use")
+	errDevice = errors.New("device")
+)
+
+// console is where a command writes.
+type console struct{ out, err io.Writer }
+
+func main() { os.Exit(run(os.Args[1:], console{os.Stdout, os.Stderr})) }
+
+// run carries out a command line and returns the exit status.
+func run(args []string, c console) int {
+	var cmd commands
+	exited := -1
+	parser, err := kong.New(&cmd, kong.Name("drillbay"),
+		kong.Description("Swing-and-catch practice before a camera: cues, a metronome, each rep seen again and measured. Offline."),
+		kong.Writers(c.out, c.err), kong.Exit(func(code int) { exited = code }), kong.UsageOnError(), kong.Bind(c))
+	if err != nil {
+		fmt.Fprintln(c.err, "drillbay:", err)
+		return exitUse
+	}
+	ctx, err := parser.Parse(args)
+	if exited >= 0 {
+		return exited
+	}
+	if err != nil {
+		fmt.Fprintf(c.err, "drillbay: %v. Try: drillbay --help\n", err)
+		return exitUse
+	}
+	if err := ctx.Run(c); err != nil {
+		fmt.Fprintln(c.err, "drillbay:", err)
+		return status(err)
+	}
+	return exitDone
+}
+
+// status is the exit status for an error.
+func status(err error) int {
+	switch {
+	case errors.Is(err, errUse), errors.Is(err, measure.ErrBay):
+		return exitUse
+	case errors.Is(err, clip.ErrNotAClip), errors.Is(err, clip.ErrTooLarge), errors.Is(err, os.ErrNotExist), errors.Is(err, os.ErrPermission):
+		return exitClip
+	case errors.Is(err, errDevice):
+		return exitDevice
+	}
+	return 1
+}
