@@ -131,9 +131,10 @@ func (s *lensScreen) below(a *App, c *canvas, r Rect, o Offset, seen bool) {
 	case math.IsNaN(o.SigmaThere) || o.SigmaNow-o.SigmaThere < 0.1:
 		effect = fmt.Sprintf("true to ± %.1f°", o.SigmaNow)
 	default:
-		effect = fmt.Sprintf("true to ± %.1f° now, ± %.1f° when there", o.SigmaNow, o.SigmaThere)
+		effect = fmt.Sprintf("true to ± %.1f°, ± %.1f° when there", o.SigmaNow, o.SigmaThere)
 	}
-	c.before(r.Right(), mid+math.Round(c.body*CapHeight/2), c.ruler.Cut(effect, c.body, Medium, room), c.body, Medium, Ink)
+	size, _ := c.ruler.Fit(effect, c.body, c.small, Medium, room)
+	c.before(r.Right(), mid+math.Round(c.body*CapHeight/2), c.ruler.Cut(effect, size, Medium, room), size, Medium, Ink)
 	if c.Width > c.px(1200) {
 		c.before(r.Right(), y, "Move the camera itself; turning it changes nothing.", c.small, Regular, Quiet)
 	}

@@ -204,8 +204,7 @@ func (s *startScreen) drawBay(a *App, c *canvas, r Rect) {
 	}
 	line := func(name, what string) {
 		y += math.Round(c.body * 1.5)
-		c.text(r.X, y, name, c.body, Bold, Ink)
-		x := r.X + c.px(92)
+		x := max(c.text(r.X, y, name, c.body, Bold, Ink)+math.Round(c.body*0.5), r.X+c.px(92))
 		c.text(x, y, c.ruler.Cut(what, c.body, Regular, r.Right()-x), c.body, Regular, Quiet)
 	}
 	bay := "lens not set: press L"
@@ -223,14 +222,17 @@ func (s *startScreen) drawBay(a *App, c *canvas, r Rect) {
 	y = panel.Y + c.px(38)
 	c.text(panel.X+c.px(20), y, "Before the first swing", c.heading, Bold, Ink)
 	y += c.px(34)
-	lines := shortCautions()
-	for _, l := range lines {
-		if y > panel.Bottom()-c.px(14) {
+	size := c.body
+	for size > c.small && linesTall(c, shortCautions(), size, panel.W-c.px(60)) > panel.Bottom()-y {
+		size--
+	}
+	for _, l := range shortCautions() {
+		if y > panel.Bottom()-c.px(8) {
 			break
 		}
-		d := math.Round(c.body * 0.4)
-		c.fill(Rect{panel.X + c.px(20), y - math.Round(c.body*0.55), d, d}, Quiet, 0)
-		y = c.paragraph(panel.X+c.px(40), y, panel.W-c.px(60), l, c.body, Regular, Ink) + c.px(4)
+		d := math.Round(size * 0.4)
+		c.fill(Rect{panel.X + c.px(20), y - math.Round(size*0.55), d, d}, Quiet, 0)
+		y = c.paragraph(panel.X+c.px(40), y, panel.W-c.px(60), l, size, Regular, Ink) + c.px(4)
 	}
 }
 
