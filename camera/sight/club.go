@@ -148,15 +148,44 @@ func (s Setting) rodScore(e *gray, h lens.Point, forward float64, dir lens.Vec) 
 }
 
 // followClub follows the club through pictures of evidence, given the hands
-// in each. The first is at address. Its result is a state in each frame.
-// pull, when it is not nil, is what speaks for each state in a last frame
-// after the pictures: the hold.
+// in each. The first is at address. pull, when it is not nil, is what speaks
+// for each state in a last frame after the pictures: the hold. Its result is
+// a state in each frame.
+//
+// The club goes forward first, or not at all, and then back: it does not
+// change its mind again. So there are two layers of states, and the path may
+// go from the first to the second once.
 func (s Setting) followClub(evidence []*gray, hands []lens.Point, dts []float64, p planes, pull []float64) []int {
-	fol := newFollower(p.arcs, p.lines)
+	fol := follower{nu: p.arcs, nv: p.lines}
+	n := len(p.dir)
+	ahead, back := make([]float64, n), make([]float64, n)
 	for i, a := range p.arc {
-		fol.sum[i] = 0.25 * math.Abs(a) / arcStep
+		ahead[i] = 0.25 * math.Abs(a) / arcStep
+		back[i] = math.Inf(1)
 	}
-	cost := make([]float64, len(p.dir))
+	type trail struct{ ahead, back []int32 } // back: negative when it came from ahead
+	trails := make([]trail, 0, len(evidence)+1)
+	cost, either := make([]float64, n), make([]float64, n)
+	step := func(dt, fastest, weight, across float64, width int) {
+		cells := int(fastest*dt/arcStep) + 2
+		wu := weight / sq(float64(cells))
+		var t trail
+		turned := make([]bool, n)
+		for i := range either {
+			either[i] = back[i]
+			if c := ahead[i] + 0.5; c < either[i] {
+				either[i], turned[i] = c, true
+			}
+		}
+		ahead, t.ahead = fol.advance(ahead, cost, reach{cells, 1, width}, wu, across)
+		back, t.back = fol.advance(either, cost, reach{1, cells, width}, wu, across)
+		for i, j := range t.back {
+			if turned[j] {
+				t.back[i] = -1 - j
+			}
+		}
+		trails = append(trails, t)
+	}
 	for t, e := range evidence {
 		for i, d := range p.dir {
 			if p.lift[i] > highest {
@@ -167,19 +196,28 @@ func (s Setting) followClub(evidence []*gray, hands []lens.Point, dts []float64,
 			f := s.Distance - max(-0.35, min(0.45, forwardPerDegree*p.arc[i]))
 			cost[i] = 0.15*tilt*tilt - s.rodScore(e, hands[t], f, d)
 		}
-		// At most 1000° a second along, a slow change of plane.
-		cells := int(1000*dts[t]/arcStep) + 1
-		fol.step(cost, cells, 1, 1/sq(float64(cells)), 1.0)
+		step(dts[t], 1000, 3, 1.0, 1)
 	}
 	if pull != nil {
 		for i := range cost {
 			cost[i] = -3 * pull[i]
-			if p.arc[i] < 20 {
-				cost[i] = 6 // nobody catches a club at the ball
-			}
 		}
-		cells := int(1000*dts[len(dts)-1]/arcStep) + 1
-		fol.step(cost, cells, 2, 1/sq(float64(cells)), 0.7)
+		step(dts[len(dts)-1], 600, 4, 0.7, 2)
 	}
-	return fol.path(-1)
+	out := make([]int, len(trails))
+	at, ahd := least(back), false
+	if a := least(ahead); ahead[a] < back[at] {
+		at, ahd = a, true
+	}
+	for t := len(trails) - 1; t >= 0; t-- {
+		out[t] = at
+		if ahd {
+			at = int(trails[t].ahead[at])
+			continue
+		}
+		if at = int(trails[t].back[at]); at < 0 {
+			at, ahd = -1-at, true
+		}
+	}
+	return out
 }

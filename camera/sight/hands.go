@@ -66,74 +66,6 @@ func (h handsGrid) point(i int) lens.Point {
 	return lens.Point{U: h.u0 + float64(i%h.nu)*h.step, V: h.v0 + float64(i/h.nu)*h.step}
 }
 
-// follower finds a path through a grid of places over time by dynamic
-// programming (Viterbi 1967): least sum of costs and of squared moves.
-type follower struct {
-	nu, nv int
-	sum    []float64
-	back   [][]int32
-}
-
-func newFollower(nu, nv int) *follower {
-	return &follower{nu: nu, nv: nv, sum: make([]float64, nu*nv)}
-}
-
-// step adds a frame: cost of each place, moves up to (ru, rv) cells, each
-// costing wu or wv times its square.
-func (f *follower) step(cost []float64, ru, rv int, wu, wv float64) {
-	next := make([]float64, len(f.sum))
-	from := make([]int32, len(f.sum))
-	// Separable: first along v, then along u.
-	mid := make([]float64, len(f.sum))
-	midFrom := make([]int32, len(f.sum))
-	for v := range f.nv {
-		for u := range f.nu {
-			best, at := math.Inf(1), 0
-			for w := max(0, v-rv); w <= min(f.nv-1, v+rv); w++ {
-				d := float64(w - v)
-				if c := f.sum[w*f.nu+u] + wv*d*d; c < best {
-					best, at = c, w*f.nu+u
-				}
-			}
-			mid[v*f.nu+u], midFrom[v*f.nu+u] = best, int32(at)
-		}
-	}
-	for v := range f.nv {
-		row := v * f.nu
-		for u := range f.nu {
-			best, at := math.Inf(1), 0
-			for w := max(0, u-ru); w <= min(f.nu-1, u+ru); w++ {
-				d := float64(w - u)
-				if c := mid[row+w] + wu*d*d; c < best {
-					best, at = c, row+w
-				}
-			}
-			next[row+u], from[row+u] = best+cost[row+u], midFrom[at]
-		}
-	}
-	f.sum = next
-	f.back = append(f.back, from)
-}
-
-// path is the best place in each frame, ending at the best last place, or at
-// end when it is not negative.
-func (f *follower) path(end int) []int {
-	if end < 0 {
-		end = 0
-		for i, s := range f.sum {
-			if s < f.sum[end] {
-				end = i
-			}
-		}
-	}
-	out := make([]int, len(f.back))
-	for t := len(f.back) - 1; t >= 0; t-- {
-		out[t] = end
-		end = int(f.back[t][end])
-	}
-	return out
-}
-
 // forward is how far toward the lens the hands have come, m, by how far they
 // have risen, m: they hang on arms of swingRadius.
 func forward(rise float64) float64 {
@@ -151,16 +83,18 @@ func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Settin
 	step := k * max(1, math.Round(m/k/130))
 	grid := handsGrid{u0: start.U - 0.30*m, v0: start.V - high*m, step: step}
 	grid.nu, grid.nv = int(0.52*m/step), int((high+0.09)*m/step)
-	fol := newFollower(grid.nu, grid.nv)
+	fol := follower{nu: grid.nu, nv: grid.nv}
+	sum := make([]float64, grid.nu*grid.nv)
+	var back [][]int32
 	cost := make([]float64, grid.nu*grid.nv)
 	scale := make([]float64, grid.nv)
 	for i := range scale {
 		rise := (start.V - grid.point(i*grid.nu).V) / m
 		scale[i] = m / (1 - min(0.5, forward(rise))/s.Distance)
 	}
-	for i := range fol.sum {
+	for i := range sum {
 		p := grid.point(i)
-		fol.sum[i] = 40 * (sq((p.U-start.U)/m) + sq((p.V-start.V)/m)) / 0.04
+		sum[i] = 40 * (sq((p.U-start.U)/m) + sq((p.V-start.V)/m)) / 0.04
 	}
 	for t, g := range pics {
 		for i := range cost {
@@ -169,11 +103,15 @@ func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Settin
 		cells := max(2, int(2.2*dts[t]*m/step)+1)
 		// A move of 3 cm in a thirtieth of a second costs 0.05.
 		w := 0.05 * sq(step/m/0.03) * sq(1/30.0/max(dts[t], 1/120.0))
-		fol.step(cost, cells, cells, w, w)
+		var from []int32
+		sum, from = fol.advance(sum, cost, reach{cells, cells, cells}, w, w)
+		back = append(back, from)
 	}
 	out := make([]lens.Point, len(pics))
-	for t, i := range fol.path(-1) {
-		out[t] = grid.point(i)
+	at := least(sum)
+	for t := len(pics) - 1; t >= 0; t-- {
+		out[t] = grid.point(at)
+		at = int(back[t][at])
 	}
 	return out
 }

@@ -54,6 +54,59 @@ func newLeaving(still []*frame.Picture, st Stance, s Setting, w region, k int) l
 	return l
 }
 
+// arrival is when the club came to rest as it is held: the last time at which
+// the picture about the held club clearly differs from that of the hold. pics
+// and g are the frames before and into the hold, k the reduction of w.
+func (s Setting) arrival(pics []*frame.Picture, hold []*frame.Picture, h Held, w region, k int, guess float64) float64 {
+	l := leaving{}
+	m := s.perMetre(s.Distance)
+	for f := 0.0; f <= 1.001; f += 0.05 {
+		u, v := h.Hands.U+f*(h.Head.U-h.Hands.U), h.Hands.V+f*(h.Head.V-h.Hands.V)
+		for a := -0.06; a <= 0.061; a += 0.03 {
+			for b := -0.06; b <= 0.061; b += 0.03 {
+				l.points = append(l.points, lens.Point{U: u + a*m, V: v + b*m})
+			}
+		}
+	}
+	late := hold[len(hold)/3:]
+	calm := mean(late, w, k, s.View.Left).blur(0.7)
+	for _, p := range l.points {
+		l.calm = append(l.calm, calm.at(p.U, p.V))
+	}
+	differs := func(p *frame.Picture) float64 {
+		g := newGray(w, k)
+		g.load(p, s.View.Left)
+		return l.differs(g.blur(0.7))
+	}
+	var rest []float64
+	for _, p := range late {
+		rest = append(rest, differs(p))
+	}
+	for _, v := range rest {
+		l.level += v / float64(len(rest))
+	}
+	for _, v := range rest {
+		l.spread += sq(v-l.level) / float64(len(rest))
+	}
+	l.spread = math.Sqrt(l.spread)
+	near := within(pics, guess-0.5, hold[len(hold)-1].Seconds())
+	d := make([]float64, len(near))
+	most := 0.0
+	for i, p := range near {
+		d[i] = differs(p)
+		most = max(most, d[i])
+	}
+	limit := l.level + max(4*l.spread, 0.07*(most-l.level))
+	for i := len(near) - 2; i >= 0; i-- {
+		if d[i] > limit {
+			f := (d[i] - limit) / max(d[i]-d[i+1], 1e-6)
+			t := near[i].Seconds()
+			return t + max(0, min(1, f))*(near[i+1].Seconds()-t)
+		}
+	}
+	return guess
+}
+
 // differs is the root mean square difference from address.
 func (l leaving) differs(g *gray) float64 {
 	var s float64

@@ -148,6 +148,8 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 			t.Held = &Held{Hands: last3, EndOn: true, Head: last3}
 			t.Held.Line, t.Held.Lift = lens.Angles(lens.Vec{}, p.dir[final])
 		}
+		at := s.arrival(pics, hold, *t.Held, w, k, span.Catch)
+		t.Samples[len(t.Samples)-1].At = max(at, t.Samples[len(t.Samples)-2].At+0.001)
 	}
 	return t, nil
 }

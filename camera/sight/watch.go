@@ -53,7 +53,7 @@ const (
 	sameAs    = 230  // cm² within which a picture is that of address again
 	// A first short motion from address may be the forward swing: its end is
 	// a catch only when the stillness lasts this long, s.
-	turnRound = 0.45
+	turnRound, forwardSwing = 0.75, 0.8
 )
 
 // stillPicture is a slow mean of the meter's picture.
@@ -176,16 +176,22 @@ func (w *Watcher) turn(moving bool, at float64, g *Glance) {
 	}
 	w.moving = moving
 	if moving {
-		if at-w.since >= 0.12 {
-			w.pushRun(Run{w.since, at, w.differs() < sameAs})
-		}
+		long := at - w.since
+		same := w.differs() < sameAs
 		if w.open {
 			w.told.End, w.told.To = at, g.At
 			g.Ended, g.Span, w.open = true, w.told, false
-		} else if long := at - w.since; !w.caught && w.still.n > 3 && long >= addressed &&
-			(!w.atBall || long >= 0.6 || w.differs() < sameAs) {
+		} else if !w.caught && w.still.n > 3 && long >= addressed && (!w.atBall || long >= 0.6 || same) {
+			if !same {
+				for i := range w.nruns {
+					w.runs[i].AtBall = false // another address than before
+				}
+			}
 			w.address.pix, w.still.pix = w.still.pix, w.address.pix
-			w.address.n, w.atBall = w.still.n, true
+			w.address.n, w.atBall, same = w.still.n, true, true
+		}
+		if long >= 0.12 {
+			w.pushRun(Run{w.since, at, same})
 		}
 		w.peak, w.highest = 0, 0
 	} else {
@@ -213,7 +219,7 @@ func (w *Watcher) rest(now float64, g *Glance) {
 	wait := StillFor
 	if w.nruns > 0 {
 		last := w.runs[w.nruns-1]
-		if last.To-last.From >= addressed && w.since-last.To < 0.65 && w.peak < 4*quiet {
+		if last.AtBall && last.To-last.From >= addressed && w.since-last.To < forwardSwing {
 			wait = turnRound
 		}
 	}

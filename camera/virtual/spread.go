@@ -15,6 +15,9 @@ func Spread(seed uint64, n int) []Setup {
 	out := make([]Setup, n)
 	for i := range out {
 		out[i] = spreadOne(r)
+		for !inPicture(out[i]) {
+			out[i] = spreadOne(r)
+		}
 		out[i].Seed = seed*1000 + uint64(i)
 	}
 	return out
@@ -119,4 +122,27 @@ func spreadOne(r *rand.Rand) Setup {
 		s.Reps[0].HandsY = b.Truth(0).Hands[1] + between(-0.08, 0.14)
 	}
 	return s
+}
+
+// inPicture reports whether hands and head are seen at address and where the
+// club is level or caught: a user would see at once if they were not.
+func inPicture(s Setup) bool {
+	b, err := New(s)
+	if err != nil {
+		return false
+	}
+	e := b.Events()[0]
+	stop := e.Catch
+	if s.Drill == Ordinary {
+		stop = e.Level
+	}
+	for _, t := range []float64{0.1, stop} {
+		truth := b.Truth(t)
+		for _, p := range [][2]float64{truth.HandsPX, truth.HeadPX} {
+			if p[0] < 0.06*float64(s.Width) || p[0] > 0.94*float64(s.Width) || p[1] < 0.1*float64(s.Height) || p[1] > 0.96*float64(s.Height) {
+				return false
+			}
+		}
+	}
+	return true
 }

@@ -136,6 +136,9 @@ func Analyse(pics []*frame.Picture, span sight.Span, k rep.Known, d Drill) (Resu
 				s.Catch = math.NaN()
 			}
 			t, err := k.Setting.Read(pics, s)
+			if debugTry != nil {
+				debugTry(run, whole, t, err)
+			}
 			if err != nil {
 				continue
 			}
@@ -171,3 +174,5 @@ func addresses(s sight.Span, first float64) []sight.Run {
 	}
 	return out
 }
+
+var debugTry func(run sight.Run, whole bool, t sight.Track, err error)

@@ -7,12 +7,17 @@ import (
 	"drillbay/drills"
 )
 
-// Limits of the speed just before the catch as a share of the greatest, above
-// which a catch is swung and below which it is placed; between them lies
-// "unsure". A swing is stopped; a placement stops by itself.
+// How a catch is told from a placement. A swing is stopped: its last part
+// takes little of its time. A placement stops by itself: a minimum-jerk
+// movement (Flash & Hogan 1985) takes 0.32 of its time for the last 14 % of
+// the way. A placement in moves dwells on the way.
 const (
-	swungFrom = 0.42
-	placedTo  = 0.30
+	lastPart  = 0.14 // of the way
+	swungTo   = 0.205
+	placedAt  = 0.255
+	dwellPart = 0.06 // of the way
+	dwellLong = 0.20 // of the time, and at least dwellLeast
+	dwellMin  = 0.12 // s
 )
 
 // manner judges how the club came to the catch, from the turn-round on, and
@@ -23,54 +28,84 @@ func manner(t sight.Track) (drills.Manner, float64) {
 	if n < 4 {
 		return drills.Unsure, math.NaN()
 	}
-	long := at[n-1] - at[0]
-	if long < 0.12 {
+	long, way := at[n-1]-at[0], arc[n-1]-arc[0]
+	if long < 0.12 || way < 25 {
 		return drills.Unsure, math.NaN()
 	}
-	// Speed of the club's turning, on an even clock, smoothed.
-	const rate = 60.0
-	m := max(6, int(long*rate)+1)
-	v := make([]float64, m)
-	half := max(0.034, 0.05*long)
-	for i := range v {
-		x := at[0] + float64(i)/rate
-		v[i] = max(0, (turned(at, arc, x+half)-turned(at, arc, x-half))/(min(x+half, at[n-1])-max(x-half, at[0])))
+	smooth := SPARC(speeds(at, arc), speedRate)
+	// The time of the last part of the way.
+	i := n - 1
+	limit := arc[n-1] - lastPart*way
+	for i > 0 && arc[i-1] > limit {
+		i--
 	}
-	peak, peakAt := 0.0, 0
-	for i, x := range v {
-		if x > peak {
-			peak, peakAt = x, i
+	from := at[max(i-1, 0)]
+	if i > 0 && arc[i] > arc[i-1] {
+		from = at[i-1] + (limit-arc[i-1])/(arc[i]-arc[i-1])*(at[i]-at[i-1])
+	}
+	last := (at[n-1] - from) / long
+	// The longest dwell in the middle of the way.
+	dwell := 0.0
+	for a := range at {
+		if arc[a] < arc[0]+0.18*way || arc[a] > arc[n-1]-0.16*way {
+			continue
 		}
+		b := a
+		for b+1 < n && math.Abs(arc[b+1]-arc[a]) <= dwellPart*way {
+			b++
+		}
+		dwell = max(dwell, at[b]-at[a])
 	}
-	if peak <= 0 {
-		return drills.Placed, math.NaN()
-	}
-	end := max(0.067, 0.11*long)
-	share := (arc[n-1] - turned(at, arc, at[n-1]-end)) / end / peak
-	late := float64(peakAt) / float64(m-1)
-	smooth := SPARC(v, rate)
-	humps := peaks(v, 0.3*peak)
 	switch {
-	case humps >= 2 && share < swungFrom+0.1:
+	case dwell > dwellLong*long && dwell > dwellMin:
 		return drills.Placed, smooth
-	case share >= swungFrom && late > 0.4:
+	case last <= swungTo:
+		if dwell > 0.8*dwellLong*long && dwell > dwellMin {
+			return drills.Unsure, smooth
+		}
 		return drills.Swung, smooth
-	case share <= placedTo:
+	case last >= placedAt:
 		return drills.Placed, smooth
-	default:
-		return drills.Unsure, smooth
 	}
+	return drills.Unsure, smooth
 }
 
-// backward is the arc over time from the turn-round to the catch; the hold is
-// the last.
+// backward is the arc over time from the turn-round to the catch, never
+// falling: the middle of what has been reached and what is still to come.
 func backward(t sight.Track) (at, arc []float64) {
 	for _, s := range t.Samples {
 		if s.At >= t.Turn-0.02 {
 			at, arc = append(at, s.At), append(arc, s.Arc)
 		}
 	}
+	up := append([]float64(nil), arc...)
+	for i := 1; i < len(up); i++ {
+		up[i] = max(up[i], up[i-1])
+	}
+	down := append([]float64(nil), arc...)
+	for i := len(down) - 2; i >= 0; i-- {
+		down[i] = min(down[i], down[i+1])
+	}
+	for i := range arc {
+		arc[i] = (up[i] + down[i]) / 2
+	}
 	return at, arc
+}
+
+const speedRate = 60.0 // per second
+
+// speeds is the club's turning, degrees a second, on an even clock.
+func speeds(at, arc []float64) []float64 {
+	n := len(at)
+	long := at[n-1] - at[0]
+	half := max(0.04, 0.05*long)
+	v := make([]float64, max(6, int(long*speedRate)+1))
+	for i := range v {
+		x := at[0] + float64(i)/speedRate
+		a, b := max(x-half, at[0]), min(x+half, at[n-1])
+		v[i] = max(0, (turned(at, arc, b)-turned(at, arc, a))/(b-a))
+	}
+	return v
 }
 
 // turned is the arc at a time, between samples.
@@ -88,32 +123,4 @@ func turned(at, arc []float64, x float64) float64 {
 	}
 	f := (x - at[i-1]) / (at[i] - at[i-1])
 	return arc[i-1] + f*(arc[i]-arc[i-1])
-}
-
-// peaks counts the maxima of v that stand out by at least rise from the
-// lows on both sides.
-func peaks(v []float64, rise float64) int {
-	n := 0
-	low, high := v[0], v[0]
-	up := true
-	for _, x := range v {
-		if up {
-			high = max(high, x)
-			if x < high-rise {
-				if high-low >= rise {
-					n++
-				}
-				up, low = false, x
-			}
-			continue
-		}
-		low = min(low, x)
-		if x > low+rise {
-			up, high = true, x
-		}
-	}
-	if up && high-low >= rise {
-		n++
-	}
-	return n
 }
