@@ -31,8 +31,9 @@ type Deps struct {
 	// Do carries out what takes time (report, export, keep) and returns one
 	// line on what came of it; it runs on another goroutine.
 	Work func(Job) (string, error)
-	// Say speaks a sentence: the lens guide is led by voice from the mat.
-	Say func(text string)
+	// Say speaks how the camera must be moved: the lens guide is led by voice
+	// from the mat.
+	Say func(Offset)
 	// Camera and Sound say in one line what is in use, "" when nothing is.
 	Camera func() string
 	Sound  func() string

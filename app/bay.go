@@ -80,6 +80,18 @@ func (o Offset) words() (up, upCm, near, nearCm string) {
 	return up, upCm, near, nearCm
 }
 
+// Moves are the corrections that are worth making, cm, 0 where it is good
+// enough: + up, + nearer the ball.
+func (o Offset) Moves() (up, near float64) {
+	if math.Abs(o.UpCm) >= goodEnough {
+		up = o.UpCm
+	}
+	if math.Abs(o.NearCm) >= goodEnough {
+		near = o.NearCm
+	}
+	return up, near
+}
+
 // found reports whether the bay has a target point.
 func (b Bay) found() bool { return b.Width > 0 && !math.IsNaN(b.Target.X) && !math.IsNaN(b.Target.Y) }
 

@@ -54,7 +54,7 @@ func newTrial() *trial {
 		},
 		Book:      t,
 		KeepSetup: func(s Setup) error { t.kept = append(t.kept, s); return nil },
-		Say:       func(s string) { t.said = append(t.said, s) },
+		Say:       func(o Offset) { t.said = append(t.said, o.spoken()) },
 		Work:      func(j Job) (string, error) { t.jobs = append(t.jobs, j); return "Written.", nil },
 	})
 	return t

@@ -21,7 +21,7 @@ func (s *lensScreen) speak(a *App, o Offset) {
 		return
 	}
 	s.said, s.saidAt = words, a.now
-	a.d.Say(words)
+	a.d.Say(o)
 }
 
 func (s *lensScreen) draw(a *App, c *canvas) {

@@ -22,14 +22,19 @@ const (
 )
 
 type commands struct {
+	Window  windowCommand  `cmd:"" default:"withargs" help:"The window, on the best camera or the virtual bay."`
+	Demo    demoCommand    `cmd:"" help:"The same on the virtual bay; --headless runs a whole short session and prints it."`
 	Measure measureCommand `cmd:"" help:"Reps of a clip: a table, or one JSON object."`
+	Devices devicesCommand `cmd:"" help:"Cameras with their modes, microphones, sound outputs."`
+	Export  exportCommand  `cmd:"" help:"Write the ledger as JSON Lines."`
+	Import  importCommand  `cmd:"" help:"Merge an export into the ledger, by id."`
 }
 
-// errUse and errDevice mark errors by their exit status.
-var (
-	errUse    = errors.New("wrong use")
-	errDevice = errors.New("device")
-)
+// errUse marks errors of the command line.
+var errUse = errors.New("wrong use")
+
+// deviceError is an error about a device: its exit status is another.
+type deviceError struct{ error }
 
 // console is where a command writes.
 type console struct{ out, err io.Writer }
@@ -69,7 +74,7 @@ func status(err error) int {
 		return exitUse
 	case errors.Is(err, clip.ErrNotAClip), errors.Is(err, clip.ErrTooLarge), errors.Is(err, os.ErrNotExist), errors.Is(err, os.ErrPermission):
 		return exitClip
-	case errors.Is(err, errDevice):
+	case errors.As(err, &deviceError{}):
 		return exitDevice
 	}
 	return 1

@@ -1,0 +1,155 @@
+// Package book is the coach's book as the screens read it, kept in the
+// ledger: players, how they stand on the ladder, their sessions; and what
+// this laptop remembers, its settings and bays.
+package book
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+
+	"github.com/google/uuid"
+
+	"drillbay/app"
+	"drillbay/drills"
+	"drillbay/drills/ledger"
+	"drillbay/drills/runner"
+)
+
+// Book implements app.Book. It answers from memory; what is added goes to the
+// ledger at once. It may be used from several goroutines.
+type Book struct {
+	app.NoBook // no clinic yet
+	ledger     *ledger.Ledger
+	drawn      string // reps of this bay are left out, "" for none
+
+	mu      sync.Mutex
+	players []ledger.Player // who practised last first
+	clubs   map[string]float64
+	reps    map[string][]ledger.Record // by player, oldest first, one an id
+}
+
+// Read reads the ledger. Reps of the bay named leaveOut, a drawn one, do not
+// tell how a player stands; "" leaves none out.
+func Read(ctx context.Context, l *ledger.Ledger, leaveOut string) (*Book, error) {
+	b := &Book{ledger: l, drawn: leaveOut, clubs: map[string]float64{}, reps: map[string][]ledger.Record{}}
+	var err error
+	if b.players, err = l.Players(ctx); err != nil {
+		return nil, err
+	}
+	for _, p := range b.players {
+		clubs, err := l.Clubs(ctx, p.ID)
+		if err != nil {
+			return nil, err
+		}
+		if len(clubs) > 0 {
+			b.clubs[p.ID] = clubs[len(clubs)-1].Length
+		}
+	}
+	all, err := l.Reps(ctx, ledger.Which{})
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range all {
+		b.reps[r.Player.ID] = append(b.reps[r.Player.ID], r)
+	}
+	return b, nil
+}
+
+// Note takes in a rep that was stored.
+func (b *Book) Note(r ledger.Record) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	list := b.reps[r.Player.ID]
+	if i := slices.IndexFunc(list, func(old ledger.Record) bool { return old.ID == r.ID }); i >= 0 {
+		list = slices.Clone(list)
+		list[i] = r
+	} else {
+		list = append(list[:len(list):len(list)], r)
+	}
+	b.reps[r.Player.ID] = list
+	if i := b.find(r.Player.ID); i > 0 {
+		p := b.players[i]
+		b.players = slices.Insert(slices.Delete(slices.Clone(b.players), i, i+1), 0, p)
+	}
+}
+
+func (b *Book) find(id string) int {
+	return slices.IndexFunc(b.players, func(p ledger.Player) bool { return p.ID == id })
+}
+
+// ClubOf is the length of a player's club, m; 0 when not known.
+func (b *Book) ClubOf(id string) float64 {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.clubs[id]
+}
+
+// Players implements app.Book.
+func (b *Book) Players() []app.PlayerLine {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	out := make([]app.PlayerLine, len(b.players))
+	for i, p := range b.players {
+		out[i] = b.line(p)
+	}
+	return out
+}
+
+func (b *Book) line(p ledger.Player) app.PlayerLine {
+	l := app.PlayerLine{Player: runner.Player{ID: p.ID, Name: p.Name, Hand: p.Hand}, ClubCm: b.clubs[p.ID] * 100}
+	sets := setsOf(b.counted(p.ID))
+	if len(sets) == 0 {
+		return l
+	}
+	last := sets[len(sets)-1]
+	l.Rung = last.rung
+	l.Line = fmt.Sprintf("%s. %d of %d last time.", last.title(), last.good, last.of)
+	if days := sessionsOf(b.counted(p.ID)); len(days) > 0 {
+		l.Short = fmt.Sprintf("%s since %s", plural(len(days), "session"), days[0].began.Local().Format("2 January"))
+	}
+	return l
+}
+
+// counted are the reps of a player that tell how the player stands.
+func (b *Book) counted(id string) []ledger.Record {
+	var out []ledger.Record
+	for _, r := range b.reps[id] {
+		if !r.Taken && (b.drawn == "" || r.Bay != b.drawn) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// AddPlayer implements app.Book.
+func (b *Book) AddPlayer(name string, hand drills.Hand, clubCm float64) (app.PlayerLine, error) {
+	ctx := context.Background()
+	name = strings.TrimSpace(name)
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if slices.ContainsFunc(b.players, func(p ledger.Player) bool { return strings.EqualFold(p.Name, name) }) {
+		return app.PlayerLine{}, fmt.Errorf("%s is known already: add an initial, so that the reps find their owner", name)
+	}
+	p := ledger.Player{ID: uuid.NewString(), Name: name, Hand: hand}
+	if _, err := b.ledger.PutPlayer(ctx, p); err != nil {
+		return app.PlayerLine{}, err
+	}
+	if clubCm > 0 {
+		if _, err := b.ledger.PutClub(ctx, ledger.Club{Player: p.ID, Name: "club", Length: clubCm / 100}); err != nil {
+			return app.PlayerLine{}, err
+		}
+		b.clubs[p.ID] = clubCm / 100
+	}
+	b.players = append([]ledger.Player{p}, b.players...)
+	return b.line(p), nil
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -1,0 +1,169 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"math"
+	"os/signal"
+	"path/filepath"
+	"syscall"
+	"text/tabwriter"
+	"time"
+
+	"drillbay/camera/frame"
+	"drillbay/camera/lookback"
+	"drillbay/camera/sight"
+	"drillbay/camera/virtual"
+	"drillbay/cmd/drillbay/book"
+	"drillbay/cmd/drillbay/live"
+	"drillbay/drills/ledger"
+	"drillbay/drills/rep"
+	"drillbay/drills/runner"
+)
+
+type demoCommand struct {
+	Headless bool   `help:"Without a window: run a whole short session and print it."`
+	Seed     uint64 `help:"Seed of what is drawn." default:"7"`
+	Reps     int    `help:"Reps a rung, on three rungs." default:"4"`
+	Out      string `help:"Folder for ledger, clip and pictures; default: a new one here." placeholder:"DIR"`
+	Size     string `help:"Size of the drawn picture." default:"960x540" placeholder:"WxH"`
+}
+
+// Run runs the demo.
+func (d *demoCommand) Run(c console) error {
+	if d.Reps < 1 || d.Reps > 200 {
+		return fmt.Errorf("%w: --reps %d: 1 to 200 reps a rung are possible", errUse, d.Reps)
+	}
+	o := live.Options{Virtual: true, Seed: d.Seed, Size: d.Size, Rate: 30}
+	if err := o.Check(); err != nil {
+		return fmt.Errorf("%w: %v", errUse, err)
+	}
+	if !d.Headless && !canShow() {
+		fmt.Fprintln(c.out, "There is no display here: the demo runs without a window.")
+		d.Headless = true
+	}
+	dir, err := live.Folder(d.Out)
+	if err != nil {
+		return err
+	}
+	if !d.Headless {
+		o.Ledger = filepath.Join(dir, ledger.FileName)
+		return showWindow(o)
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), syscall.SIGTERM, syscall.SIGINT)
+	defer stop()
+	s := virtual.Demo(d.Seed, virtual.DemoRungs(d.Reps))
+	s.Width, s.Height = o.Pixels()
+	return headless(ctx, c.out, s, d.Reps, dir)
+}
+
+// headless practises in a virtual bay faster than real time: the same eye,
+// session and ledger as in the window, with the frames' own time as the clock.
+func headless(ctx context.Context, w io.Writer, s virtual.Setup, perRung int, dir string) error {
+	bay, err := virtual.New(s)
+	if err != nil {
+		return err
+	}
+	l, err := ledger.Open(filepath.Join(dir, ledger.FileName))
+	if err != nil {
+		return err
+	}
+	defer l.Close()
+	known, err := knownOf(s)
+	if err != nil {
+		return err
+	}
+	player, err := newLearner(ctx, l)
+	if err != nil {
+		return err
+	}
+	keep, err := newGallery(filepath.Join(dir, "pictures"), known)
+	if err != nil {
+		return err
+	}
+	p := &performance{bay: bay, known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)}
+	budget := lookback.Budget(s.Width, s.Height, s.FPS)
+	pool := frame.NewPool(budget + 32*s.Width*s.Height*3/2)
+	p.session = runner.NewStepper(runner.Options{
+		Ring:    lookback.NewRing(budget, lookback.Capacity(budget, s.Width, s.Height)),
+		Analyse: p.read, Speaker: p, Store: live.Store{Ledger: l, Club: func() float64 { return s.Club.Length }},
+		Now: func() float64 { return p.now }, Began: time.Now().Add(-time.Duration(bay.Seconds() * float64(time.Second))),
+	})
+	fmt.Fprintf(w, "A virtual bay, seed %d: %d reps on each of %d rungs, %.0f s of practice.\n", s.Seed, perRung, len(p.drills), bay.Seconds())
+	fmt.Fprintln(w, "What was drawn stands beside what was read.")
+	p.title()
+	p.session.Order(runner.Command{Do: runner.Begin, Player: player, Bay: live.Drawn, Drill: p.drills[0]})
+	p.session.Order(runner.Command{Do: runner.Ready})
+	watcher := sight.NewWatcher(known.Setting)
+	for i := range bay.Frames() {
+		if ctx.Err() != nil {
+			break
+		}
+		pic := pool.Get(s.Width, s.Height, frame.Sub420)
+		if pic == nil {
+			return fmt.Errorf("no memory left for a picture of %d × %d", s.Width, s.Height)
+		}
+		if err := bay.Draw(i, pic); err != nil {
+			return err
+		}
+		p.now = pic.Seconds()
+		p.turn(perRung)
+		p.session.See(pic, watcher.Step(pic))
+		pic.Release()
+	}
+	p.session.Close()
+	if err := p.finish(w, l); err != nil {
+		return err
+	}
+	if ctx.Err() != nil {
+		fmt.Fprintln(w, "Stopped early: every rep that was told is in the ledger.")
+	}
+	return nil
+}
+
+// knownOf is what a perfect set-up of a virtual bay knows.
+func knownOf(s virtual.Setup) (rep.Known, error) {
+	b, err := live.BayOf(s)
+	if err != nil {
+		return rep.Known{}, err
+	}
+	return live.Known(b, 0, 0, s.Width, s.Height)
+}
+
+// newLearner is the demo's player, who agreed that clips are kept.
+func newLearner(ctx context.Context, l *ledger.Ledger) (runner.Player, error) {
+	p := ledger.Player{Name: "Demo", Consent: "drawn, nobody's picture", ConsentAt: time.Now()}
+	known, err := l.Players(ctx)
+	if err != nil {
+		return runner.Player{}, err
+	}
+	for _, k := range known {
+		if k.Name == p.Name {
+			p = k
+		}
+	}
+	if p.ID, err = l.PutPlayer(ctx, p); err != nil {
+		return runner.Player{}, err
+	}
+	return runner.Player{ID: p.ID, Name: p.Name}, nil
+}
+
+// demoDrills are the three drills of virtual.DemoRungs.
+func demoDrills(reps int) []runner.Drill {
+	ladder := book.Ladder()
+	first := ladder[0]
+	out := []runner.Drill{first, first, ladder[len(ladder)-1]}
+	out[0].Name, out[0].ID = "Lead arm, gentle swing and catch", first.ID+"-gentle"
+	for i := range out {
+		out[i].Rung, out[i].Rungs, out[i].Reps, out[i].Beat = i+1, len(out), reps, 0
+	}
+	return out
+}
+
+func orDash(v float64, format string) string {
+	if math.IsNaN(v) {
+		return "–"
+	}
+	return fmt.Sprintf(format, v)
+}

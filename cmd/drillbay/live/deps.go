@@ -1,0 +1,114 @@
+package live
+
+import (
+	"context"
+	"math"
+
+	"drillbay/app"
+	"drillbay/camera/frame"
+	"drillbay/camera/sight"
+	"drillbay/drills/runner"
+)
+
+// handsFor is how long the hands at address are believed to stay, s.
+const handsFor = 120.0
+
+// Deps is what the program behind the window works with.
+func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
+	setup, err := l.book.Setup(ctx)
+	if err != nil {
+		l.complain = err.Error()
+	}
+	l.voice.caller.Mute(!setup.Voice)
+	if l.complain != "" {
+		l.runner.Raise("kept", sentence(l.complain), "")
+	}
+	return app.Deps{
+		Snapshot: l.runner.Snapshot, Order: l.Order, Picture: l.picture, Hands: l.handsSeen,
+		Lens: app.LensWork{Meet: Meet, Offset: Offset}, Book: l.book, Bay: l.bay, Setup: setup,
+		KeepSetup: func(s app.Setup) error {
+			l.voice.caller.Mute(!s.Voice)
+			return l.book.KeepSetup(ctx, s)
+		},
+		KeepBay: func(b app.Bay) error { return l.keepBay(ctx, b) },
+		Work:    func(j app.Job) (string, error) { return l.work(ctx, j) },
+		Say:     l.voice.lens,
+		Camera:  l.cameraInUse, Sound: l.soundInUse, Virtual: l.isDrawn,
+	}, nil
+}
+
+// Order gives the session a command, and takes note of who practises.
+func (l *Live) Order(c runner.Command) {
+	if c.Do == runner.Begin {
+		l.mu.Lock()
+		l.hand, l.club = c.Player.Hand, l.book.ClubOf(c.Player.ID)
+		if l.isDrawn {
+			l.club = 0 // the drawn club has its own length
+		}
+		l.mu.Unlock()
+		l.aimed.Add(1)
+	}
+	l.runner.Order(c)
+}
+
+func (l *Live) clubInUse() float64 {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.club > 0 {
+		return l.club
+	}
+	return l.bay.Club
+}
+
+func (l *Live) keepBay(ctx context.Context, b app.Bay) error {
+	l.mu.Lock()
+	l.bay = b
+	l.mu.Unlock()
+	l.aimed.Add(1)
+	l.runner.Clear("bay")
+	name := l.mode.Camera
+	if e := l.state.Load(); e != nil && e.Camera != "" {
+		name = e.Camera
+	}
+	return l.book.KeepBay(ctx, name, b)
+}
+
+func (l *Live) picture(late float64) *frame.Picture {
+	if late <= 0 {
+		return l.ring.Newest()
+	}
+	return l.ring.Before(l.Now() - late)
+}
+
+// handsSeen are the hands at address, px as seen; NaN when nobody stands
+// there or they were not made out.
+func (l *Live) handsSeen() (x, y float64) {
+	g := l.runner.Glance()
+	if !math.IsNaN(g.HandsX) && g.At > 0 {
+		return g.HandsX, g.HandsY
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if g.Phase == sight.Away || l.Now()-l.handsAt > handsFor {
+		return math.NaN(), math.NaN()
+	}
+	return l.hands.U, l.hands.V
+}
+
+func (l *Live) cameraInUse() string {
+	e := l.state.Load()
+	if e == nil {
+		return ""
+	}
+	return cameraLine(*e, math.Float64frombits(l.rate.Load()))
+}
+
+func (l *Live) soundInUse() string {
+	if l.sound == nil {
+		return ""
+	}
+	if wrong, _ := l.sound.Notice(); wrong != "" {
+		return ""
+	}
+	return "on"
+}

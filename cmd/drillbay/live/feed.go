@@ -1,0 +1,66 @@
+package live
+
+import (
+	"fmt"
+	"time"
+
+	"drillbay/app"
+	"drillbay/camera"
+	"drillbay/camera/virtual"
+)
+
+// Drawn is the name of the virtual bay, as a camera and as a bay.
+const Drawn = "virtual bay"
+
+// Practice is a virtual bay in which somebody practises for ever: catches
+// with the usual faults among them, a waggle, somebody walking by.
+func Practice(seed uint64, width, height int, fps float64) virtual.Setup {
+	s := virtual.Demo(seed, []virtual.Rung{{Drill: virtual.Catch, Arms: virtual.LeadArm, Reps: 40}})
+	for i := range s.Reps {
+		// Time to look at the lookback, as a player takes it.
+		s.Reps[i].Still, s.Reps[i].Hold = 1.6, 2.2
+	}
+	s.Name, s.Loop, s.Width, s.Height, s.FPS = Drawn, true, width, height, fps
+	return s
+}
+
+// register makes the virtual bay a camera that comes after all real ones.
+func register(s virtual.Setup) (remove func(), err error) {
+	d, err := virtual.NewDevice(s, virtual.RealTime(time.Now, virtual.Sleep))
+	if err != nil {
+		return nil, err
+	}
+	return virtual.Register(d)
+}
+
+// BayOf is the bay of a virtual setup, measured to perfection.
+func BayOf(s virtual.Setup) (app.Bay, error) {
+	b, err := virtual.New(s)
+	if err != nil {
+		return app.Bay{}, err
+	}
+	x, y := b.TargetPoint()
+	w, h := float64(s.Width), float64(s.Height)
+	to := func(u float64) app.Segment {
+		// From the lower edge two thirds of the way to the target point.
+		return app.Segment{A: app.Point{X: u, Y: 0.95 * h}, B: app.Point{X: u + (x-u)*2/3, Y: 0.95*h + (y-0.95*h)*2/3}}
+	}
+	return app.Bay{
+		Name: Drawn, Distance: s.Camera.Distance, Field: s.Camera.HFOVDeg, Club: s.Club.Length, Grip: s.Club.Grip, Roll: s.Camera.RollDeg,
+		Lines: []app.Segment{to(0.3 * w), to(0.8 * w)}, Target: app.Point{X: x, Y: y}, TargetSd: 1, Width: s.Width, Height: s.Height, Set: true,
+	}, nil
+}
+
+// cameraLine says in one line which camera is in use.
+func cameraLine(e camera.Event, rate float64) string {
+	switch e.State {
+	case camera.Live:
+		if rate > 0 {
+			return fmt.Sprintf("%s, %d × %d, %.0f a second", e.Camera, e.Mode.Width, e.Mode.Height, rate)
+		}
+		return fmt.Sprintf("%s, %s", e.Camera, e.Mode)
+	case camera.NoSignal:
+		return e.Camera + ": no picture"
+	}
+	return ""
+}

@@ -1,0 +1,301 @@
+// Package live puts the parts together: a camera, the eye on its pictures,
+// the session, the ledger and the voice. The window and the tests drive it.
+package live
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"runtime/debug"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"drillbay/app"
+	"drillbay/camera"
+	"drillbay/camera/frame"
+	"drillbay/camera/lens"
+	"drillbay/camera/lookback"
+	"drillbay/camera/sight"
+	"drillbay/camera/virtual"
+	"drillbay/cmd/drillbay/book"
+	"drillbay/cues"
+	"drillbay/cues/sound"
+	"drillbay/drills"
+	"drillbay/drills/ledger"
+	"drillbay/drills/measure"
+	"drillbay/drills/rep"
+	"drillbay/drills/runner"
+)
+
+// Config is what a live session works with.
+type Config struct {
+	Ledger  *ledger.Ledger
+	Camera  string        // its name; "" takes the best, at last the virtual bay
+	Virtual bool          // the virtual bay whatever cameras there are
+	Drawn   virtual.Setup // what the virtual bay draws
+	Sound   bool          // false: nothing is heard
+}
+
+// Live is a running session with all its devices.
+type Live struct {
+	cfg      Config
+	clock    camera.SystemClock
+	source   *camera.Source
+	ring     *lookback.Ring
+	runner   *runner.Runner
+	voice    *voice
+	book     *book.Book
+	sound    *sound.Output // nil: nothing is heard
+	undraw   func()        // takes the virtual bay back
+	mode     camera.Event
+	isDrawn  bool
+	aimed    atomic.Int64 // counts changes of what the eye aims at
+	rate     atomic.Uint64
+	state    atomic.Pointer[camera.Event]
+	wake     chan struct{}
+	done     sync.WaitGroup
+	stop     chan struct{}
+	looking  atomic.Bool // at a rep for the lens
+	mute     bool        // told that nothing is heard; of the watch alone
+	mu       sync.Mutex
+	bay      app.Bay     // under mu, as are these
+	hand     drills.Hand // of the player
+	club     float64     // of the player, m; 0: the bay's
+	hands    lens.Point  // at address, px as seen; NaN when not seen
+	handsAt  float64     // s, when they were
+	complain string      // why the bay cannot be used
+}
+
+const (
+	firstPicture = 1500 * time.Millisecond // wait for the mode of the camera
+	usualWidth   = 1280
+	usualHeight  = 720
+	usualRate    = 30.0
+	spareFrames  = 16 // in flight beside the ring
+)
+
+// Open starts everything. A camera that is missing is no error: the virtual
+// bay takes its place and says so.
+func Open(ctx context.Context, cfg Config) (*Live, error) {
+	l := &Live{cfg: cfg, clock: camera.NewSystemClock(), wake: make(chan struct{}, 1), stop: make(chan struct{}), hands: lens.Point{U: math.NaN(), V: math.NaN()}}
+	began := time.Now()
+	undraw, err := register(cfg.Drawn)
+	if err != nil {
+		return nil, err
+	}
+	l.undraw = undraw
+	name := cfg.Camera
+	if cfg.Virtual {
+		name = Drawn
+	}
+	// The pool holds no memory until pictures come; its budget is that of the
+	// largest ring. The ring's own budget, by the mode, is what is used.
+	pool := frame.NewPool(lookback.Budget(4096, 4096, 120) + spareFrames*4096*2160)
+	l.source, err = camera.Open(camera.Config{Name: name, Pool: pool, Clock: l.clock})
+	if err != nil {
+		undraw()
+		return nil, err
+	}
+	events := l.first(ctx)
+	width, height, rate := usualWidth, usualHeight, usualRate
+	if m := l.mode.Mode; m.Width > 0 {
+		width, height = m.Width, m.Height
+		if m.Rate > 0 {
+			rate = m.Rate
+		}
+	}
+	budget := lookback.Budget(width, height, rate)
+	limitMemory(budget)
+	l.ring = lookback.NewRing(budget, lookback.Capacity(budget, width/2, height/2))
+	leave := Drawn
+	if l.isDrawn {
+		leave = ""
+	}
+	if l.book, err = book.Read(ctx, cfg.Ledger, leave); err != nil {
+		l.source.Close()
+		undraw()
+		return nil, err
+	}
+	if err := l.settle(ctx); err != nil {
+		l.source.Close()
+		undraw()
+		return nil, err
+	}
+	var out cues.Output = Silent{}
+	if cfg.Sound {
+		l.sound = sound.Open(l.Now)
+		out = l.sound
+	}
+	l.voice = newVoice(out)
+	l.runner = runner.New(runner.Options{
+		Ring: l.ring, Analyse: l.read, Speaker: l.voice, Now: l.Now, Began: began,
+		Store: Store{Ledger: cfg.Ledger, Book: l.book, Club: l.clubInUse},
+	})
+	for _, e := range events {
+		l.heed(e)
+	}
+	l.done.Add(3)
+	go l.see()
+	go l.listen()
+	go l.watch()
+	return l, nil
+}
+
+// first waits a moment for the camera's mode and returns the events until
+// then.
+func (l *Live) first(ctx context.Context) (events []camera.Event) {
+	t, cancel := l.clock.After(firstPicture)
+	defer cancel()
+	for {
+		select {
+		case e := <-l.source.Events():
+			events = append(events, e)
+			if e.State == camera.Live {
+				l.mode, l.isDrawn = e, e.Camera == Drawn
+				return events
+			}
+		case <-t:
+			return events
+		case <-ctx.Done():
+			return events
+		}
+	}
+}
+
+// limitMemory keeps the heap close to what is in use: most of it is one ring
+// of pictures that never becomes garbage, so collecting often costs little.
+func limitMemory(ring int) {
+	debug.SetGCPercent(6)
+	debug.SetMemoryLimit(int64(ring) + 88<<20)
+}
+
+// settle finds the bay of the camera.
+func (l *Live) settle(ctx context.Context) error {
+	if l.isDrawn {
+		b, err := BayOf(l.cfg.Drawn)
+		l.bay = b
+		return err
+	}
+	b, ok, err := l.book.Bay(ctx, l.mode.Camera)
+	if err != nil {
+		l.complain = err.Error()
+	}
+	if !ok {
+		b = app.Bay{Name: "Bay 1", Target: app.Point{X: math.NaN(), Y: math.NaN()}}
+	}
+	l.bay = b
+	return nil
+}
+
+// Now is the session's clock, s.
+func (l *Live) Now() float64 { return l.clock.Now().Seconds() }
+
+// Runner is the session; Book the coach's book; Wake asks for a redraw.
+func (l *Live) Runner() *runner.Runner { return l.runner }
+
+// Book is the coach's book.
+func (l *Live) Book() *book.Book { return l.book }
+
+// Wake gets a value when something changed by itself.
+func (l *Live) Wake() <-chan struct{} { return l.wake }
+
+// Drawn reports whether the picture is drawn, not filmed.
+func (l *Live) Drawn() bool { return l.isDrawn }
+
+// see is the capture goroutine: it looks at each picture and hands it on. It
+// allocates nothing but when the aim changes.
+func (l *Live) see() {
+	defer l.done.Done()
+	var w *sight.Watcher
+	var aimed int64 = -1
+	var width, height int
+	for p := range l.source.Frames() {
+		if n := l.aimed.Load(); w == nil || n != aimed || p.Width != width || p.Height != height {
+			w, aimed, width, height = sight.NewWatcher(l.known(p.Width, p.Height).Setting), n, p.Width, p.Height
+		}
+		g := w.Step(p)
+		l.runner.See(p, g)
+		if l.runner.Snapshot().Ready {
+			l.voice.follow(g)
+		} else if g.Caught {
+			l.glimpse(g.Span, p.Width, p.Height)
+		}
+		p.Release()
+	}
+}
+
+// known is what the passes need now; a bay that cannot be is told, and the
+// usual one taken.
+func (l *Live) known(width, height int) rep.Known {
+	l.mu.Lock()
+	bay, hand, club := l.bay, l.hand, l.club
+	l.mu.Unlock()
+	k, err := Known(bay, hand, club, width, height)
+	if err != nil {
+		l.runner.Raise("bay", "The bay cannot be as it is set: "+err.Error()+".", "Press L and set the lens again.")
+		k, _ = measure.Bay{Width: width, Height: height, Hand: hand}.Known()
+		return k
+	}
+	return k
+}
+
+// read is the runner's full reading of a rep.
+func (l *Live) read(t runner.Take) runner.Reading {
+	if len(t.Frames) == 0 {
+		return runner.Reading{Void: true}
+	}
+	k := l.known(t.Frames[0].Width, t.Frames[0].Height)
+	r, ok := Read(t, k)
+	if !ok {
+		return runner.Reading{Void: true}
+	}
+	l.standing(r, k)
+	return Reading(r, k.Setting.View)
+}
+
+// standing notes where the hands were at address.
+func (l *Live) standing(r measure.Result, k rep.Known) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.hands, l.handsAt = k.Setting.View.Mirror(r.Track.Stance.Hands), l.Now()
+}
+
+// glimpse looks at a rep that is not counted, to know where the hands are at
+// address: the lens is set by it.
+func (l *Live) glimpse(span sight.Span, width, height int) {
+	if !l.looking.CompareAndSwap(false, true) {
+		return
+	}
+	pics := l.ring.Frames(span.From, l.Now())
+	l.done.Add(1)
+	go func() {
+		defer l.done.Done()
+		defer l.looking.Store(false)
+		k := l.known(width, height)
+		if r, ok := measure.Analyse(pics, span, k, measure.Catch); ok {
+			l.standing(r, k)
+		}
+		for _, p := range pics {
+			p.Release()
+		}
+	}()
+}
+
+// Close ends the session: every rep that was seen is read and stored, or ctx
+// is done. It leaves no goroutine behind.
+func (l *Live) Close(ctx context.Context) error {
+	close(l.stop)
+	err := l.source.Close()
+	l.done.Wait()
+	err = errors.Join(err, l.runner.Close(ctx))
+	if l.sound != nil {
+		l.sound.Close()
+	}
+	l.undraw()
+	if err != nil {
+		return fmt.Errorf("the session ended with a loss: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,117 @@
+package live
+
+import (
+	"math"
+	"time"
+
+	"drillbay/camera"
+	"drillbay/drills/runner"
+)
+
+// listen follows the camera's state.
+func (l *Live) listen() {
+	defer l.done.Done()
+	for e := range l.source.Events() {
+		l.heed(e)
+	}
+}
+
+// heed takes one event: what a user must know becomes one line.
+func (l *Live) heed(e camera.Event) {
+	l.state.Store(&e)
+	switch {
+	case e.State == camera.Live:
+		l.runner.Clear("camera")
+		if e.Camera == Drawn && !l.cfg.Virtual {
+			l.runner.Raise("virtual", "No camera is in use: this is the virtual bay, a drawn player.", "Plug a camera in and start again.")
+		}
+	case e.State == camera.Searching && e.Err != nil, e.State == camera.NoSignal && e.Err != nil:
+		l.runner.Raise("camera", sentence(e.Err.Error()), "")
+	}
+	l.nudge()
+}
+
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	return string(s[0]&^0x20) + s[1:] + "."
+}
+
+func (l *Live) nudge() {
+	select {
+	case l.wake <- struct{}{}:
+	default:
+	}
+}
+
+const (
+	watchEvery = 250 * time.Millisecond
+	slowRate   = 24.0 // frames a second under which readings suffer
+	slowFor    = 12   // looks in a row until it is told
+)
+
+// watch looks at the camera's rate and the output now and then, and passes
+// the runner's changes on.
+func (l *Live) watch() {
+	defer l.done.Done()
+	tick := time.NewTicker(watchEvery)
+	defer tick.Stop()
+	slow := 0
+	for {
+		select {
+		case <-l.stop:
+			return
+		case <-l.runner.Changes():
+			l.nudge()
+		case <-tick.C:
+			now := l.Now()
+			l.voice.caller.Tick(now)
+			l.beat(now)
+			l.hear()
+			rate := l.source.Stats().Rate
+			l.rate.Store(math.Float64bits(rate))
+			if rate > 0 && rate < slowRate {
+				slow++
+			} else if slow > 0 {
+				slow = 0
+				l.runner.Clear("rate")
+			}
+			if slow == slowFor {
+				l.runner.Raise("rate", "The camera is slow: readings become unsure.", "Give it more light, or use another plug.")
+			}
+		}
+	}
+}
+
+// beat lets the beat that is heard lead the one that is shown.
+func (l *Live) beat(now float64) {
+	shown := l.runner.Snapshot().Beat
+	if l.sound == nil || !shown.On || shown.Rate <= 0 {
+		return
+	}
+	b := l.sound.Beat(now)
+	if !b.On || b.Rate <= 0 {
+		return
+	}
+	round := max(b.Round, 1) * 60 / b.Rate // s
+	if off := math.Abs(math.Remainder(shown.Zero-b.Zero, round)); off > 0.01 {
+		l.runner.Order(runner.Command{Do: runner.BeatStart, Number: b.Zero})
+	}
+}
+
+// hear tells when the output is lost, and when it is back.
+func (l *Live) hear() {
+	if l.sound == nil {
+		return
+	}
+	wrong, remedy := l.sound.Notice()
+	switch told := l.mute; {
+	case wrong != "" && !told:
+		l.mute = true
+		l.runner.Raise("sound", wrong, remedy)
+	case wrong == "" && told:
+		l.mute = false
+		l.runner.Clear("sound")
+	}
+}

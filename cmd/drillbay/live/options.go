@@ -1,0 +1,120 @@
+package live
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"drillbay/camera/virtual"
+	"drillbay/drills/ledger"
+)
+
+// Options are the flags of the window, the same for the command that starts
+// it and the program that is it.
+type Options struct {
+	Camera     string  `help:"Name of the camera; default: the best one, or the virtual bay." placeholder:"NAME"`
+	Virtual    bool    `help:"Take the virtual bay whatever cameras there are."`
+	Ledger     string  `help:"File of the ledger; default: the user's own." placeholder:"FILE"`
+	Seed       uint64  `help:"Seed of the virtual bay." default:"1"`
+	Size       string  `help:"Size of the virtual bay's picture." default:"1280x720" placeholder:"WxH"`
+	Rate       float64 `help:"Frames a second of the virtual bay." default:"30"`
+	FullScreen bool    `help:"Fill the screen."`
+	Silent     bool    `help:"No sound."`
+}
+
+// Arguments are the options as flags again.
+func (o Options) Arguments() []string {
+	args := []string{"--seed", fmt.Sprint(o.Seed), "--size", o.Size, "--rate", fmt.Sprint(o.Rate)}
+	add := func(name, value string) {
+		if value != "" {
+			args = append(args, name+"="+value)
+		}
+	}
+	add("--camera", o.Camera)
+	add("--ledger", o.Ledger)
+	for name, on := range map[string]bool{"--virtual": o.Virtual, "--full-screen": o.FullScreen, "--silent": o.Silent} {
+		if on {
+			args = append(args, name)
+		}
+	}
+	return args
+}
+
+// drawn is the virtual bay of the options.
+func (o Options) drawn() (virtual.Setup, error) {
+	var w, h int
+	if n, err := fmt.Sscanf(strings.ToLower(o.Size), "%dx%d", &w, &h); n != 2 || err != nil {
+		return virtual.Setup{}, fmt.Errorf("the size %q is not WxH in pixels, 1280x720 say", o.Size)
+	}
+	s := Practice(o.Seed, w, h, o.Rate)
+	if _, err := virtual.NewDevice(s, virtual.AsRead); err != nil {
+		return virtual.Setup{}, err
+	}
+	return s, nil
+}
+
+// Pixels is the size of the virtual bay's picture.
+func (o Options) Pixels() (width, height int) {
+	s, _ := o.drawn()
+	return s.Width, s.Height
+}
+
+// Check says what is wrong with the options.
+func (o Options) Check() error { _, err := o.drawn(); return err }
+
+// Start opens the ledger and the session of the options.
+func Start(ctx context.Context, o Options) (*Live, error) {
+	drawn, err := o.drawn()
+	if err != nil {
+		return nil, err
+	}
+	l, err := ledger.Open(o.Ledger)
+	if err != nil {
+		return nil, err
+	}
+	s, err := Open(ctx, Config{Ledger: l, Camera: o.Camera, Virtual: o.Virtual, Drawn: drawn, Sound: !o.Silent})
+	if err != nil {
+		l.Close()
+		return nil, err
+	}
+	return s, nil
+}
+
+// Finish ends a session that Start began, within a time, and its ledger.
+func (l *Live) Finish(within time.Duration) error {
+	ctx, cancel := context.WithTimeout(context.Background(), within)
+	defer cancel()
+	err := l.Close(ctx)
+	if cerr := l.cfg.Ledger.Close(); err == nil {
+		err = cerr
+	}
+	return err
+}
+
+// Folder makes a folder for what a demo leaves: the one named, or the first
+// of drillbay-demo, drillbay-demo-2, … that is not there yet.
+func Folder(name string) (string, error) {
+	if name != "" {
+		if err := os.MkdirAll(name, 0o700); err != nil {
+			return "", fmt.Errorf("the folder %s cannot be made: %w", name, err)
+		}
+		return filepath.Abs(name)
+	}
+	for n := 1; n < 1000; n++ {
+		name := "drillbay-demo"
+		if n > 1 {
+			name = fmt.Sprintf("drillbay-demo-%d", n)
+		}
+		err := os.Mkdir(name, 0o700)
+		if err == nil {
+			return filepath.Abs(name)
+		}
+		if !os.IsExist(err) {
+			return "", fmt.Errorf("a folder for the demo cannot be made here: %w", err)
+		}
+	}
+	return "", fmt.Errorf("there are a thousand demo folders here: remove some")
+}

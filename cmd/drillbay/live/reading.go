@@ -1,0 +1,69 @@
+package live
+
+import (
+	"math"
+
+	"drillbay/camera/lens"
+	"drillbay/drills/measure"
+	"drillbay/drills/rep"
+	"drillbay/drills/runner"
+)
+
+// traceStep is the time between the dots of the head's trace, s.
+const traceStep = 1.0 / 30
+
+// drillOf is which kind of rep is looked for.
+func drillOf(k runner.Kind) measure.Drill {
+	if k == runner.Ordinary {
+		return measure.Ordinary
+	}
+	return measure.Catch
+}
+
+// Read makes a reading of a take: the full pass over its pictures. ok is
+// false when they show no rep.
+func Read(t runner.Take, k rep.Known) (r measure.Result, ok bool) {
+	k.Band = t.Drill.Width()
+	return measure.Analyse(t.Frames, t.Span, k, drillOf(t.Drill.Kind))
+}
+
+// Reading is a result as the runner takes it.
+func Reading(r measure.Result, v lens.View) runner.Reading {
+	return runner.Reading{Rep: r.Rep, Overlay: overlay(r, v)}
+}
+
+// overlay is what is drawn over the rep's pictures, px as seen.
+func overlay(r measure.Result, v lens.View) runner.Overlay {
+	none := runner.Dot{At: math.NaN(), X: math.NaN(), Y: math.NaN()}
+	o := runner.Overlay{Hands: none, Head: none, Target: runner.Dot{X: v.Target.U, Y: v.Target.V}}
+	seen := func(at float64, p lens.Point) runner.Dot {
+		p = v.Mirror(p)
+		return runner.Dot{At: at, X: p.U, Y: p.V}
+	}
+	m := r.Rep.Moments
+	last := m.Catch
+	if math.IsNaN(last) {
+		last = m.Impact
+	}
+	samples := r.Track.Samples
+	next := m.Start
+	for i, s := range samples {
+		// A dot every traceStep, between the two samples about it.
+		for i > 0 && next <= s.At && !(next > last) {
+			before := samples[i-1]
+			if next >= before.At {
+				f := (next - before.At) / (s.At - before.At)
+				o.Trace = append(o.Trace, seen(next, lens.Point{
+					U: before.Head.U + f*(s.Head.U-before.Head.U), V: before.Head.V + f*(s.Head.V-before.Head.V)}))
+			}
+			next += traceStep
+		}
+		if s.At <= m.Level+1e-6 {
+			o.Hands, o.Head = seen(s.At, s.Hands), seen(s.At, s.Head)
+		}
+	}
+	if h := r.Track.Held; h != nil && !(m.Level < m.Catch-0.05) {
+		o.Hands, o.Head = seen(m.Catch, h.Hands), seen(m.Catch, h.Head)
+	}
+	return o
+}

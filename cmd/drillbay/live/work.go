@@ -1,0 +1,117 @@
+package live
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"drillbay/app"
+	"drillbay/camera/clip"
+	"drillbay/camera/frame"
+)
+
+// work does what takes time, for app.Deps; it runs off the window's
+// goroutine.
+func (l *Live) work(ctx context.Context, j app.Job) (string, error) {
+	switch j.Do {
+	case app.Keep:
+		return l.keepClip(ctx, j.RepID)
+	case app.Export:
+		return l.export(ctx, j.Player)
+	}
+	return "", errors.New("that is not to be had yet")
+}
+
+// keepClip keeps the loop that is looked at as a clip.
+func (l *Live) keepClip(ctx context.Context, rep string) (string, error) {
+	look := l.runner.Snapshot().Lookback
+	if look.ID != rep || look.Loop == nil {
+		return "", errors.New("the pictures of this rep are gone: only the newest reps can be kept")
+	}
+	pics := look.Loop.Frames()
+	defer func() {
+		for _, p := range pics {
+			p.Release()
+		}
+	}()
+	file, err := os.CreateTemp("", "drillbay-*.avi")
+	if err != nil {
+		return "", fmt.Errorf("the clip cannot be written: %w", err)
+	}
+	name := file.Name()
+	file.Close()
+	defer os.Remove(name)
+	if err := WriteClip(name, pics); err != nil {
+		return "", err
+	}
+	if file, err = os.Open(name); err != nil {
+		return "", err
+	}
+	defer file.Close()
+	c, err := l.cfg.Ledger.KeepClip(ctx, rep, "avi", file)
+	if err != nil {
+		return "", err
+	}
+	return "Kept as " + filepath.Join(l.cfg.Ledger.ClipFolder(), c.File) + ".", nil
+}
+
+// WriteClip writes pictures as a clip at the rate they came.
+func WriteClip(path string, pics []*frame.Picture) error {
+	if len(pics) < 2 {
+		return errors.New("there are too few pictures for a clip")
+	}
+	// Held pictures may be thinned: the shortest step is the rate.
+	step := pics[1].Seconds() - pics[0].Seconds()
+	for i := 2; i < len(pics); i++ {
+		step = min(step, pics[i].Seconds()-pics[i-1].Seconds())
+	}
+	w, err := clip.NewWriter(path, pics[0].Width, pics[0].Height, min(max(1/step, 1), 240))
+	if err != nil {
+		return err
+	}
+	for _, p := range pics {
+		if err := w.Add(p); err != nil {
+			w.Drop()
+			return err
+		}
+	}
+	return w.Close()
+}
+
+// export writes a player's part of the ledger into the folder of exports.
+func (l *Live) export(ctx context.Context, player string) (string, error) {
+	dir := filepath.Join(filepath.Dir(l.cfg.Ledger.Path()), "exports")
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return "", fmt.Errorf("the folder for exports cannot be made: %w", err)
+	}
+	name := "player"
+	for _, p := range l.book.Players() {
+		if p.Player.ID == player {
+			name = plainName(p.Player.Name)
+		}
+	}
+	path := filepath.Join(dir, fmt.Sprintf("%s-%s.jsonl", name, time.Now().Format("2006-01-02")))
+	if err := WriteExport(ctx, l.cfg.Ledger, path, player); err != nil {
+		return "", err
+	}
+	return "Written to " + path + ".", nil
+}
+
+// plainName is a name as a file name of any system.
+func plainName(s string) string {
+	out := strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r >= '0' && r <= '9', r == '-', r > 0x7f:
+			return r
+		}
+		return '-'
+	}, s)
+	if out = strings.Trim(out, "-"); out == "" {
+		return "player"
+	}
+	return out
+}

@@ -1,0 +1,137 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"path/filepath"
+	"text/tabwriter"
+
+	"drillbay/camera/virtual"
+	"drillbay/cmd/drillbay/live"
+	"drillbay/drills"
+	"drillbay/drills/ledger"
+	"drillbay/drills/rep"
+	"drillbay/drills/runner"
+)
+
+// performance is a session on the virtual bay without a window: it turns
+// the rungs, keeps pictures, and prints each rep once it is stored.
+type performance struct {
+	bay     *virtual.Bay
+	known   rep.Known
+	keep    *gallery
+	dir     string
+	drills  []runner.Drill
+	events  []virtual.Event
+	session *runner.Stepper
+	out     *tabwriter.Writer
+	now     float64 // s, of the frame
+	rung    int
+	told    int
+	counted int
+	clip    string // written
+	failed  error  // of clip or pictures
+}
+
+// turn goes to the next rung when the player's first rep of it is about to
+// begin.
+func (p *performance) turn(perRung int) {
+	next := (p.rung + 1) * perRung
+	if next < len(p.events) && p.now >= p.events[next].StillFrom-0.2 {
+		p.rung++
+		p.session.Order(runner.Command{Do: runner.Change, Drill: p.drills[p.rung]})
+	}
+}
+
+// read is the full reading of a rep; its pictures are there only now, so the
+// gallery and the clip are made of them here.
+func (p *performance) read(t runner.Take) runner.Reading {
+	r, ok := live.Read(t, p.known)
+	if !ok {
+		return runner.Reading{Void: true}
+	}
+	p.keep.add(r, t.Frames)
+	if p.clip == "" && r.Rep.Counts() {
+		p.clip = filepath.Join(p.dir, "rep.avi")
+		if err := live.WriteClip(p.clip, t.Frames); err != nil {
+			p.failed = errors.Join(p.failed, err)
+		}
+	}
+	return live.Reading(r, p.known.Setting.View)
+}
+
+func (p *performance) title() {
+	fmt.Fprintln(p.out, "rung\trep\tverdict\tshaft line\tdrawn\tmanner\tdrawn\tdepth\tcounts\t")
+	p.out.Flush()
+}
+
+// Tell implements runner.Speaker: a rep that is told is stored.
+func (p *performance) Tell(m runner.Moment) {
+	if m.Kind != runner.RepDone {
+		return
+	}
+	p.told++
+	r := m.Rep.Rep
+	counts := ""
+	if r.Counts() {
+		counts = "yes"
+		p.counted++
+	}
+	drawn, manner := "–", "–"
+	if e, ok := p.event(r); ok {
+		drawn, manner = orDash(drawnLine(e), "%+.1f°"), "placed"
+		if e.Manner.Swung() {
+			manner = "swung"
+		}
+	}
+	fmt.Fprintf(p.out, "%d\t%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", m.Drill.Rung, r.Number, verdict(r), shaftLine(r.ShaftLine), drawn, r.Manner, manner, depth(r.Depth), counts)
+	p.out.Flush()
+}
+
+func shaftLine(r drills.Reading) string {
+	if !r.OK() {
+		return "–"
+	}
+	return fmt.Sprintf("%+.1f° ± %.1f°", r.Value, r.Sigma)
+}
+
+// drawnLine is the shaft line that was drawn, degrees, + inside.
+func drawnLine(e virtual.Event) float64 {
+	if math.IsNaN(e.LevelShaftLineDeg) {
+		return e.CatchShaftLineDeg
+	}
+	return e.LevelShaftLineDeg
+}
+
+// event is what was drawn as a rep.
+func (p *performance) event(r drills.Rep) (virtual.Event, bool) {
+	at := firstOf(r.Moments.Catch, r.Moments.Top, r.Moments.Level)
+	for _, e := range p.events {
+		if math.Abs(firstOf(e.Catch, e.Top, e.Level)-at) < 0.6 {
+			return e, true
+		}
+	}
+	return virtual.Event{}, false
+}
+
+// finish writes the pictures and says what there is.
+func (p *performance) finish(w io.Writer, l *ledger.Ledger) error {
+	if err := errors.Join(p.failed, p.keep.write()); err != nil {
+		return err
+	}
+	reps, err := l.Reps(context.Background(), ledger.Which{})
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(w, "%d of %d reps counted: in line and swung. Four reps a rung decide nothing: a rung is passed by 9 of 10.\n", p.counted, p.told)
+	fmt.Fprintf(w, "Left in %s:\n", p.dir)
+	fmt.Fprintf(w, "  %s with %d reps\n", filepath.Base(l.Path()), len(reps))
+	if p.clip != "" {
+		fmt.Fprintf(w, "  %s, one rep as a clip\n", filepath.Base(p.clip))
+	}
+	fmt.Fprintf(w, "  pictures of %d reps, two each\n", len(p.keep.pages))
+	return nil
+}
