@@ -1,0 +1,120 @@
+package sound
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"time"
+	"unicode"
+
+	"drillbay/assets"
+)
+
+// speakWithin is how long the system's speech program may take for a name.
+const speakWithin = 4 * time.Second
+
+// longestName is how many letters of a name are spoken.
+const longestName = 40
+
+// program is the system's own speech program. The text goes in by its
+// standard input, never as an argument; what it says comes back as a WAV file
+// on its standard output, or in the file that {file} stands for.
+type program struct {
+	path string
+	args []string
+}
+
+// findProgram looks for a speech program; ok is false when there is none.
+func findProgram(system string, look func(string) (string, error)) (program, bool) {
+	for _, p := range programs(system) {
+		if path, err := look(p.path); err == nil {
+			return program{path, p.args}, true
+		}
+	}
+	return program{}, false
+}
+
+func programs(system string) []program {
+	switch system {
+	case "darwin":
+		return []program{{"say", []string{"-o", "{file}", "--file-format=WAVE", "--data-format=LEI16@22050", "-f", "-"}}}
+	case "windows":
+		return []program{{"powershell", []string{"-NoProfile", "-NonInteractive", "-Command",
+			"Add-Type -AssemblyName System.Speech; $s = New-Object System.Speech.Synthesis.SpeechSynthesizer; " +
+				"$f = New-Object System.Speech.AudioFormat.SpeechAudioFormatInfo 22050, Sixteen, Mono; " +
+				"$s.SetOutputToWaveFile('{file}', $f); $s.Speak([Console]::In.ReadToEnd()); $s.Dispose()"}}}
+	}
+	return []program{{"espeak-ng", []string{"--stdin", "--stdout"}}, {"espeak", []string{"--stdin", "--stdout"}}}
+}
+
+// speak has a text spoken into samples.
+func (p program) speak(ctx context.Context, text string) (samples []float64, rate int, err error) {
+	ctx, cancel := context.WithTimeout(ctx, speakWithin)
+	defer cancel()
+	folder, err := os.MkdirTemp("", "drillbay-voice-")
+	if err != nil {
+		return nil, 0, fmt.Errorf("no place for a spoken name: %w", err)
+	}
+	defer os.RemoveAll(folder)
+	file, args := filepath.Join(folder, "name.wav"), make([]string, len(p.args))
+	inFile := false
+	for i, a := range p.args {
+		args[i] = strings.ReplaceAll(a, "{file}", file)
+		inFile = inFile || args[i] != a
+	}
+	run := exec.CommandContext(ctx, p.path, args...)
+	run.Stdin = strings.NewReader(text + "\n")
+	run.WaitDelay = time.Second
+	out := &bounded{most: 4 << 20, full: cancel}
+	run.Stdout = out
+	if err := run.Run(); err != nil {
+		return nil, 0, fmt.Errorf("the speech program %s did not speak: %w", filepath.Base(p.path), err)
+	}
+	sound := out.Bytes()
+	if inFile {
+		if sound, err = os.ReadFile(file); err != nil {
+			return nil, 0, fmt.Errorf("the speech program %s left nothing: %w", filepath.Base(p.path), err)
+		}
+	}
+	return assets.Sound(sound)
+}
+
+// bounded keeps so many bytes and no more: then it ends what writes.
+type bounded struct {
+	bytes.Buffer
+	most int
+	full func()
+}
+
+func (b *bounded) Write(p []byte) (int, error) {
+	if b.Len()+len(p) > b.most {
+		b.full()
+		return 0, fmt.Errorf("more than %d bytes", b.most)
+	}
+	return b.Buffer.Write(p)
+}
+
+// spoken is what of a name is given to the speech program: letters, digits
+// and what belongs in names; nothing that could be a command to it.
+func spoken(name string) string {
+	var b strings.Builder
+	n := 0
+	for _, r := range name {
+		if n++; n > longestName {
+			break
+		}
+		if unicode.IsLetter(r) || unicode.IsMark(r) || unicode.IsDigit(r) || r == '\'' || r == '-' || r == '.' {
+			b.WriteRune(r)
+		} else {
+			b.WriteRune(' ')
+		}
+	}
+	return strings.Join(strings.Fields(b.String()), " ")
+}
+
+const system = runtime.GOOS

@@ -1,0 +1,208 @@
+package sound
+
+import (
+	"context"
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/assets"
+	"drillbay/cues"
+)
+
+func wide(data []float32) []float64 {
+	out := make([]float64, len(data))
+	for i, x := range data {
+		out[i] = float64(x)
+	}
+	return out
+}
+
+// ITU-R BS.1770: every phrase within ± 1 LU of the one level.
+func TestEveryPhraseIsEquallyLoud(t *testing.T) {
+	v := newVoice()
+	for _, name := range assets.Phrases() {
+		data := v.phrase(cues.Phrase(name))
+		require.InDelta(t, voiceLevel, cues.Loudness(wide(data), cues.Rate), 1, name)
+		peak := 0.0
+		for _, x := range data {
+			peak = max(peak, math.Abs(float64(x)))
+		}
+		require.LessOrEqual(t, peak, 1.0, name)
+		require.Zero(t, data[0], name)
+	}
+	require.Nil(t, v.phrase("hello"))
+}
+
+// The verdict's first sound comes at once: no phrase begins with silence.
+func TestPhrasesBeginAtOnce(t *testing.T) {
+	v := newVoice()
+	for _, name := range assets.Phrases() {
+		data := v.phrase(cues.Phrase(name))
+		require.Less(t, quietest(data[:cues.Rate/10]), 0.05, name)
+	}
+}
+
+// quietest is how long the longest silence in it lasts, s: 10 ms blocks more
+// than 40 dB under the loudest.
+func quietest(data []float32) float64 {
+	const block = cues.Rate / 100
+	var powers []float64
+	loudest := 0.0
+	for from := 0; from+block <= len(data); from += block {
+		sum := 0.0
+		for _, x := range data[from : from+block] {
+			sum += float64(x) * float64(x)
+		}
+		powers = append(powers, sum)
+		loudest = max(loudest, sum)
+	}
+	run, longest := 0, 0
+	for _, p := range powers {
+		if run++; p >= loudest*1e-4 {
+			run = 0
+		}
+		longest = max(longest, run)
+	}
+	return float64(longest) / 100
+}
+
+func TestNumbersAreComposedWithoutGaps(t *testing.T) {
+	v := newVoice()
+	for _, n := range []int{21, 48, 99, 120, 345} {
+		parts := cues.Number(n)
+		whole := v.compose(parts)
+		sum := 0
+		for _, p := range parts {
+			sum += len(v.phrase(p))
+		}
+		require.Len(t, whole, sum)
+		// A stop consonant inside a word is silent for up to about 0.1 s
+		// (common phonetics); a pause between words is heard above that.
+		require.LessOrEqual(t, quietest(whole), 0.1, "%d", n)
+	}
+	apart := v.compose([]cues.Phrase{"inside", "8"})
+	require.Greater(t, len(apart), len(v.phrase("inside"))+len(v.phrase("8")))
+}
+
+func TestTrimming(t *testing.T) {
+	x := make([]float64, 30000)
+	for i := 10000; i < 20000; i++ {
+		x[i] = 0.5 * math.Sin(float64(i)/10)
+	}
+	got := trimmed(x, 48000)
+	require.InDelta(t, 10000, len(got), 1000)
+	require.Empty(t, trimmed(nil, 48000))
+	require.NotEmpty(t, trimmed(make([]float64, 100), 48000))
+}
+
+func TestResamplingKeepsTheWave(t *testing.T) {
+	wave := func(pitch float64, rate int) []float64 {
+		out := make([]float64, rate)
+		for i := range out {
+			out[i] = 0.5 * math.Sin(2*math.Pi*pitch*float64(i)/float64(rate))
+		}
+		return out
+	}
+	for _, c := range []struct {
+		from, to int
+		pitch    float64
+	}{{22050, 48000, 441}, {22050, 48000, 8000}, {16000, 48000, 997}, {44100, 48000, 15000}, {48000, 22050, 3000}, {48000, 48000, 100}} {
+		got, want := resampled(wave(c.pitch, c.from), c.from, c.to), wave(c.pitch, c.to)
+		require.InDelta(t, c.to, len(got), 1)
+		for i := 200; i < len(got)-200; i++ {
+			require.InDelta(t, want[i], got[i], 1e-3, "%v, sample %d", c, i)
+		}
+	}
+	for i, x := range resampled(wave(15000, 48000), 48000, 22050) {
+		if i > 200 && i < 21800 {
+			require.InDelta(t, 0, x, 1e-3, "what the lower rate cannot carry is gone")
+		}
+	}
+	require.Empty(t, resampled(nil, 22050, 48000))
+}
+
+func TestNamesAreMadeSafe(t *testing.T) {
+	for name, want := range map[string]string{
+		"Marta": "Marta", "Jean-Luc O'Neil": "Jean-Luc O'Neil", "Åsa Öberg": "Åsa Öberg", "--help": "--help", "$(reboot); `x` | y": "reboot x y", "[[a]] <b>": "a b",
+		"a\nb\x00c": "a b c", "  ": "", strings.Repeat("x", 500): strings.Repeat("x", longestName),
+	} {
+		require.Equal(t, want, spoken(name))
+	}
+}
+
+// script writes a speech program of the test's own.
+func script(t *testing.T, body string) program {
+	t.Helper()
+	if runtime.GOOS == "windows" {
+		t.Skip("the programs of this test are shell scripts")
+	}
+	path := filepath.Join(t.TempDir(), "speak")
+	require.NoError(t, os.WriteFile(path, []byte("#!/bin/sh\n"+body+"\n"), 0o700))
+	return program{path: path, args: []string{"{file}"}}
+}
+
+func TestTheSystemsSpeechProgram(t *testing.T) {
+	phrases, err := filepath.Abs("../../assets/voice/phrases")
+	require.NoError(t, err)
+	ctx := context.Background()
+	samples, rate, err := script(t, `read name; test "$name" = "Marta K" && cp '`+phrases+`/player.wav' "$1"`).speak(ctx, "Marta K")
+	require.NoError(t, err)
+	require.Equal(t, 22050, rate)
+	require.NotEmpty(t, samples)
+	p := script(t, `cat >/dev/null; cat '`+phrases+`/player.wav'`)
+	p.args = []string{"--stdout"}
+	_, _, err = p.speak(ctx, "Marta")
+	require.NoError(t, err)
+
+	_, _, err = script(t, "exit 3").speak(ctx, "Marta")
+	require.ErrorContains(t, err, "did not speak")
+	_, _, err = script(t, "exit 0").speak(ctx, "Marta")
+	require.ErrorContains(t, err, "left nothing")
+	p = script(t, "yes")
+	p.args = nil
+	_, _, err = p.speak(ctx, "Marta")
+	require.Error(t, err, "endless output")
+	gone, cancel := context.WithCancel(ctx)
+	cancel()
+	_, _, err = script(t, "read x").speak(gone, "Marta")
+	require.Error(t, err)
+}
+
+func TestFindingASpeechProgram(t *testing.T) {
+	have := func(names ...string) func(string) (string, error) {
+		return func(name string) (string, error) {
+			for _, n := range names {
+				if n == name {
+					return "/bin/" + n, nil
+				}
+			}
+			return "", errors.New("not there")
+		}
+	}
+	for _, c := range []struct {
+		system, want string
+		have         []string
+	}{{"linux", "/bin/espeak-ng", []string{"espeak", "espeak-ng"}}, {"linux", "/bin/espeak", []string{"espeak"}}, {"linux", "", nil},
+		{"darwin", "/bin/say", []string{"say"}}, {"windows", "/bin/powershell", []string{"powershell"}}} {
+		p, ok := findProgram(c.system, have(c.have...))
+		require.Equal(t, c.want != "", ok)
+		require.Equal(t, c.want, p.path)
+	}
+}
+
+func TestAPlayerIsCalledByNameOrByNumber(t *testing.T) {
+	o := newOutput(func() float64 { return 0 })
+	o.utter(request{name: "Marta", number: 3})
+	three := o.voice.compose([]cues.Phrase{"player", "3"})
+	require.Equal(t, three, o.desk.words[0].data)
+	o.voice.keep("Marta", speech(0.5))
+	o.utter(request{name: "Marta", number: 3})
+	require.Equal(t, speech(0.5), o.desk.words[1].data)
+}
