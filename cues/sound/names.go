@@ -75,7 +75,7 @@ func (p program) speak(ctx context.Context, text string) (samples []float64, rat
 	if err := run.Run(); err != nil {
 		return nil, 0, fmt.Errorf("the speech program %s did not speak: %w", filepath.Base(p.path), err)
 	}
-	sound := out.Bytes()
+	sound := out.kept.Bytes()
 	if inFile {
 		if sound, err = os.ReadFile(file); err != nil {
 			return nil, 0, fmt.Errorf("the speech program %s left nothing: %w", filepath.Base(p.path), err)
@@ -86,17 +86,17 @@ func (p program) speak(ctx context.Context, text string) (samples []float64, rat
 
 // bounded keeps so many bytes and no more: then it ends what writes.
 type bounded struct {
-	bytes.Buffer
+	kept bytes.Buffer // not embedded: its ReadFrom would go past Write
 	most int
 	full func()
 }
 
 func (b *bounded) Write(p []byte) (int, error) {
-	if b.Len()+len(p) > b.most {
+	if b.kept.Len()+len(p) > b.most {
 		b.full()
 		return 0, fmt.Errorf("more than %d bytes", b.most)
 	}
-	return b.Buffer.Write(p)
+	return b.kept.Write(p)
 }
 
 // spoken is what of a name is given to the speech program: letters, digits
