@@ -42,10 +42,6 @@ func (c *canvas) disc(x, y, r float64, role Role) {
 	c.add(Item{Shape: Disc, Role: role, X: x, Y: y, R: r})
 }
 
-func (c *canvas) ring(x, y, r, thick float64, role Role) {
-	c.add(Item{Shape: Ring, Role: role, X: x, Y: y, R: r, Thick: thick})
-}
-
 // rule is a thin level line.
 func (c *canvas) rule(x1, x2, y float64) {
 	c.fill(Rect{x1, math.Round(y), x2 - x1, max(1, math.Round(c.k))}, Edge, 0)
@@ -128,17 +124,6 @@ func (c *canvas) button(x, y, size float64, b button, role Role) float64 {
 
 func (c *canvas) buttonWidth(b button, size float64) float64 {
 	return c.keyWidth(b.cap(), size) + math.Round(size*0.45) + c.ruler.Width(b.word, size, Regular)
-}
-
-// buttons draws a row of them from x on, as many as fit before limit.
-func (c *canvas) buttons(x, y, limit, size float64, list ...button) float64 {
-	for _, b := range list {
-		if x+c.buttonWidth(b, size) > limit {
-			break
-		}
-		x = c.button(x, y, size, b, Ink) + c.px(24)
-	}
-	return x
 }
 
 // headHeight is that of the thin head of a screen and the notices under it.

@@ -7,11 +7,10 @@ import (
 	"drillbay/drills"
 )
 
-// tint are the roles of a mark: on the page, or over the picture and on ink.
+// tint are the roles of a mark.
 type tint struct{ ink, quiet, inside, outside Role }
 
-func onPage() tint    { return tint{Ink, Quiet, Inside, Outside} }
-func onPicture() tint { return tint{Core, Core, CoreInside, CoreOutside} }
+func onPage() tint { return tint{Ink, Quiet, Inside, Outside} }
 
 // of is the colour of a verdict.
 func (t tint) of(v drills.Verdict) Role {

@@ -169,10 +169,9 @@ func matMinutes(mat, diagonal float64, s Setup) float64 {
 // nearest is the greatest distance in m at which the longest cue can be read
 // in this window, 0 when it can from where the user stands.
 func (a *App) nearest(c *canvas) float64 {
-	size, ok := c.ruler.Fit("Step in when ready", c.mat, c.floor, Bold, c.Width-2*c.margin)
-	if ok {
+	if _, ok := c.ruler.Fit("Step in when ready", c.mat, c.floor, Bold, c.Width-2*c.margin); ok {
 		return 0
 	}
-	size = (c.Width - 2*c.margin) / c.ruler.Width("Step in when ready", 1, Bold)
+	size := (c.Width - 2*c.margin) / c.ruler.Width("Step in when ready", 1, Bold)
 	return a.setup.ViewMetres * size / c.floor
 }

@@ -84,9 +84,7 @@ func (pl *planes) draw(screen *ebiten.Image, shader *ebiten.Shader, p *frame.Pic
 		pl.uniforms["Chroma"] = float32(1)
 	}
 	pl.options.Uniforms = pl.uniforms
-	for i := range pl.images {
-		pl.options.Images[i] = pl.images[i]
-	}
+	copy(pl.options.Images[:], pl.images[:])
 	corner := func(i int, fx, fy float64) {
 		pl.vertices[i] = ebiten.Vertex{
 			DstX: float32(r.X + fx*r.W), DstY: float32(r.Y + fy*r.H),

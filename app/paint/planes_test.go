@@ -10,7 +10,7 @@ import (
 	"drillbay/camera/frame"
 )
 
-func toRGBA(c color.NRGBA) color.RGBA { return color.RGBA{c.R, c.G, c.B, c.A} }
+func toRGBA(c color.NRGBA) color.RGBA { return color.RGBA(c) }
 
 // drawn draws a picture at its own size and returns the pixels.
 func drawn(t *testing.T, pic *frame.Picture) func(x, y int) color.RGBA {

@@ -2,6 +2,8 @@
 // view becomes pixels; it knows size and scale, closing and full screen.
 package window
 
+//lint:file-ignore SA1019 frames on demand have no other way: an idle form must cost nothing
+
 import (
 	"context"
 	"errors"

@@ -30,7 +30,7 @@ func (s *Setup) check() error {
 	}
 	for i, r := range s.Reps {
 		n := fmt.Sprintf("rep %d: ", i+1)
-		for _, f := range []struct {
+		within = append(within, []struct {
 			name   string
 			v      float64
 			lo, hi float64
@@ -40,9 +40,7 @@ func (s *Setup) check() error {
 			{n + "hands dz", r.HandsDZ, -0.3, 0.8}, {n + "face", r.FaceDeg, -120, 120},
 			{n + "forward", r.Forward, -1e9, 10}, {n + "back", r.Back, 0, 20}, {n + "hold", r.Hold, 0, 600},
 			{n + "still", r.Still, 0, 600}, {n + "down", r.Down, 0, 5},
-		} {
-			within = append(within, f)
-		}
+		}...)
 		switch r.Manner {
 		case "", Swing, GentleSwing, StopGo, Creep, QuickPlace:
 		default:

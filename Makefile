@@ -1,0 +1,76 @@
+# make run     install what is missing, build, and start drillbay
+# make test    install what is missing and run every test
+# make check   formatting, vet, staticcheck, import rules
+# make bench   what a frame costs on its way from the camera
+# make help    all targets
+
+GO ?= go
+STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
+PROGRAMS := ./cmd/drillbay ./cmd/drillbay-window
+
+# Tests that draw need a display; without one a virtual screen serves.
+SCREEN := $(if $(DISPLAY),,xvfb-run -a -s "-screen 0 1280x720x24")
+
+.PHONY: run build packages test-packages test race long check bench faults voice windows dist clean help
+
+run: build
+	@if [ -n "$$DISPLAY" ]; then exec bin/drillbay; \
+	else echo "There is no display here: this is the demo without a window."; exec bin/drillbay demo --headless; fi
+
+build: packages
+	$(GO) build -o bin/ $(PROGRAMS)
+
+packages:
+	@sh .ci/need build
+
+test-packages: packages
+	@sh .ci/need test
+
+test: test-packages
+	$(SCREEN) $(GO) test -timeout 20m ./...
+	@echo "All tests passed."
+
+race: test-packages
+	$(SCREEN) $(GO) test -race -timeout 40m ./...
+
+# Tests that take minutes are asked for by name.
+long: test-packages
+	DRILLBAY_LONG=1 $(SCREEN) $(GO) test -count=1 -timeout 90m ./...
+
+check: packages
+	@out=$$(gofmt -l app assets camera cmd cues drills); if [ -n "$$out" ]; then echo "Not formatted by gofmt:"; echo "$$out"; exit 1; fi
+	$(GO) vet ./...
+	@if $(GO) run $(STATICCHECK) -version >/dev/null 2>&1; then echo "staticcheck ./..."; $(GO) run $(STATICCHECK) ./...; \
+	else echo "staticcheck cannot be had here: not run."; fi
+	$(GO) test -count=1 -run 'Import|Library|NoDisplay' ./cmd/drillbay
+
+bench: packages
+	$(GO) test -run '^$$' -bench 'Live|Decode' -benchmem -benchtime 200x ./cmd/drillbay ./camera
+
+# Kills of the session at random moments: nothing that was told may be lost.
+faults: build
+	DRILLBAY_KILLS=300 $(GO) test -count=1 -timeout 60m -run Kill ./cmd/drillbay
+
+voice:
+	sh assets/voice/build.sh
+
+# Built here, never run here: see DEVELOPERS.md.
+windows:
+	@command -v x86_64-w64-mingw32-gcc >/dev/null || { echo "The cross compiler is missing: install g++-mingw-w64-x86-64"; exit 1; }
+	GOOS=windows GOARCH=amd64 CGO_ENABLED=1 CC=x86_64-w64-mingw32-gcc CXX=x86_64-w64-mingw32-g++ \
+		$(GO) build -ldflags '-s -w -extldflags "-static"' -o dist/windows/ $(PROGRAMS)
+
+# A folder to take to another laptop.
+dist: build
+	rm -rf dist/drillbay && mkdir -p dist/drillbay
+	$(GO) build -trimpath -ldflags '-s -w' -o dist/drillbay/ $(PROGRAMS)
+	cp README.md LICENSE dist/drillbay/
+	tar -C dist -czf dist/drillbay-linux-$$($(GO) env GOARCH).tar.gz drillbay
+	@ls -l dist/*.tar.gz
+
+clean:
+	rm -rf bin dist artefacts
+
+help:
+	@sed -n 's/^# //p;/^$$/q' Makefile
+	@echo "make race, long, faults, voice, windows, dist, clean"

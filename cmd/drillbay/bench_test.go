@@ -1,0 +1,138 @@
+package main
+
+import (
+	"context"
+	"image"
+	"testing"
+	"time"
+
+	"drillbay/camera/frame"
+	"drillbay/camera/lookback"
+	"drillbay/camera/sight"
+	"drillbay/camera/virtual"
+	"drillbay/cmd/drillbay/live"
+	"drillbay/drills/runner"
+)
+
+const benchRate = 60.0 // frames a second
+
+// decodedYUYV are pictures of a rep as a driver decodes YUYV: 4:2:2.
+func decodedYUYV(b *testing.B, s virtual.Setup, n int) []*image.YCbCr {
+	b.Helper()
+	bay, err := virtual.New(s)
+	if err != nil {
+		b.Fatal(err)
+	}
+	p := frame.New(s.Width, s.Height, frame.Sub420)
+	var out []*image.YCbCr
+	for i := range n {
+		if err := bay.Draw(i*bay.Frames()/n, p); err != nil {
+			b.Fatal(err)
+		}
+		img := image.NewYCbCr(image.Rect(0, 0, s.Width, s.Height), image.YCbCrSubsampleRatio422)
+		copy(img.Y, p.Y)
+		for y := range s.Height {
+			copy(img.Cb[y*img.CStride:], p.Cb[y/2*p.CStride:][:p.CStride])
+			copy(img.Cr[y*img.CStride:], p.Cr[y/2*p.CStride:][:p.CStride])
+		}
+		out = append(out, img)
+	}
+	return out
+}
+
+type nowhere struct{}
+
+func (nowhere) Save(context.Context, runner.Record) error { return nil }
+func (nowhere) Tell(runner.Moment)                        {}
+
+// full is a pool whose pictures have all been in use once.
+func full(budget, width, height int) *frame.Pool {
+	pool := frame.NewPool(budget)
+	var all []*frame.Picture
+	for p := pool.Get(width, height, frame.Sub420); p != nil; p = pool.Get(width, height, frame.Sub420) {
+		all = append(all, p)
+	}
+	for _, p := range all {
+		p.Release()
+	}
+	return pool
+}
+
+// One frame on its way from the driver to the session, all on one core: the
+// copy out of the driver's hands, the eye, the ring. 1280 × 720 at 60 frames
+// a second from a decoded YUYV picture; the reading of a rep, once in some
+// seconds and on another core, is not in it.
+func BenchmarkLivePath720p60(b *testing.B) {
+	s := virtual.Default()
+	s.FPS, s.Reps = benchRate, []virtual.RepSpec{{ShaftLineDeg: 5}}
+	pictures := decodedYUYV(b, s, 90)
+	known, err := knownOf(s)
+	if err != nil {
+		b.Fatal(err)
+	}
+	budget := lookback.Budget(s.Width, s.Height, benchRate)
+	pool := full(budget+64<<20, s.Width, s.Height)
+	now := 0.0
+	session := runner.NewStepper(runner.Options{
+		Ring: lookback.NewRing(budget, lookback.Capacity(budget, s.Width, s.Height)), Store: nowhere{}, Speaker: nowhere{},
+		Analyse: func(runner.Take) runner.Reading { return runner.Reading{Void: true} }, Now: func() float64 { return now },
+	})
+	watcher := sight.NewWatcher(known.Setting)
+	n := 0
+	step := func() {
+		p := pool.Get(s.Width, s.Height, frame.Sub420)
+		if err := p.CopyImage(pictures[n%len(pictures)]); err != nil {
+			b.Fatal(err)
+		}
+		now = float64(n) / benchRate
+		p.At, p.Index, n = time.Duration(now*float64(time.Second)), int64(n), n+1
+		session.See(p, watcher.Step(p))
+		p.Release()
+	}
+	for range int(10 * benchRate) { // every list has grown
+		step()
+	}
+	b.ReportAllocs()
+	b.ResetTimer()
+	for b.Loop() {
+		step()
+	}
+	b.ReportMetric(float64(b.Elapsed().Microseconds())/1000/float64(b.N), "ms/frame")
+	session.Close()
+}
+
+// The full reading of one rep at 960 × 540, 30 frames a second.
+func BenchmarkLiveReading(b *testing.B) {
+	s := virtual.Default()
+	s.Width, s.Height, s.Reps = 960, 540, []virtual.RepSpec{{ShaftLineDeg: 5, Still: 1.5, Hold: 1.5}}
+	bay, err := virtual.New(s)
+	if err != nil {
+		b.Fatal(err)
+	}
+	known, err := knownOf(s)
+	if err != nil {
+		b.Fatal(err)
+	}
+	watcher := sight.NewWatcher(known.Setting)
+	var take runner.Take
+	for i := range bay.Frames() {
+		p := frame.New(s.Width, s.Height, frame.Sub420)
+		if err := bay.Draw(i, p); err != nil {
+			b.Fatal(err)
+		}
+		take.Frames = append(take.Frames, p)
+		if g := watcher.Step(p); g.Caught {
+			take.Span = g.Span
+			break
+		}
+	}
+	if take.Span.Catch == 0 {
+		b.Fatal("no rep was found")
+	}
+	for b.Loop() {
+		if _, ok := live.Read(take, known); !ok {
+			b.Fatal("the rep was not read")
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Microseconds())/1000/float64(b.N), "ms/rep")
+}
