@@ -75,9 +75,9 @@ func forward(rise float64) float64 {
 }
 
 // followHands follows the hands through pictures (at half size), each dt
-// seconds after the one before. The last picture may be the mean of a hold:
-// it counts as one.
-func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Setting, high float64) []lens.Point {
+// seconds after the one before. When held, the last picture is the mean of
+// a hold: it counts as one.
+func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Setting, high float64, held bool) []lens.Point {
 	m := s.perMetre(s.Distance)
 	k := float64(pics[0].K)
 	step := k * max(1, math.Round(m/k/130))
@@ -98,11 +98,16 @@ func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Settin
 	}
 	for t, g := range pics {
 		for i := range cost {
-			cost[i] = f.unlike(g, grid.point(i), scale[i/grid.nu], 20)
+			p := grid.point(i)
+			// Hands stay about as far from the ball as they were.
+			cost[i] = f.unlike(g, p, scale[i/grid.nu], 20) + min(0.3, 0.05*sq((p.U-start.U)/(0.10*m)))
 		}
 		cells := max(2, int(2.2*dts[t]*m/step)+1)
 		// A move of 3 cm in a thirtieth of a second costs 0.05.
 		w := 0.05 * sq(step/m/0.03) * sq(1/30.0/max(dts[t], 1/120.0))
+		if held && t == len(pics)-1 {
+			w *= 4 // they come to rest
+		}
 		var from []int32
 		sum, from = fol.advance(sum, cost, reach{cells, cells, cells}, w, w)
 		back = append(back, from)

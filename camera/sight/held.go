@@ -66,8 +66,8 @@ func (s Setting) guess(x spoke, e *gray, near lens.Point, unlike, fwd float64) (
 	along := (near.U-hands.U)*c + (near.V-hands.V)*sn
 	off := math.Hypot(near.U-hands.U, near.V-hands.V)
 	sigmaLook, sigmaFrom := 0.012*m*(1+3*unlike), 0.015*m+0.06*far
-	if off > 0.05*m {
-		sigmaLook *= off / (0.05 * m)
+	if beside := math.Abs(-(near.U-hands.U)*sn + (near.V-hands.V)*c); beside > 0.025*m {
+		sigmaLook *= beside / (0.025 * m)
 	}
 	w := 1 / (1 + sq(sigmaLook/sigmaFrom))
 	hands.U += w * along * c

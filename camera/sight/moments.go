@@ -60,10 +60,14 @@ func newLeaving(still []*frame.Picture, st Stance, s Setting, w region, k int) l
 func (s Setting) arrival(pics []*frame.Picture, hold []*frame.Picture, h Held, w region, k int, guess float64) float64 {
 	l := leaving{}
 	m := s.perMetre(s.Distance)
-	for f := 0.0; f <= 1.001; f += 0.05 {
+	from, wide := 0.5, 0.03 // the club's far half: hands still settle when it has stopped
+	if h.EndOn {
+		from, wide = 0, 0.06
+	}
+	for f := from; f <= 1.051; f += 0.05 {
 		u, v := h.Hands.U+f*(h.Head.U-h.Hands.U), h.Hands.V+f*(h.Head.V-h.Hands.V)
-		for a := -0.06; a <= 0.061; a += 0.03 {
-			for b := -0.06; b <= 0.061; b += 0.03 {
+		for a := -wide; a <= wide+0.001; a += wide / 2 {
+			for b := -wide; b <= wide+0.001; b += wide / 2 {
 				l.points = append(l.points, lens.Point{U: u + a*m, V: v + b*m})
 			}
 		}
@@ -96,7 +100,7 @@ func (s Setting) arrival(pics []*frame.Picture, hold []*frame.Picture, h Held, w
 		d[i] = differs(p)
 		most = max(most, d[i])
 	}
-	limit := l.level + max(4*l.spread, 0.07*(most-l.level))
+	limit := l.level + max(5*l.spread, 0.2*(most-l.level))
 	for i := len(near) - 2; i >= 0; i-- {
 		if d[i] > limit {
 			f := (d[i] - limit) / max(d[i]-d[i+1], 1e-6)
@@ -114,6 +118,19 @@ func (l leaving) differs(g *gray) float64 {
 		s += sq(min(60, math.Abs(float64(g.at(p.U, p.V)-l.calm[i]))))
 	}
 	return math.Sqrt(s / float64(len(l.points)))
+}
+
+// back reports whether the hold looks like address again, as compared to what
+// was between.
+func (l leaving) back(between, hold []*gray) bool {
+	if len(hold) == 0 {
+		return false
+	}
+	most := 0.0
+	for _, g := range between {
+		most = max(most, l.differs(g))
+	}
+	return l.differs(hold[0]) < l.level+0.3*(most-l.level)
 }
 
 // moments gives the start, and for whole swings top and impact; what was not

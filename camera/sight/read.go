@@ -32,6 +32,9 @@ type Track struct {
 	Frame                    float64 // s between frames
 }
 
+// ErrBack says that the stillness after the motion is that of address again.
+var ErrBack = errors.New("the club is back at address")
+
 // ErrTooFew says that there were not enough frames to read.
 var ErrTooFew = errors.New("too few frames of the rep")
 
@@ -44,7 +47,7 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 	if !caught {
 		last = span.Start + 1.4
 	}
-	still := thin(within(pics, max(span.Start-0.6, span.Address), span.Start-0.1), 16)
+	still := thin(within(pics, max(span.Start-0.8, span.Address), span.Start-0.16), 16)
 	moving := thin(within(pics, span.Start+0.25, last+0.1), 9)
 	if len(still) < 3 || len(moving) < 4 {
 		return Track{}, ErrTooFew
@@ -62,7 +65,7 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 		}
 		hold = thin(within(pics, span.Catch+0.04, end), 16)
 	}
-	seq := within(pics, span.Start-0.16, last-0.02)
+	seq := within(pics, span.Start-0.3, last-0.02)
 	if len(seq) < 4 {
 		return Track{}, ErrTooFew
 	}
@@ -98,9 +101,12 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 	}
 	t.Frame = (seq[len(seq)-1].Seconds() - seq[0].Seconds()) / float64(len(seq)-1)
 	leave := newLeaving(still, stance, s, w, k)
+	if caught && leave.back(soft[:len(seq)], soft[len(seq):]) {
+		return Track{}, ErrBack
+	}
 	t.Start, t.Top, t.Impact = leave.moments(soft[:len(seq)], seq, caught)
-	hands := followHands(soft, dts, f, stance.Hands, s, high)
-	back := newBackdrop(append(thinGray(grays[:len(seq)], 16), calm))
+	hands := followHands(soft, dts, f, stance.Hands, s, high, caught)
+	back := newBackdrop(s.scene(grays, seq, t.Start))
 	evidence := soft[:len(seq)]
 	for i, g := range grays[:len(seq)] {
 		evidence[i] = change(g, back, 6)
@@ -149,9 +155,34 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 			t.Held.Line, t.Held.Lift = lens.Angles(lens.Vec{}, p.dir[final])
 		}
 		at := s.arrival(pics, hold, *t.Held, w, k, span.Catch)
-		t.Samples[len(t.Samples)-1].At = max(at, t.Samples[len(t.Samples)-2].At+0.001)
+		t.arrive(at)
 	}
 	return t, nil
+}
+
+// arrive puts the hold at a time and drops the samples that are not before it.
+func (t *Track) arrive(at float64) {
+	n := len(t.Samples)
+	held := t.Samples[n-1]
+	for n > 5 && t.Samples[n-2].At >= at {
+		n--
+	}
+	held.At = max(at, t.Samples[n-2].At+0.001)
+	t.Samples = append(t.Samples[:n-1], held)
+}
+
+// scene are pictures of what is there without the club: from when it left
+// address, the hold, where the club is elsewhere, three times.
+func (s Setting) scene(grays []*gray, seq []*frame.Picture, start float64) []*gray {
+	i := 0
+	for i+8 < len(seq) && seq[i].Seconds() < start {
+		i++
+	}
+	out := thinGray(grays[i:len(seq)], 16)
+	for _, hold := range grays[len(seq):] {
+		out = append(out, hold, hold, hold)
+	}
+	return out
 }
 
 // near is the part of the picture about held hands.

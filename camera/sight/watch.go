@@ -156,7 +156,7 @@ func (w *Watcher) limit(now float64) float64 {
 			break
 		}
 		peak = max(peak, w.areas[j])
-		if age < 1.5 {
+		if age < 0.7 {
 			values[n] = float32(w.areas[j])
 			n++
 		}
@@ -238,7 +238,7 @@ func (w *Watcher) rest(now float64, g *Glance) {
 	}
 	s.Address, s.Start, s.Catch = run.From, run.To, w.since
 	s.From, s.To = max(run.From, run.To-0.8), now
-	s.Whole = w.highest > 140
+	s.Whole = w.highest > 400
 	for i := 0; i < w.nruns; i++ {
 		s.Runs[i] = w.runs[i]
 	}

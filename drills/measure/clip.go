@@ -9,6 +9,7 @@ import (
 	"drillbay/camera/clip"
 	"drillbay/camera/frame"
 	"drillbay/camera/sight"
+	"drillbay/drills"
 	"drillbay/drills/rep"
 )
 
@@ -26,6 +27,7 @@ type Frames interface {
 // and counted in bad.
 func Reps(src Frames, k rep.Known, d Drill, each func(Result, []*frame.Picture)) (reps []Result, frames, bad int, err error) {
 	w := sight.NewWatcher(k.Setting)
+	reader := &Reader{Known: k, Drill: d}
 	var held []*frame.Picture
 	defer func() {
 		for _, p := range held {
@@ -54,10 +56,13 @@ func Reps(src Frames, k rep.Known, d Drill, each func(Result, []*frame.Picture))
 		}
 		g := w.Step(p)
 		if g.Caught {
-			if r, ok := Analyse(held, g.Span, k, d); ok {
-				reps = merge(reps, r)
-				if each != nil {
-					each(reps[len(reps)-1], held)
+			if r, ok := reader.read(held, g.Span); ok {
+				var taken bool
+				if reps, taken = merge(reps, r); taken {
+					reader.took(r)
+					if each != nil {
+						each(r, held)
+					}
 				}
 			}
 		}
@@ -78,17 +83,20 @@ func Reps(src Frames, k rep.Known, d Drill, each func(Result, []*frame.Picture))
 }
 
 // merge adds r, or puts it in place of the last when both are one rep that
-// was taken for finished too early.
-func merge(reps []Result, r Result) []Result {
-	if n := len(reps); n > 0 {
-		last := reps[n-1]
-		if math.Abs(last.Rep.Moments.Start-r.Rep.Moments.Start) < 0.35 {
-			a, b := last.Track.Samples, r.Track.Samples
-			if b[len(b)-1].Arc > a[len(a)-1].Arc+8 {
-				reps[n-1] = r
-			}
-			return reps
-		}
+// was taken for finished too early: a brief stop on the way. taken is false
+// when r is the last rep seen again.
+func merge(reps []Result, r Result) (out []Result, taken bool) {
+	n := len(reps)
+	if n == 0 || math.Abs(reps[n-1].Rep.Moments.Start-r.Rep.Moments.Start) >= sameStart {
+		return append(reps, r), true
 	}
-	return append(reps, r)
+	last := reps[n-1]
+	brief := !(last.Rep.Moments.End-last.Rep.Moments.Catch > 0.6)
+	low := last.Rep.Elevation.Value < -8 || last.Rep.Verdict == drills.NoReading
+	a, b := last.Track.Samples, r.Track.Samples
+	if brief && low && b[len(b)-1].Arc > a[len(a)-1].Arc+8 {
+		reps[n-1] = r
+		return reps, true
+	}
+	return reps, false
 }

@@ -114,45 +114,106 @@ type Result struct {
 	Span  sight.Span
 }
 
-// Analyse reads one rep from its frames. ok is false when they show none.
-func Analyse(pics []*frame.Picture, span sight.Span, k rep.Known, d Drill) (Result, bool) {
+// Reader reads the reps of one player in one bay, one after the other. What
+// it has read tells the next address from a hold, and a rep from the same rep
+// seen again. It is used by one goroutine at a time.
+type Reader struct {
+	Known rep.Known
+	Drill Drill
+
+	stance *sight.Stance // of the last rep
+	start  float64       // s, of the last rep
+}
+
+// Analyse reads one rep from its frames. ok is false when they show none, or
+// the rep that was read last again.
+func (a *Reader) Analyse(pics []*frame.Picture, span sight.Span) (Result, bool) {
+	r, ok := a.read(pics, span)
+	if !ok || a.again(r) {
+		return Result{}, false
+	}
+	a.took(r)
+	return r, true
+}
+
+// again reports whether r is the rep that was read last.
+func (a *Reader) again(r Result) bool {
+	return a.stance != nil && math.Abs(r.Rep.Moments.Start-a.start) < sameStart
+}
+
+func (a *Reader) took(r Result) {
+	st := r.Track.Stance
+	a.stance, a.start = &st, r.Rep.Moments.Start
+}
+
+const (
+	sameStart = 0.35 // s within which two starts are one
+	// A stop lower than this is on the way, not a catch, degrees.
+	lowest = -30.0
+	// An address that is not the picture of the one before must at least
+	// have hands and head within this of it, m.
+	nearStance = 0.07
+)
+
+func (a *Reader) read(pics []*frame.Picture, span sight.Span) (Result, bool) {
 	if len(pics) < 8 {
 		return Result{}, false
 	}
-	kinds := []bool{false, true} // caught first
+	var kinds []bool
 	switch {
-	case d == Catch:
-		kinds = kinds[:1]
-	case d == Ordinary:
-		kinds = kinds[1:]
+	case a.Drill == Catch:
+		kinds = []bool{false}
+	case a.Drill == Ordinary:
+		kinds = []bool{true}
 	case span.Whole:
-		kinds[0], kinds[1] = true, false
+		kinds = []bool{true, false}
+	default:
+		kinds = []bool{false}
 	}
 	for _, whole := range kinds {
 		for _, run := range addresses(span, pics[0].Seconds()) {
-			s := span
-			s.Address, s.Start = run.From, run.To
-			if whole {
-				s.Catch = math.NaN()
+			if r, ok := a.try(pics, span, run, whole); ok {
+				return r, true
 			}
-			t, err := k.Setting.Read(pics, s)
-			if debugTry != nil {
-				debugTry(run, whole, t, err)
-			}
-			if err != nil {
-				continue
-			}
-			r, ok := rep.From(t, k)
-			if !ok || whole && math.IsNaN(r.Moments.Impact) {
-				continue
-			}
-			if whole {
-				r.Moments.End = span.End
-			}
-			return Result{Rep: r, Track: t, Span: s}, true
 		}
 	}
 	return Result{}, false
+}
+
+// try reads a rep that begins at the end of a stillness.
+func (a *Reader) try(pics []*frame.Picture, span sight.Span, run sight.Run, whole bool) (Result, bool) {
+	s := span
+	s.Address, s.Start = run.From, run.To
+	if whole {
+		s.Catch = math.NaN()
+	}
+	t, err := a.Known.Setting.Read(pics, s)
+	if err != nil || !run.AtBall && a.stance != nil && !a.near(t.Stance) {
+		return Result{}, false
+	}
+	r, ok := rep.From(t, a.Known)
+	if !ok || whole && math.IsNaN(r.Moments.Impact) {
+		return Result{}, false
+	}
+	if t.Held != nil && t.Held.Lift < lowest {
+		return Result{}, false
+	}
+	if whole {
+		r.Moments.End = span.End
+	}
+	return Result{Rep: r, Track: t, Span: s}, true
+}
+
+// near reports whether a stance is where that of the last rep was.
+func (a *Reader) near(st sight.Stance) bool {
+	m := a.Known.Setting.View.Focal / a.Known.Setting.Distance * nearStance
+	return math.Hypot(st.Hands.U-a.stance.Hands.U, st.Hands.V-a.stance.Hands.V) < m &&
+		math.Hypot(st.Head.U-a.stance.Head.U, st.Head.V-a.stance.Head.V) < m
+}
+
+// Analyse reads one rep from its frames without knowing of others.
+func Analyse(pics []*frame.Picture, span sight.Span, k rep.Known, d Drill) (Result, bool) {
+	return (&Reader{Known: k, Drill: d}).Analyse(pics, span)
 }
 
 // addresses are the times of stillness that may be the address of a span,
@@ -174,5 +235,3 @@ func addresses(s sight.Span, first float64) []sight.Run {
 	}
 	return out
 }
-
-var debugTry func(run sight.Run, whole bool, t sight.Track, err error)

@@ -43,6 +43,10 @@ func From(t sight.Track, k Known) (r drills.Rep, ok bool) {
 		}
 		r.Moments.Catch = last.At
 		r.Manner, r.Smoothness = manner(t)
+		if r.Manner == drills.Placed {
+			// A placement runs out: its last part is too slow to be seen.
+			r.Moments.Catch += unseen * (last.At - t.Turn)
+		}
 	} else {
 		if !swungBack(t) {
 			return r, false
@@ -59,6 +63,10 @@ func From(t sight.Track, k Known) (r drills.Rep, ok bool) {
 	}
 	return r, true
 }
+
+// unseen is the share of a minimum-jerk movement's time (Flash & Hogan 1985)
+// in which it goes its last 0.1 %.
+const unseen = 0.045
 
 // swungBack reports whether the club swung back through the level.
 func swungBack(t sight.Track) bool {
@@ -91,7 +99,8 @@ func line(r *drills.Rep, t sight.Track, k Known) {
 		}
 		r.Moments.Level = r.Moments.Catch
 		sig.Hands, sig.Head = h.AcrossHands, h.AcrossHead
-		value, sigma := h.Line, 3.6
+		// End-on, only the motion before tells the side.
+		value, sigma := 0.0, 9.0
 		if !h.EndOn {
 			club := lens.Club{Hands: h.Hands, Head: h.Head, Forward: fwd, Reach: s.Reach}
 			if a, e, ok := v.Reading(club); ok {
