@@ -130,7 +130,7 @@ func BenchmarkLiveReading(b *testing.B) {
 		b.Fatal("no rep was found")
 	}
 	for b.Loop() {
-		if _, ok := live.Read(take, known); !ok {
+		if _, ok := live.Read(take, known, &measure.Reader{}); !ok {
 			b.Fatal("the rep was not read")
 		}
 	}

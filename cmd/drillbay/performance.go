@@ -49,7 +49,7 @@ func (p *performance) turn(perRung int) {
 // read is the full reading of a rep; its pictures are there only now, so the
 // gallery and the clip are made of them here.
 func (p *performance) read(t runner.Take) runner.Reading {
-	r, ok := live.Read(t, p.known)
+	r, ok := live.Read(t, p.known, &measure.Reader{})
 	if !ok {
 		return runner.Reading{Void: true}
 	}

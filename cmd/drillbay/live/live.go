@@ -40,6 +40,7 @@ type Config struct {
 
 // Live is a running session with all its devices.
 type Live struct {
+	reader   measure.Reader // of the runner's readings, one at a time
 	cfg      Config
 	clock    camera.SystemClock
 	source   *camera.Source
@@ -247,7 +248,7 @@ func (l *Live) read(t runner.Take) runner.Reading {
 		return runner.Reading{Void: true}
 	}
 	k := l.known(t.Frames[0].Width, t.Frames[0].Height)
-	r, ok := Read(t, k)
+	r, ok := Read(t, k, &l.reader)
 	if !ok {
 		return runner.Reading{Void: true}
 	}

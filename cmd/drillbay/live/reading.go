@@ -20,11 +20,12 @@ func drillOf(k runner.Kind) measure.Drill {
 	return measure.Catch
 }
 
-// Read makes a reading of a take: the full pass over its pictures. ok is
-// false when they show no rep.
-func Read(t runner.Take, k rep.Known) (r measure.Result, ok bool) {
+// Read makes a reading of a take: the full pass over its pictures. The reader
+// knows the reps before. ok is false when they show no rep, or the last again.
+func Read(t runner.Take, k rep.Known, reader *measure.Reader) (r measure.Result, ok bool) {
 	k.Band = t.Drill.Width()
-	return measure.Analyse(t.Frames, t.Span, k, drillOf(t.Drill.Kind))
+	reader.Known, reader.Drill = k, drillOf(t.Drill.Kind)
+	return reader.Analyse(t.Frames, t.Span)
 }
 
 // Reading is a result as the runner takes it.
