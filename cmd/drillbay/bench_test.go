@@ -11,6 +11,7 @@ import (
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
 	"drillbay/cmd/drillbay/live"
+	"drillbay/drills/measure"
 	"drillbay/drills/runner"
 )
 

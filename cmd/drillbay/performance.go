@@ -13,6 +13,7 @@ import (
 	"drillbay/cmd/drillbay/live"
 	"drillbay/drills"
 	"drillbay/drills/ledger"
+	"drillbay/drills/measure"
 	"drillbay/drills/rep"
 	"drillbay/drills/runner"
 )
