@@ -85,6 +85,7 @@ type game struct {
 	timer   *time.Timer
 	drawn   drawn
 	full    bool
+	screen  string // told in the title
 }
 
 // drawn is what is on the screen, to leave out drawing it again.
@@ -136,6 +137,11 @@ func (g *game) Update() error {
 	g.view = g.o.App.Step(g.actions, now)
 	if g.view.Quit {
 		return ebiten.Termination
+	}
+	if g.view.Screen != g.screen {
+		// Who listens to the window hears where the user is.
+		g.screen = g.view.Screen
+		ebiten.SetWindowTitle(g.o.Title + ": " + g.screen)
 	}
 	if g.view.FullScreen != g.full {
 		g.full = g.view.FullScreen

@@ -1,0 +1,72 @@
+//go:build !windows
+
+package main
+
+import (
+	"context"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/drills"
+	"drillbay/drills/ledger"
+)
+
+// A first run from nothing to a finished set, on the virtual bay: a name, the
+// cautions, and then no hand touches the laptop.
+func TestFirstRunToAFinishedSet(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes two minutes")
+	}
+	d := newDesk(t, "--virtual", "--silent", "--size", "960x540", "--seed", "3")
+	d.press("Return", "new player")
+	d.do("type", "--delay", "200", "Ada")
+	d.shot("2-new-player")
+	d.tap("Return") // on to the hand
+	d.press("Return", "caution")
+	d.shot("3-cautions")
+	d.press("Return", "practice")
+	d.shot("4-practice")
+
+	l, err := ledger.Open(filepath.Join(d.dir, "drillbay", ledger.FileName))
+	require.NoError(t, err)
+	defer l.Close()
+	ctx := context.Background()
+	stored := func() []ledger.Record {
+		reps, err := l.Reps(ctx, ledger.Which{})
+		require.NoError(t, err)
+		return reps
+	}
+	looked := 0
+	d.until("three reps with a lookback each", 90*time.Second, func() bool {
+		if d.title() == "lookback" && d.times("lookback") > looked {
+			looked = d.times("lookback")
+			d.until("it is read", 20*time.Second, func() bool { d.title(); return len(stored()) >= looked || d.title() != "lookback" })
+			d.shot("5-lookback")
+		}
+		return len(stored()) >= 3 && looked >= 3
+	})
+	d.until("the set is done", 150*time.Second, func() bool { return d.title() == "practice" && len(stored()) >= 10 })
+	d.shot("6-set-done")
+	d.press("Escape", "start")
+	d.press("p", "progress")
+	d.shot("7-progress")
+	d.press("Escape", "start")
+	d.leave()
+
+	reps := stored()
+	require.NoError(t, l.Check(ctx))
+	verdicts := map[drills.Verdict]int{}
+	for i, r := range reps {
+		require.Equal(t, "Ada", r.Player.Name)
+		require.Equal(t, reps[0].Session, r.Session)
+		verdicts[r.Rep.Verdict]++
+		if i > 0 {
+			require.Greater(t, r.Rep.Moments.Start, reps[i-1].Rep.Moments.Start)
+		}
+	}
+	require.Greater(t, verdicts[drills.InLine], 0, "the drawn player is in line now and then: %v", verdicts)
+	require.Less(t, verdicts[drills.NoReading], len(reps)/2, "%v", verdicts)
+}
