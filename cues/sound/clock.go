@@ -67,3 +67,15 @@ func (c *clock) setDelay(s float64) {
 	defer c.mu.Unlock()
 	c.delay = s
 }
+
+func (c *clock) add(s float64) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.delay += s
+}
+
+func (c *clock) waits() float64 {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return c.delay
+}

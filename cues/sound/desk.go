@@ -134,11 +134,12 @@ func (d *desk) note(p piece) {
 	d.spanAt = (d.spanAt + 1) % len(d.spans)
 }
 
-// play starts a sound now.
-func (d *desk) play(data []float32) {
+// play starts a sound now: at the sample it gives.
+func (d *desk) play(data []float32) int64 {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	d.add(piece{data, d.at})
+	return d.at
 }
 
 // say puts words after those that are being said, unless there was a hush

@@ -141,6 +141,9 @@ func (o *Output) Beat(now float64) Beat {
 		return Beat{}
 	}
 	p := o.desk.phase((now - zero) * cues.Rate)
+	if !p.On {
+		return Beat{}
+	}
 	return Beat{Phase: p, Zero: zero + p.Zero/cues.Rate}
 }
 

@@ -70,14 +70,19 @@ func (w *watcher) try(now float64) {
 	w.silence(w.o.now(), reason)
 }
 
-// follow returns what keeps the clock by the draws of one new sink.
+// settling is how long a new sink draws before its draws come in time, samples.
+const settling = cues.Rate / 2
+
+// follow returns what keeps the clock by the draws of one new sink. The first
+// ones fill its buffers, and tell the time only until there are others.
 func (o *Output) follow() func(int) {
-	first := true
-	return func(int) {
-		if first {
+	drawn, settled := 0, false
+	return func(n int) {
+		if drawn == 0 || (!settled && drawn > settling) {
+			settled = drawn > 0
 			o.clock.restart()
-			first = false
 		}
+		drawn += n
 		o.clock.drawn(o.now(), o.desk.position())
 	}
 }
