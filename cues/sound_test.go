@@ -102,6 +102,17 @@ func TestTheLimiterHoldsTheCeiling(t *testing.T) {
 		before = y
 	}
 	require.Less(t, step, 0.2, "turned down, not cut")
+	flat := 0
+	for i := range Rate / 10 {
+		x := 0.0
+		if i < 144 { // one bump of 3 ms, twice the ceiling
+			x = 0.9 * (1 - math.Cos(2*math.Pi*float64(i)/144))
+		}
+		if l.Step(x) > 0.8999 {
+			flat++
+		}
+	}
+	require.LessOrEqual(t, flat, 6, "its top stays round")
 	for i := range 2 * Rate {
 		x := 0.0
 		if i == 100 {

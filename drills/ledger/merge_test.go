@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -91,6 +92,7 @@ func TestTwoLaptopsInAnyOrder(t *testing.T) {
 	// Each laptop goes on by itself: own reps, and both touch rep 1.
 	laptop := func(coach string, n int) string {
 		l := fresh(t)
+		l.now = func() time.Time { return morning.Add(time.Duration(n) * time.Hour) }
 		imported(t, l, start)
 		r := record("Marta", 1)
 		r.Note = coach + " wrote this"
@@ -113,6 +115,8 @@ func TestTwoLaptopsInAnyOrder(t *testing.T) {
 		require.Len(t, conflicts, 1, "the two remarks; taking the rep back is the one side's alone")
 		require.Equal(t, "note", conflicts[0].Kind)
 		require.Equal(t, []string{"text"}, conflicts[0].Differs)
+		later := max(conflicts[0].Shown["text"].(string), conflicts[0].Beside[0]["text"].(string))
+		require.Equal(t, later, conflicts[0].Shown["text"], "the one changed last is shown")
 		both := conflicts[0].Shown["text"].(string) + conflicts[0].Beside[0]["text"].(string)
 		require.Contains(t, both, "first coach wrote this")
 		require.Contains(t, both, "second coach wrote this")
