@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"io"
 
-	"github.com/gen2brain/malgo"
-
 	"drillbay/camera"
+	"drillbay/cues/ear"
+	"drillbay/cues/sound"
 )
 
 type devicesCommand struct{}
@@ -27,45 +27,22 @@ func (devicesCommand) Run(c console) error {
 			fmt.Fprintf(c.out, "    %s\n", m)
 		}
 	}
-	if err := listSound(c.out); err != nil {
-		fmt.Fprintf(c.out, "Sound cannot be looked at: %v\n", err)
-	}
+	heard, err := ear.Microphones()
+	listNames(c.out, "Microphones, the one that is used first:", heard, err, "none is connected. Strikes are then seen, not heard.")
+	played, err := sound.Outputs()
+	listNames(c.out, "Sound outputs, the one that is used first:", played, err, "none is connected. Verdicts are then shown only.")
 	return nil
 }
 
-// listSound lists microphones and sound outputs.
-func listSound(w io.Writer) error {
-	audio, err := malgo.InitContext(nil, malgo.ContextConfig{}, nil)
-	if err != nil {
-		return err
+func listNames(w io.Writer, title string, names []string, err error, none string) {
+	fmt.Fprintln(w, title)
+	switch {
+	case err != nil:
+		fmt.Fprintf(w, "  they cannot be listed: %v\n", err)
+	case len(names) == 0:
+		fmt.Fprintf(w, "  %s\n", none)
 	}
-	defer func() {
-		_ = audio.Uninit()
-		audio.Free()
-	}()
-	for _, k := range []struct {
-		kind  malgo.DeviceType
-		title string
-		none  string
-	}{
-		{malgo.Capture, "Microphones:", "none is connected. Strikes are then seen, not heard."},
-		{malgo.Playback, "Sound outputs:", "none is connected. Verdicts are then shown only."},
-	} {
-		fmt.Fprintln(w, k.title)
-		found, err := audio.Devices(k.kind)
-		if err != nil {
-			return err
-		}
-		if len(found) == 0 {
-			fmt.Fprintf(w, "  %s\n", k.none)
-		}
-		for _, d := range found {
-			usual := ""
-			if d.IsDefault != 0 {
-				usual = " (the usual one)"
-			}
-			fmt.Fprintf(w, "  %s%s\n", d.Name(), usual)
-		}
+	for _, n := range names {
+		fmt.Fprintf(w, "  %s\n", n)
 	}
-	return nil
 }

@@ -39,7 +39,7 @@ var only = map[string][]string{
 	"database/sql":                  {"drills/ledger"},
 	"github.com/gopxl/beep":         {"cues/sound"},
 	"github.com/ebitengine/oto":     {"cues/sound"},
-	"github.com/gen2brain/malgo":    {"cues/sound", "cues/ear", "cmd/drillbay"},
+	"github.com/gen2brain/malgo":    {"cues/sound", "cues/ear"},
 	"github.com/alecthomas/kong":    {"cmd/drillbay", "cmd/drillbay-window"},
 	"net/http":                      {},
 	"net":                           {},

@@ -26,6 +26,7 @@ type commands struct {
 	Demo    demoCommand    `cmd:"" help:"The same on the virtual bay; --headless runs a whole short session and prints it."`
 	Measure measureCommand `cmd:"" help:"Reps of a clip: a table, or one JSON object."`
 	Devices devicesCommand `cmd:"" help:"Cameras with their modes, microphones, sound outputs."`
+	Doctor  doctorCommand  `cmd:"" help:"Can this laptop do it: camera, analysis, sound, disk, screen, each with a remedy."`
 	Export  exportCommand  `cmd:"" help:"Write the ledger as JSON Lines."`
 	Import  importCommand  `cmd:"" help:"Merge an export into the ledger, by id."`
 }

@@ -1,0 +1,169 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"time"
+
+	"drillbay/app"
+	"drillbay/app/doctor"
+	"drillbay/camera"
+	"drillbay/camera/frame"
+	"drillbay/camera/sight"
+	"drillbay/camera/virtual"
+	"drillbay/cmd/drillbay/book"
+	"drillbay/cues/ear"
+	"drillbay/cues/sound"
+	"drillbay/drills/ledger"
+)
+
+type doctorCommand struct {
+	Camera string `help:"Name of the camera; default: the best one." placeholder:"NAME"`
+	Ledger string `help:"File of the ledger; default: the user's own." placeholder:"FILE"`
+}
+
+// How long the doctor looks at each device.
+const (
+	watchCamera = 3 * time.Second
+	awaitCamera = 4 * time.Second
+	awaitSound  = 2 * time.Second
+)
+
+// Run says whether this laptop can do the job. It is a device's error when
+// something is poor.
+func (d *doctorCommand) Run(c console) error {
+	path := d.Ledger
+	if path == "" {
+		var err error
+		if path, err = ledger.DefaultPath(); err != nil {
+			return err
+		}
+	}
+	clock := camera.NewSystemClock()
+	cam, err := d.camera(clock)
+	if err != nil {
+		return err
+	}
+	analysis, err := timeAnalysis(clock.Now, cam.Mode)
+	if err != nil {
+		return err
+	}
+	folder := filepath.Dir(path)
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return fmt.Errorf("the folder %s cannot be made: %w", folder, err)
+	}
+	findings := []doctor.Finding{
+		doctor.JudgeCamera(cam),
+		doctor.JudgeAnalysis(analysis, cam.Rate),
+		doctor.JudgeSound(lookAtSound(clock)),
+		doctor.JudgeDisk(doctor.WatchDisk(folder, clock.Now)),
+	}
+	if w, h, ok := screenSize(); ok {
+		s := setupOf(path)
+		findings = append(findings, doctor.JudgeScreen(doctor.ScreenFigures{Width: w, Height: h, Diagonal: s.ScreenInch, Viewing: s.ViewMetres}))
+	}
+	if err := doctor.Print(c.out, findings); err != nil {
+		return err
+	}
+	if doctor.Worst(findings) == doctor.Poor {
+		return deviceError{fmt.Errorf("something here is not good enough: see the arrows")}
+	}
+	return nil
+}
+
+func (d *doctorCommand) camera(clock camera.Clock) (doctor.CameraFigures, error) {
+	src, err := camera.Open(camera.Config{Name: d.Camera, Pool: frame.NewPool(256 << 20), Clock: clock})
+	if err != nil {
+		return doctor.CameraFigures{}, err
+	}
+	defer src.Close()
+	return doctor.WatchCamera(src, clock, watchCamera, awaitCamera), nil
+}
+
+// timeAnalysis times the eye on drawn pictures of the camera's size.
+func timeAnalysis(now func() time.Duration, m camera.Mode) (doctor.Timing, error) {
+	s := virtual.Default()
+	if m.Width > 0 {
+		s.Width, s.Height = m.Width&^1, m.Height&^1
+	}
+	s.Reps = []virtual.RepSpec{{}}
+	bay, err := virtual.New(s)
+	if err != nil {
+		return doctor.Timing{}, err
+	}
+	known, err := knownOf(s)
+	if err != nil {
+		return doctor.Timing{}, err
+	}
+	var pics []*frame.Picture
+	for i := range 30 {
+		p := frame.New(s.Width, s.Height, frame.Sub420)
+		if err := bay.Draw(i*bay.Frames()/30, p); err != nil {
+			return doctor.Timing{}, err
+		}
+		pics = append(pics, p)
+	}
+	copied := frame.New(s.Width, s.Height, frame.Sub420)
+	watcher := sight.NewWatcher(known.Setting)
+	n := 0
+	return doctor.Time(150, now, func() {
+		p := pics[n%len(pics)]
+		if copied.CopyImage(p.Image()) == nil {
+			copied.At = time.Duration(n) * time.Second / 30
+			watcher.Step(copied)
+		}
+		n++
+	}), nil
+}
+
+// lookAtSound opens the output and waits until it plays or says why not.
+func lookAtSound(clock camera.Clock) doctor.SoundFigures {
+	f := doctor.SoundFigures{Delay: math.NaN()}
+	out := sound.Open(func() float64 { return clock.Now().Seconds() })
+	defer out.Close()
+	end := clock.Now() + awaitSound
+	for out.State() == sound.Opening && clock.Now() < end {
+		t, cancel := clock.After(20 * time.Millisecond)
+		<-t
+		cancel()
+	}
+	if out.State() != sound.Playing {
+		if f.Err = out.Err(); f.Err == nil {
+			f.Err = fmt.Errorf("it does not open")
+		}
+		return f
+	}
+	f.Output = "the system's output"
+	if names, err := sound.Outputs(); err == nil && len(names) > 0 {
+		f.Output = names[0]
+	}
+	if names, err := ear.Microphones(); err == nil && len(names) > 0 {
+		f.Input = names[0]
+	}
+	return f
+}
+
+// setupOf are the settings in a ledger, the usual ones when there is none.
+func setupOf(path string) app.Setup {
+	if _, err := os.Stat(path); err != nil {
+		return app.Defaults()
+	}
+	l, err := ledger.Open(path)
+	if err != nil {
+		return app.Defaults()
+	}
+	defer l.Close()
+	ctx := context.Background()
+	b, err := book.Read(ctx, l, "")
+	if err != nil {
+		return app.Defaults()
+	}
+	s, err := b.Setup(ctx)
+	if err != nil {
+		return app.Defaults()
+	}
+	return s
+}

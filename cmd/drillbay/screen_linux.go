@@ -1,0 +1,24 @@
+package main
+
+import (
+	"io"
+	"log"
+
+	"github.com/jezek/xgb"
+	"github.com/jezek/xgb/xproto"
+)
+
+// screenSize is the size of the screen in px, ok is false without one.
+func screenSize() (width, height int, ok bool) {
+	if !canShow() {
+		return 0, 0, false
+	}
+	xgb.Logger = log.New(io.Discard, "", 0)
+	conn, err := xgb.NewConn()
+	if err != nil {
+		return 0, 0, false
+	}
+	defer conn.Close()
+	s := xproto.Setup(conn).DefaultScreen(conn)
+	return int(s.WidthInPixels), int(s.HeightInPixels), true
+}
