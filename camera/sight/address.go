@@ -51,11 +51,12 @@ func findAddress(still, moving []*frame.Picture, s Setting) (Stance, error) {
 	off := 0.36 * s.Distance * m
 	r := around(tp.U-off, tp.V-off, tp.U+off+0.62*reach, tp.V+off+reach+0.1*m, v.Width, v.Height)
 	a, b := mean(still, r, k, v.Left), mean(moving, r, k, v.Left)
+	gone := a.like()
 	for i := range a.Pix {
-		a.Pix[i] -= b.Pix[i]
+		gone.Pix[i] = a.Pix[i] - b.Pix[i]
 	}
 	shaft := 0.011 * m / float64(k)
-	fine := ridge(a, shaft)
+	fine := ridge(gone, shaft)
 	roll := v.Roll * math.Pi / 180
 	if v.Left {
 		roll = -roll
@@ -70,7 +71,7 @@ func findAddress(still, moving []*frame.Picture, s Setting) (Stance, error) {
 		// Hands far from the target point are less likely.
 		off := math.Hypot(c.Hands.U-tp.U, c.Hands.V-tp.V) / v.Focal * 180 / math.Pi
 		c.Score = l.Score + 0.5*clear - 0.008*off*off
-		if l.Score >= minScore && c.Score > best.Score {
+		if l.Score >= minScore && c.Score > best.Score && shaftGoes(a, b, l, 0.009*m+1.5*float64(k)) {
 			best = c
 		}
 	}
@@ -102,6 +103,31 @@ func (s Setting) stance(head lens.Point, angle, reach float64) Stance {
 	h := v.At(out.Hands, s.Distance)
 	out.Line, out.Lift = lens.Angles(h, at)
 	return out
+}
+
+// shaftGoes reports whether the line is there in the still picture rather
+// than in the moving one: a club that comes to address leaves a line too.
+func shaftGoes(still, moving *gray, l Line, o float64) bool {
+	s, c := math.Sincos(l.Angle)
+	var a, b float64
+	for t := 0.0; t < l.Length; t++ {
+		u, v := l.From.U+c*t, l.From.V+s*t
+		a += math.Abs(thinness(still, u, v, c, s, o))
+		b += math.Abs(thinness(moving, u, v, c, s, o))
+	}
+	return a > 1.1*b
+}
+
+// thinness is how much g at a point stands out from both its sides, o px
+// across a line with the direction (c, sn); an edge does not.
+func thinness(g *gray, u, v, c, sn, o float64) float64 {
+	mid := float64(g.at(u, v))
+	a := mid - float64(g.at(u-sn*o, v+c*o))
+	b := mid - float64(g.at(u+sn*o, v-c*o))
+	if a*b <= 0 {
+		return 0
+	}
+	return math.Copysign(math.Min(math.Abs(a), math.Abs(b)), a)
 }
 
 // lowerEnd is the head point: where the evidence along l stops, less what is

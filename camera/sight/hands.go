@@ -56,6 +56,43 @@ func (f fist) unlike(g *gray, p lens.Point, m, noise float64) float64 {
 	return 1 - sq/math.Sqrt((ss-s*s/n+n*noise)*(f.power+n*noise))
 }
 
+// place is where a sample of the fist lies, in whole reduced pixels from the
+// hands, and its level.
+type place struct {
+	dx, dy int
+	level  float32
+}
+
+// places are the samples, thinned to every other, for a scale: a metre is m
+// reduced pixels.
+func (f fist) places(m float64) []place {
+	out := make([]place, 0, len(f.samples)/2+1)
+	for i := 0; i < len(f.samples); i += 2 {
+		x := f.samples[i]
+		out = append(out, place{int(math.Round(x.du * m)), int(math.Round(x.dv * m)), float32(x.level)})
+	}
+	return out
+}
+
+// near is unlike for whole reduced pixels: quick, for finding the hands.
+func (f fist) near(g *gray, p lens.Point, samples []place, noise float64) float64 {
+	k := float64(g.K)
+	x0, y0 := int(p.U/k)-g.X, int(p.V/k)-g.Y
+	var s, ss, sq, q, qq float32
+	for _, x := range samples {
+		a, b := max(0, min(x0+x.dx, g.W-1)), max(0, min(y0+x.dy, g.H-1))
+		v := g.Pix[b*g.W+a]
+		s += v
+		ss += v * v
+		sq += v * x.level
+		q += x.level
+		qq += x.level * x.level
+	}
+	n := float64(len(samples))
+	cross := float64(sq) - float64(s)*float64(q)/n
+	return 1 - cross/math.Sqrt((float64(ss)-float64(s)*float64(s)/n+n*noise)*(float64(qq)-float64(q)*float64(q)/n+n*noise))
+}
+
 // handsGrid is the part of the picture in which the hands are looked for.
 type handsGrid struct {
 	u0, v0, step float64
@@ -87,10 +124,10 @@ func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Settin
 	sum := make([]float64, grid.nu*grid.nv)
 	var back [][]int32
 	cost := make([]float64, grid.nu*grid.nv)
-	scale := make([]float64, grid.nv)
-	for i := range scale {
+	steps := make([][]place, grid.nv)
+	for i := range steps {
 		rise := (start.V - grid.point(i*grid.nu).V) / m
-		scale[i] = m / (1 - min(0.5, forward(rise))/s.Distance)
+		steps[i] = f.places(m / (1 - min(0.5, forward(rise))/s.Distance) / k)
 	}
 	for i := range sum {
 		p := grid.point(i)
@@ -100,7 +137,7 @@ func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Settin
 		for i := range cost {
 			p := grid.point(i)
 			// Hands stay about as far from the ball as they were.
-			cost[i] = f.unlike(g, p, scale[i/grid.nu], 20) + min(0.3, 0.05*sq((p.U-start.U)/(0.10*m)))
+			cost[i] = f.near(g, p, steps[i/grid.nu], 20) + min(0.3, 0.05*sq((p.U-start.U)/(0.10*m)))
 		}
 		cells := max(2, int(2.2*dts[t]*m/step)+1)
 		// A move of 3 cm in a thirtieth of a second costs 0.05.

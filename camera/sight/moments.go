@@ -122,15 +122,17 @@ func (l leaving) differs(g *gray) float64 {
 
 // back reports whether the hold looks like address again, as compared to what
 // was between.
-func (l leaving) back(between, hold []*gray) bool {
+func (l leaving) back(between, hold []*frame.Picture, w region, k int, left bool) bool {
 	if len(hold) == 0 {
 		return false
 	}
 	most := 0.0
-	for _, g := range between {
-		most = max(most, l.differs(g))
+	for _, p := range between {
+		g := newGray(w, k)
+		g.load(p, left)
+		most = max(most, l.differs(g.blur(0.7)))
 	}
-	return l.differs(hold[0]) < l.level+0.3*(most-l.level)
+	return l.differs(mean(hold, w, k, left).blur(0.7)) < l.level+0.3*(most-l.level)
 }
 
 // moments gives the start, and for whole swings top and impact; what was not

@@ -72,6 +72,10 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 	w := s.window(stance)
 	k := 2 * reduction(s.View.Width)
 	left := s.View.Left
+	leave := newLeaving(still, stance, s, w, k)
+	if caught && leave.back(thin(seq, 12), hold, w, k, left) {
+		return Track{}, ErrBack
+	}
 	grays := make([]*gray, 0, len(seq)+1)
 	dts := make([]float64, 0, len(seq)+1)
 	for i, p := range seq {
@@ -100,10 +104,6 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 		soft[i] = g.blur(0.7)
 	}
 	t.Frame = (seq[len(seq)-1].Seconds() - seq[0].Seconds()) / float64(len(seq)-1)
-	leave := newLeaving(still, stance, s, w, k)
-	if caught && leave.back(soft[:len(seq)], soft[len(seq):]) {
-		return Track{}, ErrBack
-	}
 	t.Start, t.Top, t.Impact = leave.moments(soft[:len(seq)], seq, caught)
 	hands := followHands(soft, dts, f, stance.Hands, s, high, caught)
 	back := newBackdrop(s.scene(grays, seq, t.Start))

@@ -50,7 +50,7 @@ const (
 	quiet     = 75.0 // cm² at the hands that noise and breathing move
 	addressed = 0.35 // s still make an address
 	settleFor = 0.06 // s that a change between still and moving must last
-	sameAs    = 230  // cm² within which a picture is that of address again
+	sameAs    = 320  // cm² within which a picture is that of address again
 	// A first short motion from address may be the forward swing: its end is
 	// a catch only when the stillness lasts this long, s.
 	turnRound, forwardSwing = 0.75, 0.8

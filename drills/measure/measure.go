@@ -123,6 +123,7 @@ type Reader struct {
 
 	stance *sight.Stance // of the last rep
 	start  float64       // s, of the last rep
+	missed int           // stances since that were elsewhere
 }
 
 // Analyse reads one rep from its frames. ok is false when they show none, or
@@ -143,7 +144,7 @@ func (a *Reader) again(r Result) bool {
 
 func (a *Reader) took(r Result) {
 	st := r.Track.Stance
-	a.stance, a.start = &st, r.Rep.Moments.Start
+	a.stance, a.start, a.missed = &st, r.Rep.Moments.Start, 0
 }
 
 const (
@@ -153,6 +154,8 @@ const (
 	// An address that is not the picture of the one before must at least
 	// have hands and head within this of it, m.
 	nearStance = 0.07
+	// So many reps from elsewhere, and the player has moved.
+	patience = 2
 )
 
 func (a *Reader) read(pics []*frame.Picture, span sight.Span) (Result, bool) {
@@ -188,7 +191,7 @@ func (a *Reader) try(pics []*frame.Picture, span sight.Span, run sight.Run, whol
 		s.Catch = math.NaN()
 	}
 	t, err := a.Known.Setting.Read(pics, s)
-	if err != nil || !run.AtBall && a.stance != nil && !a.near(t.Stance) {
+	if err != nil {
 		return Result{}, false
 	}
 	r, ok := rep.From(t, a.Known)
@@ -196,6 +199,10 @@ func (a *Reader) try(pics []*frame.Picture, span sight.Span, run sight.Run, whol
 		return Result{}, false
 	}
 	if t.Held != nil && t.Held.Lift < lowest {
+		return Result{}, false
+	}
+	if !run.AtBall && a.stance != nil && a.missed < patience && !a.near(t.Stance) {
+		a.missed++
 		return Result{}, false
 	}
 	if whole {
@@ -224,7 +231,7 @@ func addresses(s sight.Span, first float64) []sight.Run {
 	for pass := range 2 {
 		for i := len(s.Runs) - 1; i >= 0; i-- {
 			r := s.Runs[i]
-			if r.To == 0 || r.AtBall != (pass == 0) || r.To-r.From < 0.3 || r.To < first+0.25 || s.Catch-r.To > 5.5 {
+			if r.To == 0 || r.AtBall != (pass == 0) || r.To-r.From < 0.3 || r.To < first+0.25 || s.Catch-r.To > 4.2 {
 				continue
 			}
 			out = append(out, r)

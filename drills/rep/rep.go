@@ -38,7 +38,9 @@ func From(t sight.Track, k Known) (r drills.Rep, ok bool) {
 	}
 	caught := t.Held != nil
 	if caught {
-		if last.Arc < 22 {
+		// At the ball still, or there too soon for any backswing: the club
+		// paused on its way forward.
+		if long := last.At - t.Turn; last.Arc < 22 || long < shortest || long > longest || !followed(t) {
 			return r, false
 		}
 		r.Moments.Catch = last.At
@@ -48,7 +50,7 @@ func From(t sight.Track, k Known) (r drills.Rep, ok bool) {
 			r.Moments.Catch += unseen * (last.At - t.Turn)
 		}
 	} else {
-		if !swungBack(t) {
+		if !swungBack(t) || !wholeSwing(t) {
 			return r, false
 		}
 		r.Manner = drills.Swung
@@ -64,6 +66,22 @@ func From(t sight.Track, k Known) (r drills.Rep, ok bool) {
 	return r, true
 }
 
+// shortest and longest are the times from the turn-round to a catch that are
+// believed, s.
+const shortest, longest = 0.28, 2.7
+
+// followed reports whether the club was really seen on its way back.
+func followed(t sight.Track) bool {
+	n, fit := 0, 0.0
+	for _, s := range t.Samples[:len(t.Samples)-1] {
+		if s.At > t.Turn && s.Arc > 14 && s.Lift < 10 {
+			n++
+			fit += s.Fit
+		}
+	}
+	return n < 3 || fit > 1.2*float64(n)
+}
+
 // unseen is the share of a minimum-jerk movement's time (Flash & Hogan 1985)
 // in which it goes its last 0.1 %.
 const unseen = 0.045
@@ -77,6 +95,24 @@ func swungBack(t sight.Track) bool {
 		}
 	}
 	return most > -5
+}
+
+// wholeSwing reports whether the moments are those of a swing at a ball and
+// the club was really seen on the way: walking about is neither. The limits
+// are wide about the usual 0.75 s and 0.25 s (common practice).
+func wholeSwing(t sight.Track) bool {
+	back, down := t.Top-t.Start, t.Impact-t.Top
+	if !(back > 0.4 && back < 1.7 && down > 0.12 && down < 0.65) {
+		return false
+	}
+	n, fit := 0, 0.0
+	for _, s := range t.Samples {
+		if s.At > t.Start && s.At < t.Top && s.Lift > -50 && s.Lift < 15 && s.Arc > 15 {
+			n++
+			fit += s.Fit
+		}
+	}
+	return n >= 3 && fit > 1.5*float64(n)
 }
 
 // line fills in level moment, shaft line, elevation, depth and verdict.
