@@ -1,0 +1,106 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/camera/clip"
+	"drillbay/drills/ledger"
+)
+
+// command runs a command line and returns its exit status and what it wrote.
+func command(args ...string) (status int, out, problems string) {
+	var o, e bytes.Buffer
+	status = run(args, console{&o, &e})
+	return status, o.String(), e.String()
+}
+
+func TestExitStatuses(t *testing.T) {
+	dir := t.TempDir()
+	bad := filepath.Join(dir, "bad.avi")
+	require.NoError(t, os.WriteFile(bad, []byte("RIFF\x00\x00\x00\x00AVI nothing"), 0o600))
+	for _, c := range []struct {
+		name   string
+		want   int
+		says   string
+		args   []string
+		screen string
+	}{
+		{"help", exitDone, "", []string{"--help"}, ""},
+		{"no such command", exitUse, "Try", []string{"practise"}, ""},
+		{"no clip", exitClip, "nowhere.avi", []string{"measure", filepath.Join(dir, "nowhere.avi")}, ""},
+		{"no real clip", exitClip, "bad.avi", []string{"measure", bad}, ""},
+		{"no size", exitUse, "WxH", []string{"window", "--size", "tall"}, ""},
+		{"no reps", exitUse, "1 to 200", []string{"demo", "--headless", "--reps", "0", "--out", dir}, ""},
+		{"no display", exitDevice, "headless", []string{"window"}, ""},
+		{"no such player", exitUse, "Nobody", []string{"export", filepath.Join(dir, "e.jsonl"), "--ledger", filepath.Join(dir, "l.db"), "--player", "Nobody"}, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Setenv("DISPLAY", c.screen)
+			status, _, problems := command(c.args...)
+			require.Equal(t, c.want, status, problems)
+			require.Contains(t, problems, c.says)
+			require.NotContains(t, problems, "panic")
+		})
+	}
+}
+
+func TestNoDisplay(t *testing.T) {
+	env := func(display string) func(string) string {
+		return func(name string) string { return map[string]string{"DISPLAY": display}[name] }
+	}
+	require.True(t, noDisplay("linux", env("")))
+	require.False(t, noDisplay("linux", env(":0")))
+	require.False(t, noDisplay("darwin", env("")))
+	require.False(t, noDisplay("windows", env("")))
+}
+
+// A whole short session without a window: three rungs, and all that it
+// promises to leave.
+func TestTheDemoWithoutAWindow(t *testing.T) {
+	dir := t.TempDir()
+	status, out, problems := command("demo", "--headless", "--seed", "7", "--size", "640x360", "--out", dir)
+	require.Equal(t, exitDone, status, problems)
+	require.Contains(t, out, "decide nothing")
+	require.Contains(t, out, dir)
+	l, err := ledger.Open(filepath.Join(dir, ledger.FileName))
+	require.NoError(t, err)
+	defer l.Close()
+	ctx := context.Background()
+	require.NoError(t, l.Check(ctx))
+	reps, err := l.Reps(ctx, ledger.Which{})
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(reps), 10)
+	rungs := map[int]int{}
+	for _, r := range reps {
+		rungs[r.Rung]++
+	}
+	require.Len(t, rungs, 3)
+	r, err := clip.Open(filepath.Join(dir, "rep.avi"), 0, nil)
+	require.NoError(t, err)
+	require.Greater(t, r.Info().Frames, 20)
+	require.NoError(t, r.Close())
+	pictures, err := filepath.Glob(filepath.Join(dir, "pictures", "*.jpg"))
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(pictures), 10)
+
+	// Its ledger goes to another laptop, and twice is as good as once.
+	file, other := filepath.Join(dir, "all.jsonl"), filepath.Join(dir, "other", "ledger.db")
+	status, _, problems = command("export", file, "--ledger", l.Path())
+	require.Equal(t, exitDone, status, problems)
+	for range 2 {
+		status, _, problems = command("import", file, "--ledger", other)
+		require.Equal(t, exitDone, status, problems)
+	}
+	m, err := ledger.Open(other)
+	require.NoError(t, err)
+	defer m.Close()
+	again, err := m.Reps(ctx, ledger.Which{})
+	require.NoError(t, err)
+	require.Len(t, again, len(reps))
+}
