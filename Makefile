@@ -26,8 +26,10 @@ packages:
 test-packages: packages
 	@sh .ci/need test
 
+# What listens to the sound's timing comes last and alone: it hears the load.
 test: test-packages
-	$(SCREEN) $(GO) test -timeout 20m ./...
+	$(SCREEN) $(GO) test -timeout 20m $$($(GO) list ./... | grep -v /cues/)
+	$(GO) test -p 1 -timeout 10m ./cues/...
 	@echo "All tests passed."
 
 race: test-packages
