@@ -113,8 +113,9 @@ func forward(rise float64) float64 {
 
 // followHands follows the hands through pictures (at half size), each dt
 // seconds after the one before. When held, the last picture is the mean of
-// a hold: it counts as one.
-func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Setting, high float64, held bool) []lens.Point {
+// a hold: it counts as one. unlike is how little the place found looks like the
+// hands, 0 the same.
+func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Setting, high float64, held bool) (at []lens.Point, unlike []float64) {
 	m := s.perMetre(s.Distance)
 	k := float64(pics[0].K)
 	step := k * max(1, math.Round(m/k/130))
@@ -149,13 +150,14 @@ func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Settin
 		sum, from = fol.advance(sum, cost, reach{cells, cells, cells}, w, w)
 		back = append(back, from)
 	}
-	out := make([]lens.Point, len(pics))
-	at := least(sum)
+	at, unlike = make([]lens.Point, len(pics)), make([]float64, len(pics))
+	i := least(sum)
 	for t := len(pics) - 1; t >= 0; t-- {
-		out[t] = grid.point(at)
-		at = int(back[t][at])
+		at[t] = grid.point(i)
+		unlike[t] = f.near(pics[t], at[t], steps[i/grid.nu], 20)
+		i = int(back[t][i])
 	}
-	return out
+	return at, unlike
 }
 
 // settle moves p to the best place for the fist within reach m, to a fraction

@@ -18,6 +18,7 @@ type Sample struct {
 	Line, Lift  float64
 	Arc         float64
 	Fit         float64 // evidence, in units of the noise
+	Unlike      float64 // how little the hands there look like those at address, 0..1
 }
 
 // Track is what the full pass saw of one rep.
@@ -105,7 +106,7 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 	}
 	t.Frame = (seq[len(seq)-1].Seconds() - seq[0].Seconds()) / float64(len(seq)-1)
 	t.Start, t.Top, t.Impact = leave.moments(soft[:len(seq)], seq, caught)
-	hands := followHands(soft, dts, f, stance.Hands, s, high, caught)
+	hands, unlike := followHands(soft, dts, f, stance.Hands, s, high, caught)
 	back := newBackdrop(s.scene(grays, seq, t.Start))
 	evidence := soft[:len(seq)]
 	for i, g := range grays[:len(seq)] {
@@ -121,7 +122,7 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 		look := takeFist(full, stance.Hands, m)
 		r := s.near(last3)
 		now := mean(hold, r, k/2, left)
-		near, unlike := look.settle(now.blur(0.8), last3, s.perMetre(fwd), 0.02)
+		near, far := look.settle(now.blur(0.8), last3, s.perMetre(fwd), 0.02)
 		last3 = near
 		var prior []*gray
 		for _, q := range thin(seq, 16) {
@@ -129,14 +130,14 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 			g.load(q, left)
 			prior = append(prior, g)
 		}
-		guesses = s.guesses(now, newBackdrop(prior), near, unlike, fwd)
+		guesses = s.guesses(now, newBackdrop(prior), near, far, fwd)
 		pull = s.pull(p, guesses, near, fwd)
 		hands[len(hands)-1] = near
 	}
 	states := s.followClub(evidence, hands, dts, p, pull)
 	for i, st := range states {
 		line, lift := lens.Angles(lens.Vec{}, p.dir[st])
-		smp := Sample{At: span.Catch, Hands: hands[i], Line: line, Lift: lift, Arc: p.arc[st]}
+		smp := Sample{At: span.Catch, Hands: hands[i], Line: line, Lift: lift, Arc: p.arc[st], Unlike: unlike[i]}
 		smp.Forward = s.Distance - max(-0.35, min(0.45, forwardPerDegree*p.arc[st]))
 		if i < len(seq) {
 			smp.At = seq[i].Seconds()

@@ -159,6 +159,7 @@ const (
 )
 
 func (a *Reader) read(pics []*frame.Picture, span sight.Span) (Result, bool) {
+	pics = a.fitting(pics)
 	if len(pics) < 8 {
 		return Result{}, false
 	}
@@ -181,6 +182,24 @@ func (a *Reader) read(pics []*frame.Picture, span sight.Span) (Result, bool) {
 		}
 	}
 	return Result{}, false
+}
+
+// fitting are the pictures of the size that is known: a camera may change it.
+func (a *Reader) fitting(pics []*frame.Picture) []*frame.Picture {
+	v := a.Known.Setting.View
+	for i, p := range pics {
+		if p.Width == v.Width && p.Height == v.Height {
+			continue
+		}
+		out := append([]*frame.Picture(nil), pics[:i]...)
+		for _, q := range pics[i:] {
+			if q.Width == v.Width && q.Height == v.Height {
+				out = append(out, q)
+			}
+		}
+		return out
+	}
+	return pics
 }
 
 // try reads a rep that begins at the end of a stillness.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"math/rand/v2"
 	"os"
 	"runtime"
 	"sort"
@@ -11,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"drillbay/camera/frame"
@@ -234,20 +236,83 @@ func (c tally) String() string {
 		c.wrongSide, c.wrongManner, c.unsureManner, share(c.sharp, 0.5), at95(c.sharp), 1000*share(c.soft, 0.5), 1000*at95(c.soft))
 }
 
-func TestSpread(t *testing.T) {
+// The bounds are what the passes are held to now, not what they are wanted to
+// reach: a change that makes seeing worse fails here.
+func TestSpreadOfConditions(t *testing.T) {
 	n := 24
 	if os.Getenv("DRILLBAY_LONG") != "" {
 		n = 200
 	}
-	out := runSpread(t, 1, n)
+	out := runSpread(t, 2, n)
 	for i, o := range out {
 		s := o.setup
-		head := fmt.Sprintf("%3d %-8s %-12s %-4s %-5s L%.2f D%.1f f%.0f", i, s.Drill, s.Reps[0].Manner, s.Arms, s.Player.Hand, s.Club.Length, s.Camera.Distance, s.FPS)
+		head := fmt.Sprintf("%3d %-8s %-12s %-4s %-5s L%.2f D%.1f f%.0f lift %.0f", i, s.Drill, s.Reps[0].Manner, s.Arms, s.Player.Hand, s.Club.Length, s.Camera.Distance, s.FPS, s.Reps[0].ElevationDeg)
 		if !o.found {
-			t.Logf("%s NOT FOUND (%d reps) want start %.2f catch %.2f", head, o.reps, o.want.start, o.want.catch)
+			t.Logf("%s not found (%d reps)", head, o.reps)
 			continue
 		}
-		t.Log(head, fmt.Sprintf("lift %.0f", o.setup.Reps[0].ElevationDeg), line(o.want, o.got), o.detail)
+		t.Log(head, line(o.want, o.got))
 	}
-	t.Log(count(out))
+	c := count(out)
+	t.Log(c)
+	some := max(1, n*6/100)
+	assert.GreaterOrEqual(t, c.found, n*75/100, "reps found")
+	assert.LessOrEqual(t, c.extra, some, "reps that were none")
+	assert.LessOrEqual(t, c.wrongSide, some, "readings on the wrong side")
+	assert.LessOrEqual(t, c.wrongManner, some, "manner the wrong way")
+	assert.LessOrEqual(t, share(c.errors, 0.5), 2.6, "median error of the shaft line, degrees")
+	assert.GreaterOrEqual(t, float64(c.within2), 0.8*float64(c.read), "readings within 2 sigma")
+	assert.GreaterOrEqual(t, c.read, c.readable*45/100, "reps with a reading")
+	assert.LessOrEqual(t, share(c.sharp, 0.5), 1.0, "median error of catch and impact, frames")
+	assert.LessOrEqual(t, share(c.soft, 0.5), 0.04, "median error of start, turn-round and top, s")
+}
+
+// nothing gives frames that show no rep.
+type nothing struct {
+	n    int
+	draw func(i int, p *frame.Picture)
+	size func(i int) (w, h int)
+}
+
+func (s *nothing) Next() (*frame.Picture, error) {
+	if s.n >= 150 {
+		return nil, io.EOF
+	}
+	w, h := s.size(s.n)
+	p := frame.New(w, h, frame.Sub420)
+	s.draw(s.n, p)
+	p.Index, p.At = int64(s.n), time.Duration(s.n)*time.Second/30
+	s.n++
+	return p, nil
+}
+
+func TestWhatIsNoRepIsNone(t *testing.T) {
+	whole := func(int) (int, int) { return 640, 360 }
+	noise := rand.New(rand.NewPCG(3, 4))
+	cases := map[string]*nothing{
+		"black":  {size: whole, draw: func(int, *frame.Picture) {}},
+		"noise":  {size: whole, draw: func(_ int, p *frame.Picture) { fill(p, func(int, int) int { return noise.IntN(256) }) }},
+		"sizes":  {size: func(i int) (int, int) { return 320 + 160*(i/20%3), 180 + 90*(i/20%3) }, draw: func(int, *frame.Picture) {}},
+		"moving": {size: whole, draw: func(i int, p *frame.Picture) { fill(p, func(x, y int) int { return (x*3+i*7)%97 + (y+i*5)%61 }) }},
+	}
+	k, err := Bay{Width: 640, Height: 360, Field: 70, Distance: 3}.Known()
+	require.NoError(t, err)
+	for name, src := range cases {
+		t.Run(name, func(t *testing.T) {
+			reps, frames, _, err := Reps(src, k, Any, nil)
+			require.NoError(t, err)
+			assert.Equal(t, 150, frames)
+			for _, r := range reps {
+				assert.False(t, r.Rep.ShaftLine.OK(), "a reading of nothing: %+v", r.Rep)
+			}
+		})
+	}
+}
+
+func fill(p *frame.Picture, level func(x, y int) int) {
+	for y := range p.Height {
+		for x := range p.Width {
+			p.Y[y*p.YStride+x] = byte(level(x, y))
+		}
+	}
 }

@@ -35,6 +35,9 @@ func pathOf(t sight.Track) path {
 		if s.Fit < 1 {
 			sg = 8
 		}
+		if t.Held == nil && s.Unlike > 0.35 {
+			sg = 12 // the hands may not be where they are taken to be
+		}
 		p.lift, p.line, p.sigma = append(p.lift, s.Lift), append(p.line, s.Line), append(p.sigma, sg)
 		p.at3, p.points = append(p.at3, s.At), append(p.points, s.Hands)
 	}

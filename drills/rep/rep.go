@@ -115,6 +115,15 @@ func wholeSwing(t sight.Track) bool {
 	return n >= 3 && fit > 1.5*float64(n)
 }
 
+// What the parts of a reading do not know of each other, found on drawn bays
+// whose seed no test uses: a held club's sigma is larger by this factor and
+// never under this many degrees; a club followed through level in a whole
+// swing is this much less sure.
+const (
+	held, heldLeast = 1.15, 1.6
+	carriedOn       = 3.0
+)
+
 // line fills in level moment, shaft line, elevation, depth and verdict.
 func line(r *drills.Rep, t sight.Track, k Known) {
 	s := k.Setting
@@ -159,7 +168,7 @@ func line(r *drills.Rep, t sight.Track, k Known) {
 			}
 			r.Elevation.Value = 0
 		}
-		r.ShaftLine = drills.Reading{Value: value, Sigma: sigma}
+		r.ShaftLine = drills.Reading{Value: value, Sigma: max(held*sigma, heldLeast)}
 	} else {
 		p, ps, ok := path.at(0)
 		at, seen := path.when(0)
@@ -171,7 +180,7 @@ func line(r *drills.Rep, t sight.Track, k Known) {
 		r.Elevation = drills.Reading{Value: 0, Sigma: 1.5}
 		hands = path.hands(0)
 		fwd = s.Distance - forwardOf(t, s, hands)
-		r.ShaftLine = drills.Reading{Value: p, Sigma: math.Hypot(ps, 1.2)}
+		r.ShaftLine = drills.Reading{Value: p, Sigma: math.Hypot(ps, carriedOn)}
 	}
 	depth(r, t, k, hands, fwd)
 	r.Verdict, r.Just = drills.Judge(r.ShaftLine, k.Band)
