@@ -18,11 +18,10 @@ import (
 //     over its first 20 ms to that of the noise, both full band.
 
 type rangeNoise struct {
-	r      *rand.Rand
-	rows   [16]float64
-	n      uint
-	gust   float64
-	murmur [3]float64
+	r    *rand.Rand
+	rows [16]float64
+	n    uint
+	gust float64
 }
 
 func newNoise(seed uint64) *rangeNoise { return &rangeNoise{r: rand.New(rand.NewPCG(seed, 7))} }

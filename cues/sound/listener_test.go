@@ -104,8 +104,8 @@ func stalls() (ask func() time.Duration) {
 		last, most := time.Now(), time.Duration(0)
 		for {
 			select {
-			case now := <-tick.C:
-				now = time.Now()
+			case <-tick.C:
+				now := time.Now()
 				most, last = max(most, now.Sub(last)), now
 			case <-stop:
 				worst <- most

@@ -54,14 +54,13 @@ func bayOf(s virtual.Setup, b *virtual.Bay) Bay {
 
 // outcome is one rep of the spread against its truth.
 type outcome struct {
-	setup      virtual.Setup
-	want       wanted
-	reps       int
-	got        drills.Rep
-	found      bool
-	truePlaced bool
-	frame      float64
-	detail     string
+	setup  virtual.Setup
+	want   wanted
+	reps   int
+	got    drills.Rep
+	found  bool
+	frame  float64
+	detail string
 }
 
 // wantOf derives the truth of the only rep of a virtual bay.
