@@ -155,7 +155,7 @@ const (
 	// have hands and head within this of it, m.
 	nearStance = 0.07
 	// So many reps from elsewhere, and the player has moved.
-	patience = 2
+	patience = 8
 )
 
 func (a *Reader) read(pics []*frame.Picture, span sight.Span) (Result, bool) {
@@ -219,6 +219,9 @@ func (a *Reader) try(pics []*frame.Picture, span sight.Span, run sight.Run, whol
 	}
 	if t.Held != nil && t.Held.Lift < lowest {
 		return Result{}, false
+	}
+	if t.Held != nil && r.Manner == drills.Unsure && !r.ShaftLine.OK() {
+		return Result{}, false // neither how nor where: no evidence of a rep
 	}
 	if !run.AtBall && a.stance != nil && a.missed < patience && !a.near(t.Stance) {
 		a.missed++
