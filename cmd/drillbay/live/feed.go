@@ -35,12 +35,16 @@ func register(s virtual.Setup) (remove func(), err error) {
 
 // BayOf is the bay of a virtual setup, measured to perfection.
 func BayOf(s virtual.Setup) (app.Bay, error) {
-	b, err := virtual.New(s)
+	// A small picture has the same target point, and is drawn at once.
+	small := s
+	small.Width, small.Height = 64, 64
+	b, err := virtual.New(small)
 	if err != nil {
 		return app.Bay{}, err
 	}
 	x, y := b.TargetPoint()
 	w, h := float64(s.Width), float64(s.Height)
+	x, y = w/2+(x-32)*w/64, h/2+(y-32)*w/64
 	to := func(u float64) app.Segment {
 		// From the lower edge two thirds of the way to the target point.
 		return app.Segment{A: app.Point{X: u, Y: 0.95 * h}, B: app.Point{X: u + (x-u)*2/3, Y: 0.95*h + (y-0.95*h)*2/3}}
