@@ -68,3 +68,18 @@ func TestImpossibleCamerasAreRefused(t *testing.T) {
 		assert.ErrorIs(t, err, ErrCamera)
 	}
 }
+
+// A left-hander's picture is a right-hander's in the mirror: the camera that
+// is rolled clockwise is rolled the other way there.
+func TestLeftHandersAreAnalysedInTheMirror(t *testing.T) {
+	left, err := NewView(Camera{Width: 960, Height: 540, Focal: 700, Target: Point{452, 300}, Roll: 3, Left: true})
+	require.NoError(t, err)
+	right, err := NewView(Camera{Width: 960, Height: 540, Focal: 700, Target: Point{960 - 452, 300}, Roll: -3})
+	require.NoError(t, err)
+	q := Vec{X: 2.5, Y: 0.4, Z: -0.3}
+	a, _ := left.Project(q)
+	b, _ := right.Project(q)
+	assert.InDelta(t, b.U, a.U, 1e-9)
+	assert.InDelta(t, b.V, a.V, 1e-9)
+	assert.InDelta(t, 960-452, left.TargetPoint().U, 1e-12)
+}
