@@ -32,6 +32,7 @@ const (
 	// The shaft at address as seen from behind: lie angles from the longest
 	// club to a wedge, upright and flat players (common practice).
 	leastLie, mostLie = 46.0, 72.0
+	steepest          = -69.0 // degrees of elevation
 	// What is seen of the club ends beyond the head point: sole and shadow.
 	beyondSole = 0.052 // m
 	// The hands are a little ahead of the ball (common practice).
@@ -71,7 +72,7 @@ func findAddress(still, moving []*frame.Picture, s Setting) (Stance, error) {
 		// Hands far from the target point are less likely.
 		off := math.Hypot(c.Hands.U-tp.U, c.Hands.V-tp.V) / v.Focal * 180 / math.Pi
 		c.Score = l.Score + 0.5*clear - 0.008*off*off
-		if l.Score >= minScore && c.Score > best.Score && shaftGoes(a, b, l, 0.009*m+1.5*float64(k)) {
+		if l.Score >= minScore && c.Score > best.Score && c.Lift > steepest && shaftGoes(a, b, l, 0.009*m+1.5*float64(k)) {
 			best = c
 		}
 	}

@@ -139,12 +139,15 @@ func (a *Reader) Analyse(pics []*frame.Picture, span sight.Span) (Result, bool) 
 
 // again reports whether r is the rep that was read last.
 func (a *Reader) again(r Result) bool {
-	return a.stance != nil && math.Abs(r.Rep.Moments.Start-a.start) < sameStart
+	return a.start > 0 && math.Abs(r.Rep.Moments.Start-a.start) < sameStart
 }
 
 func (a *Reader) took(r Result) {
-	st := r.Track.Stance
-	a.stance, a.start, a.missed = &st, r.Rep.Moments.Start, 0
+	a.start = r.Rep.Moments.Start
+	if r.Rep.ShaftLine.OK() {
+		st := r.Track.Stance
+		a.stance, a.missed = &st, 0
+	}
 }
 
 const (
@@ -154,6 +157,9 @@ const (
 	// An address that is not the picture of the one before must at least
 	// have hands and head within this of it, m.
 	nearStance = 0.07
+	// Hands farther in or out than this are not at the end of a backswing:
+	// the player bends down to the ball, say. cm
+	farthest = 18.0
 	// So many reps from elsewhere, and the player has moved.
 	patience = 8
 )
@@ -218,6 +224,9 @@ func (a *Reader) try(pics []*frame.Picture, span sight.Span, run sight.Run, whol
 		return Result{}, false
 	}
 	if t.Held != nil && t.Held.Lift < lowest {
+		return Result{}, false
+	}
+	if t.Held != nil && math.Abs(r.Depth.Value) > farthest {
 		return Result{}, false
 	}
 	if t.Held != nil && r.Manner == drills.Unsure && !r.ShaftLine.OK() {
