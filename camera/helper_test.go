@@ -8,6 +8,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"testing/synctest"
 	"time"
 
 	"github.com/pion/mediadevices/pkg/driver"
@@ -19,7 +20,9 @@ import (
 	"drillbay/camera/frame"
 )
 
-// handClock is a clock that is moved by hand.
+// handClock is a clock that is moved by hand, inside synctest.Test: it moves
+// only when everything else waits, and the test fails when a goroutine is left
+// behind.
 type handClock struct {
 	mu      sync.Mutex
 	cond    *sync.Cond
@@ -59,8 +62,9 @@ func (c *handClock) set(t time.Duration) {
 	c.now = t
 }
 
-// step waits until somebody waits, then moves the clock.
+// step waits until everybody waits, then moves the clock.
 func (c *handClock) step(d time.Duration) {
+	synctest.Wait()
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	for len(c.waiters) == 0 {
@@ -192,11 +196,11 @@ func until(t *testing.T, s *Source, c *handClock, want State) Event {
 func stepUntil(t *testing.T, c *handClock, ok func() bool) {
 	t.Helper()
 	for range 3000 {
+		synctest.Wait()
 		if ok() {
 			return
 		}
 		c.step(10 * time.Millisecond)
-		runtime.Gosched()
 	}
 	t.Fatal("it did not happen in 30 s of the clock")
 }
@@ -208,15 +212,24 @@ func (c *script) times() int {
 	return c.opened
 }
 
+// wasClosed fails unless the camera was closed n times.
+func (c *script) wasClosed(t *testing.T, n int) {
+	t.Helper()
+	count := func() int {
+		c.mu.Lock()
+		defer c.mu.Unlock()
+		return c.closings
+	}
+	synctest.Wait()
+	require.Equal(t, n, count())
+}
+
 // nothingLeft fails when a goroutine of a source is still there.
 func nothingLeft(t *testing.T) {
 	t.Helper()
 	buf := make([]byte, 1<<20)
-	for range 10000 {
-		if !strings.Contains(string(buf[:runtime.Stack(buf, true)]), "camera.(*") {
-			return
-		}
-		runtime.Gosched()
+	if waitFor(func() bool { return !strings.Contains(string(buf[:runtime.Stack(buf, true)]), "camera.(*") }) == nil {
+		return
 	}
 	t.Fatal("a goroutine is left behind:\n" + string(buf[:runtime.Stack(buf, true)]))
 }
@@ -240,17 +253,12 @@ func shut(s *Source, clock *handClock) {
 	closed := make(chan struct{})
 	go func() { _ = s.Close(); close(closed) }()
 	for {
+		synctest.Wait()
 		select {
 		case <-closed:
 			return
 		default:
 		}
-		clock.mu.Lock()
-		waiting := len(clock.waiters) > 0
-		clock.mu.Unlock()
-		if waiting {
-			clock.step(100 * time.Millisecond)
-		}
-		runtime.Gosched()
+		clock.step(100 * time.Millisecond)
 	}
 }
