@@ -97,6 +97,10 @@ func swungBack(t sight.Track) bool {
 	return most > -5
 }
 
+// unseenLift is how much lower, in degrees, a club must be to be called short
+// when only the motion before tells its elevation.
+const unseenLift = 6.0
+
 // wholeSwing reports whether the moments are those of a swing at a ball and
 // the club was really seen on the way: walking about is neither. The limits
 // are wide about the usual 0.75 s and 0.25 s (common practice).
@@ -136,7 +140,11 @@ func line(r *drills.Rep, t sight.Track, k Known) {
 		fwd = s.Distance - forwardOf(t, s, h.Hands)
 		hands = h.Hands
 		r.Elevation = drills.Reading{Value: h.Lift, Sigma: 2.5}
-		if h.Lift < -drills.ShortOf {
+		limit := drills.ShortOf
+		if h.EndOn {
+			limit += unseenLift // the club itself was not seen beside the hands
+		}
+		if h.Lift < -limit {
 			r.Verdict = drills.Short
 			r.Just = h.Lift > -drills.ShortOf-3
 			r.Why = fmt.Sprintf("stopped %.0f° before level", -h.Lift)
