@@ -87,7 +87,7 @@ func TestStalledCameraIsNoSignalInHalfASecondAndReopened(t *testing.T) {
 		(<-s.Frames()).Release()
 		lost := clock.Now()
 		e := until(t, s, clock, NoSignal)
-		assert.LessOrEqual(t, e.At-lost, quietLeast+2*watchEvery)
+		assert.LessOrEqual(t, e.At-lost, 600*time.Millisecond, "half a second, and at most two looks of the watch")
 		assert.ErrorContains(t, e.Err, "cable")
 
 		// It recovers by itself.
@@ -249,6 +249,15 @@ func TestPickTellsEqualNamesByLabel(t *testing.T) {
 }
 
 func TestRescanKeepsDrawnCameras(t *testing.T) {
+	// A rescan forgets cameras that no system has, the module's test camera
+	// among them: it is put back.
+	m := driver.GetManager()
+	tests := m.Query(func(d driver.Driver) bool { return d.Info().Label == "VideoTest" })
+	t.Cleanup(func() {
+		for _, d := range tests {
+			require.NoError(t, m.Register(d, d.Info()))
+		}
+	})
 	plug(t, newScript(), "drawn one", DrawnLabel)
 	draws := 0
 	draw := func() error {
