@@ -22,6 +22,11 @@ const (
 	forwardPerDegree = 0.35 / 75
 )
 
+// forwardAfter is how far the hands are from the lens, m, after an arc.
+func (s Setting) forwardAfter(arc float64) float64 {
+	return s.Distance - max(-0.35, min(0.45, forwardPerDegree*arc))
+}
+
 // planes are the directions of all states.
 type planes struct {
 	arcs, lines int
@@ -193,8 +198,7 @@ func (s Setting) followClub(evidence []*gray, hands []lens.Point, dts []float64,
 				continue
 			}
 			tilt := (float64(i/p.arcs)*lineStep - lineMost) / 20
-			f := s.Distance - max(-0.35, min(0.45, forwardPerDegree*p.arc[i]))
-			cost[i] = 0.15*tilt*tilt - s.rodScore(e, hands[t], f, d)
+			cost[i] = 0.15*tilt*tilt - s.rodScore(e, hands[t], s.forwardAfter(p.arc[i]), d)
 		}
 		step(dts[t], 1000, 3, 1.0, 1)
 	}

@@ -103,12 +103,14 @@ func (h handsGrid) point(i int) lens.Point {
 	return lens.Point{U: h.u0 + float64(i%h.nu)*h.step, V: h.v0 + float64(i/h.nu)*h.step}
 }
 
-// forward is how far toward the lens the hands have come, m, by how far they
-// have risen, m: they hang on arms of swingRadius.
-func forward(rise float64) float64 {
-	const swingRadius = 0.70 // m, shoulder's middle to the hands, a prior
-	rise = max(0, min(rise, swingRadius))
-	return math.Sqrt(2*swingRadius*rise - rise*rise)
+// ArmRadius is from the middle of the shoulders to the hands, m: a prior.
+const ArmRadius = 0.70
+
+// Towards is how far toward the lens the hands have come, m, by how far they
+// have risen, m: they hang on arms of ArmRadius.
+func Towards(rise float64) float64 {
+	rise = max(0, min(rise, ArmRadius))
+	return math.Sqrt(2*ArmRadius*rise - rise*rise)
 }
 
 // followHands follows the hands through pictures (at half size), each dt
@@ -128,7 +130,7 @@ func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Settin
 	steps := make([][]place, grid.nv)
 	for i := range steps {
 		rise := (start.V - grid.point(i*grid.nu).V) / m
-		steps[i] = f.places(m / (1 - min(0.5, forward(rise))/s.Distance) / k)
+		steps[i] = f.places(m / (1 - min(0.5, Towards(rise))/s.Distance) / k)
 	}
 	for i := range sum {
 		p := grid.point(i)

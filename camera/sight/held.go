@@ -3,6 +3,7 @@ package sight
 import (
 	"math"
 
+	"drillbay/camera/frame"
 	"drillbay/camera/lens"
 )
 
@@ -32,6 +33,56 @@ const (
 	// An end-on club shows no more than this of its length, m at the hands.
 	endOnLength = 0.10
 )
+
+// heldView is what the held picture says of the club before the motion is
+// asked.
+type heldView struct {
+	hands   lens.Point
+	guesses []guess
+	pull    []float64 // what speaks for each state
+}
+
+// viewHeld looks for hands and club in the hold: the hands by their look near
+// where the motion left them, the club by what is new against the frames
+// before.
+func (s Setting) viewHeld(seq, hold, still []*frame.Picture, st Stance, near lens.Point, p planes) heldView {
+	m := s.perMetre(s.Distance)
+	k, left := reduction(s.View.Width), s.View.Left
+	fwd := s.Distance - min(0.5, Towards((st.Hands.V-near.V)/m))
+	look := takeFist(mean(still, s.window(st), k, left).blur(0.8), st.Hands, m)
+	r := around(near.U-0.75*m, near.V-0.8*m, near.U+0.7*m, near.V+0.65*m, s.View.Width, s.View.Height)
+	now := mean(hold, r, k, left)
+	hands, unlike := look.settle(now.blur(0.8), near, s.perMetre(fwd), 0.02)
+	var prior []*gray
+	for _, q := range thin(seq, 16) {
+		g := newGray(r, k)
+		g.load(q, left)
+		prior = append(prior, g)
+	}
+	v := heldView{hands: hands, guesses: s.guesses(now, newBackdrop(prior), hands, unlike, fwd)}
+	v.pull = s.pull(p, v.guesses, hands, fwd)
+	return v
+}
+
+// held is the guess that agrees with the direction in which the motion ended,
+// or the club end-on.
+func (v heldView) held(dir lens.Vec) Held {
+	most := 0.35
+	best := Held{Hands: v.hands, Head: v.hands, EndOn: true}
+	best.Line, best.Lift = lens.Angles(lens.Vec{}, dir)
+	for _, g := range v.guesses {
+		if a := g.agrees(dir); a > most {
+			best, most = g.Held, a
+		}
+	}
+	return best
+}
+
+// agrees is how much a guess speaks for a direction of the club.
+func (g guess) agrees(dir lens.Vec) float64 {
+	a := math.Acos(max(-1, min(1, lens.Direction(g.Line, g.Lift).Dot(dir)))) * 180 / math.Pi
+	return g.score * math.Exp(-sq(a/6)/2)
+}
 
 // guesses are the ways to see the held club: one for each spoke. near is
 // where the look of the hands says they are, unlike how little it is theirs.
@@ -106,25 +157,8 @@ func (s Setting) pull(p planes, guesses []guess, hands lens.Point, fwd float64) 
 			out[i] = 1.0
 		}
 		for _, g := range guesses {
-			want := lens.Direction(g.Line, g.Lift)
-			a := math.Acos(max(-1, min(1, want.Dot(d)))) * 180 / math.Pi
-			out[i] = max(out[i], g.score*math.Exp(-sq(a/6)/2))
+			out[i] = max(out[i], g.agrees(d))
 		}
 	}
 	return out
-}
-
-// choose takes the guess that agrees with the state that the motion ended in,
-// or none, when the club is end-on.
-func choose(guesses []guess, dir lens.Vec) *guess {
-	var best *guess
-	most := 0.35
-	for i := range guesses {
-		g := &guesses[i]
-		a := math.Acos(max(-1, min(1, lens.Direction(g.Line, g.Lift).Dot(dir)))) * 180 / math.Pi
-		if v := g.score * math.Exp(-sq(a/6)/2); v > most {
-			best, most = g, v
-		}
-	}
-	return best
 }

@@ -2,6 +2,7 @@ package sight
 
 import (
 	"math"
+	"slices"
 
 	"drillbay/camera/lens"
 )
@@ -78,40 +79,35 @@ func longest(e *gray, length, from, to float64, most int) []Line {
 			if at > 0 {
 				t := first + float64(at-n) + 1
 				p := lens.Point{U: k * (cu + c*t - s*off + float64(e.X)), V: k * (cv + s*t + c*off + float64(e.Y))}
-				found = keep(found, Line{p, a, length, best}, most)
+				found = keep(found, Line{p, a, length, best}, most, func(l Line) float64 { return l.Score }, Line.near)
 			}
 		}
 	}
 	return found
 }
 
-// keep adds l to lines unless a better one lies close to it, and drops worse
-// ones that do; at most most lines stay, the best first.
-func keep(lines []Line, l Line, most int) []Line {
-	if len(lines) == most && l.Score <= lines[most-1].Score {
-		return lines
+// near reports whether two lines are one.
+func (l Line) near(o Line) bool {
+	a, b := o.End(), l.End()
+	return math.Abs(o.across(l.From))+math.Abs(o.across(b)) < 0.12*l.Length && math.Hypot(a.U-b.U, a.V-b.V) < 0.8*l.Length
+}
+
+// keep adds x to the best things found, the best first, unless a better one
+// is the same, and drops worse ones that are; at most most stay.
+func keep[T any](found []T, x T, most int, score func(T) float64, same func(a, b T) bool) []T {
+	if len(found) == most && score(x) <= score(found[most-1]) {
+		return found
 	}
-	near := 0.12 * l.Length
-	out := lines[:0]
-	for _, o := range lines {
-		oe, le := o.End(), l.End()
-		close := math.Abs(o.across(l.From))+math.Abs(o.across(l.End())) < near &&
-			math.Hypot(oe.U-le.U, oe.V-le.V) < 0.8*l.Length
-		if close && o.Score >= l.Score {
-			return lines
-		}
-		if !close {
-			out = append(out, o)
-		}
+	if slices.ContainsFunc(found, func(f T) bool { return same(x, f) && score(f) >= score(x) }) {
+		return found
 	}
-	at := len(out)
-	for at > 0 && out[at-1].Score < l.Score {
-		at--
+	found = slices.DeleteFunc(found, func(f T) bool { return same(x, f) })
+	i := len(found)
+	for i > 0 && score(found[i-1]) < score(x) {
+		i--
 	}
-	out = append(out, Line{})
-	copy(out[at+1:], out[at:])
-	out[at] = l
-	return out[:min(len(out), most)]
+	found = slices.Insert(found, i, x)
+	return found[:min(len(found), most)]
 }
 
 // across is how far p lies to the side of the line, px.

@@ -7,60 +7,74 @@ import (
 	"drillbay/camera/lens"
 )
 
-// leaving tells when the club leaves its place at address and when it passes
-// there again, from how the picture along the shaft and about the head
-// differs from that of address.
-type leaving struct {
+// likeness tells how much a picture differs, at some points, from those of a
+// stillness: when the club leaves address or passes there again, and when it
+// has come to rest as it is held.
+type likeness struct {
 	points []lens.Point
 	calm   []float32
 	level  float64 // usual difference while still
 	spread float64
+	w      region
+	k      int
+	left   bool
 }
 
-func newLeaving(still []*frame.Picture, st Stance, s Setting, w region, k int) leaving {
-	var l leaving
-	m := s.perMetre(s.Distance)
-	du, dv := st.Head.U-st.Hands.U, st.Head.V-st.Hands.V
-	for i := range 36 {
-		f := 0.45 + 0.6*float64(i)/35
-		for _, o := range [...]float64{-0.012, 0, 0.012} {
-			n := math.Hypot(du, dv)
-			l.points = append(l.points, lens.Point{U: st.Hands.U + f*du - o*m*dv/n, V: st.Hands.V + f*dv + o*m*du/n})
-		}
-	}
-	for a := -0.05; a <= 0.09; a += 0.02 {
-		for b := -0.05; b <= 0.05; b += 0.02 {
-			l.points = append(l.points, lens.Point{U: st.Head.U + a*m, V: st.Head.V + b*m})
-		}
-	}
-	calm := mean(still, w, k, s.View.Left).blur(0.7)
-	l.calm = make([]float32, len(l.points))
-	for i, p := range l.points {
+// newLikeness learns what the still pictures look like at the points, in the
+// window w at 1/k of its size.
+func newLikeness(still []*frame.Picture, points []lens.Point, w region, k int, left bool) likeness {
+	l := likeness{points: points, calm: make([]float32, len(points)), w: w, k: k, left: left}
+	calm := mean(still, w, k, left).blur(0.7)
+	for i, p := range points {
 		l.calm[i] = calm.at(p.U, p.V)
 	}
-	var values []float64
-	for _, p := range still {
-		g := newGray(w, k)
-		g.load(p, s.View.Left)
-		values = append(values, l.differs(g.blur(0.7)))
+	values := make([]float64, len(still))
+	for i, p := range still {
+		values[i] = l.of(p)
+		l.level += values[i] / float64(len(still))
 	}
 	for _, v := range values {
-		l.level += v / float64(len(values))
-	}
-	for _, v := range values {
-		l.spread += sq(v-l.level) / float64(len(values))
+		l.spread += sq(v-l.level) / float64(len(still))
 	}
 	l.spread = math.Sqrt(l.spread)
 	return l
 }
 
-// arrival is when the club came to rest as it is held: the last time at which
-// the picture about the held club clearly differs from that of the hold. pics
-// and g are the frames before and into the hold, k the reduction of w.
-func (s Setting) arrival(pics []*frame.Picture, hold []*frame.Picture, h Held, w region, k int, guess float64) float64 {
-	l := leaving{}
+// of is how much a picture differs.
+func (l likeness) of(p *frame.Picture) float64 {
+	g := newGray(l.w, l.k)
+	g.load(p, l.left)
+	return l.differs(g.blur(0.7))
+}
+
+// addressPoints are where a club at address is told from one that left: along
+// its far half, and about the head.
+func (s Setting) addressPoints(st Stance) []lens.Point {
+	var points []lens.Point
 	m := s.perMetre(s.Distance)
-	from, wide := 0.5, 0.03 // the club's far half: hands still settle when it has stopped
+	du, dv := st.Head.U-st.Hands.U, st.Head.V-st.Hands.V
+	n := math.Hypot(du, dv)
+	for i := range 36 {
+		f := 0.45 + 0.6*float64(i)/35
+		for _, o := range [...]float64{-0.012, 0, 0.012} {
+			points = append(points, lens.Point{U: st.Hands.U + f*du - o*m*dv/n, V: st.Hands.V + f*dv + o*m*du/n})
+		}
+	}
+	for a := -0.05; a <= 0.09; a += 0.02 {
+		for b := -0.05; b <= 0.05; b += 0.02 {
+			points = append(points, lens.Point{U: st.Head.U + a*m, V: st.Head.V + b*m})
+		}
+	}
+	return points
+}
+
+// heldPoints are where a held club is told from one on its way: along its far
+// half, for the hands still settle when it has stopped; all of it when only
+// the hands are seen.
+func (s Setting) heldPoints(h Held) []lens.Point {
+	var points []lens.Point
+	m := s.perMetre(s.Distance)
+	from, wide := 0.5, 0.03
 	if h.EndOn {
 		from, wide = 0, 0.06
 	}
@@ -68,36 +82,23 @@ func (s Setting) arrival(pics []*frame.Picture, hold []*frame.Picture, h Held, w
 		u, v := h.Hands.U+f*(h.Head.U-h.Hands.U), h.Hands.V+f*(h.Head.V-h.Hands.V)
 		for a := -wide; a <= wide+0.001; a += wide / 2 {
 			for b := -wide; b <= wide+0.001; b += wide / 2 {
-				l.points = append(l.points, lens.Point{U: u + a*m, V: v + b*m})
+				points = append(points, lens.Point{U: u + a*m, V: v + b*m})
 			}
 		}
 	}
-	late := hold[len(hold)/3:]
-	calm := mean(late, w, k, s.View.Left).blur(0.7)
-	for _, p := range l.points {
-		l.calm = append(l.calm, calm.at(p.U, p.V))
-	}
-	differs := func(p *frame.Picture) float64 {
-		g := newGray(w, k)
-		g.load(p, s.View.Left)
-		return l.differs(g.blur(0.7))
-	}
-	var rest []float64
-	for _, p := range late {
-		rest = append(rest, differs(p))
-	}
-	for _, v := range rest {
-		l.level += v / float64(len(rest))
-	}
-	for _, v := range rest {
-		l.spread += sq(v-l.level) / float64(len(rest))
-	}
-	l.spread = math.Sqrt(l.spread)
+	return points
+}
+
+// arrival is when the club came to rest as it is held: the last time before
+// the end of the hold at which the picture about the held club clearly
+// differs from that of the hold, guess when there is none.
+func (s Setting) arrival(pics, hold []*frame.Picture, h Held, w region, k int, guess float64) float64 {
+	l := newLikeness(hold[len(hold)/3:], s.heldPoints(h), w, k, s.View.Left)
 	near := within(pics, guess-0.5, hold[len(hold)-1].Seconds())
 	d := make([]float64, len(near))
 	most := 0.0
 	for i, p := range near {
-		d[i] = differs(p)
+		d[i] = l.of(p)
 		most = max(most, d[i])
 	}
 	limit := l.level + max(5*l.spread, 0.2*(most-l.level))
@@ -111,8 +112,9 @@ func (s Setting) arrival(pics []*frame.Picture, hold []*frame.Picture, h Held, w
 	return guess
 }
 
-// differs is the root mean square difference from address.
-func (l leaving) differs(g *gray) float64 {
+// differs is the root mean square difference of a picture that is reduced and
+// smoothed as the still ones were.
+func (l likeness) differs(g *gray) float64 {
 	var s float64
 	for i, p := range l.points {
 		s += sq(min(60, math.Abs(float64(g.at(p.U, p.V)-l.calm[i]))))
@@ -122,22 +124,20 @@ func (l leaving) differs(g *gray) float64 {
 
 // back reports whether the hold looks like address again, as compared to what
 // was between.
-func (l leaving) back(between, hold []*frame.Picture, w region, k int, left bool) bool {
+func (l likeness) back(between, hold []*frame.Picture) bool {
 	if len(hold) == 0 {
 		return false
 	}
 	most := 0.0
 	for _, p := range between {
-		g := newGray(w, k)
-		g.load(p, left)
-		most = max(most, l.differs(g.blur(0.7)))
+		most = max(most, l.of(p))
 	}
-	return l.differs(mean(hold, w, k, left).blur(0.7)) < l.level+0.3*(most-l.level)
+	return l.differs(mean(hold, l.w, l.k, l.left).blur(0.7)) < l.level+0.3*(most-l.level)
 }
 
 // moments gives the start, and for whole swings top and impact; what was not
 // seen is NaN.
-func (l leaving) moments(g []*gray, pics []*frame.Picture, caught bool) (start, top, impact float64) {
+func (l likeness) moments(g []*gray, pics []*frame.Picture, caught bool) (start, top, impact float64) {
 	d := make([]float64, len(g))
 	most := 0.0
 	for i, x := range g {

@@ -16,7 +16,8 @@ type motionMeter struct {
 	hist       [][]float32 // ring of reduced, smoothed luma
 	times      []float64
 	n          int // frames taken
-	raw, tmp   []float32
+	raw        *gray
+	tmp        []float32
 	bins       [256]int32
 	cm2        float64 // cm² of a reduced pixel at the hands
 	noiseLevel float64
@@ -38,7 +39,7 @@ func (mm *motionMeter) aim(r region, k int, left bool, m float64) {
 		mm.hist[i] = make([]float32, size)
 	}
 	mm.times = make([]float64, motionRing)
-	mm.raw, mm.tmp = make([]float32, size), make([]float32, size)
+	mm.raw, mm.tmp = newGray(r, k), make([]float32, size)
 	mm.n = 0
 	mm.cm2 = sq(100 * float64(k) / m)
 	mm.noiseLevel = 0
@@ -48,7 +49,7 @@ func (mm *motionMeter) aim(r region, k int, left bool, m float64) {
 // ok is false until there is a picture to compare with.
 func (mm *motionMeter) take(p *frame.Picture) (area float64, ok bool) {
 	slot := mm.n % motionRing
-	mm.reduce(p)
+	mm.raw.load(p, mm.left)
 	mm.smooth(mm.hist[slot])
 	now := p.Seconds()
 	mm.times[slot] = now
@@ -95,36 +96,11 @@ func (mm *motionMeter) take(p *frame.Picture) (area float64, ok bool) {
 	return float64(count) * mm.cm2, true
 }
 
-// reduce averages k × k pixels of the zone into raw.
-func (mm *motionMeter) reduce(p *frame.Picture) {
-	k, z := mm.k, mm.zone
-	share := 1 / float32(k*k)
-	clear(mm.raw)
-	for y := range z.H {
-		dst := mm.raw[y*z.W:][:z.W]
-		for row := range k {
-			line := p.Y[((z.Y+y)*k+row)*p.YStride:][:p.Width]
-			if mm.left {
-				addMirrored(dst, line, p.Width-1-z.X*k, k, share)
-				continue
-			}
-			line = line[z.X*k:][:z.W*k]
-			for x := range dst {
-				s := 0
-				for _, b := range line[x*k : x*k+k] {
-					s += int(b)
-				}
-				dst[x] += float32(s) * share
-			}
-		}
-	}
-}
-
 // smooth puts the 3 × 3 mean of raw into dst.
 func (mm *motionMeter) smooth(dst []float32) {
 	w, h := mm.zone.W, mm.zone.H
 	for y := range h {
-		row, out := mm.raw[y*w:][:w], mm.tmp[y*w:][:w]
+		row, out := mm.raw.Pix[y*w:][:w], mm.tmp[y*w:][:w]
 		for x := range row {
 			out[x] = (row[max(0, x-1)] + row[x] + row[min(w-1, x+1)]) / 3
 		}

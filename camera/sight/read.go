@@ -3,6 +3,7 @@ package sight
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
@@ -73,8 +74,8 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 	w := s.window(stance)
 	k := 2 * reduction(s.View.Width)
 	left := s.View.Left
-	leave := newLeaving(still, stance, s, w, k)
-	if caught && leave.back(thin(seq, 12), hold, w, k, left) {
+	leave := newLikeness(still, s.addressPoints(stance), w, k, left)
+	if caught && leave.back(thin(seq, 12), hold) {
 		return Track{}, ErrBack
 	}
 	grays := make([]*gray, 0, len(seq)+1)
@@ -94,8 +95,7 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 		dts = append(dts, hold[0].Seconds()-seq[len(seq)-1].Seconds())
 	}
 	m := s.perMetre(s.Distance)
-	calm := mean(still, w, k, left)
-	f := takeFist(calm.blur(0.7), stance.Hands, m)
+	f := takeFist(mean(still, w, k, left).blur(0.7), stance.Hands, m)
 	high := 0.36
 	if !caught {
 		high = 0.75
@@ -113,52 +113,36 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 		evidence[i] = change(g, back, 6)
 	}
 	p := newPlanes(lens.Direction(stance.Line, stance.Lift))
-	var pull []float64
-	var guesses []guess
-	last3 := hands[len(hands)-1]
-	fwd := s.Distance - min(0.5, forward((stance.Hands.V-last3.V)/m))
+	var seen heldView
 	if len(hold) > 0 {
-		full := mean(still, w, k/2, left).blur(0.8)
-		look := takeFist(full, stance.Hands, m)
-		r := s.near(last3)
-		now := mean(hold, r, k/2, left)
-		near, far := look.settle(now.blur(0.8), last3, s.perMetre(fwd), 0.02)
-		last3 = near
-		var prior []*gray
-		for _, q := range thin(seq, 16) {
-			g := newGray(r, k/2)
-			g.load(q, left)
-			prior = append(prior, g)
-		}
-		guesses = s.guesses(now, newBackdrop(prior), near, far, fwd)
-		pull = s.pull(p, guesses, near, fwd)
-		hands[len(hands)-1] = near
+		seen = s.viewHeld(seq, hold, still, stance, hands[len(hands)-1], p)
+		hands[len(hands)-1] = seen.hands
 	}
-	states := s.followClub(evidence, hands, dts, p, pull)
+	states := s.followClub(evidence, hands, dts, p, seen.pull)
 	for i, st := range states {
-		line, lift := lens.Angles(lens.Vec{}, p.dir[st])
-		smp := Sample{At: span.Catch, Hands: hands[i], Line: line, Lift: lift, Arc: p.arc[st], Unlike: unlike[i]}
-		smp.Forward = s.Distance - max(-0.35, min(0.45, forwardPerDegree*p.arc[st]))
+		smp := s.sample(hands[i], p.dir[st], p.arc[st])
+		smp.At, smp.Unlike = span.Catch, unlike[i]
 		if i < len(seq) {
 			smp.At = seq[i].Seconds()
 			smp.Fit = s.rodScore(evidence[i], hands[i], smp.Forward, p.dir[st])
 		}
-		smp.Head, _ = s.View.Project(s.View.At(hands[i], smp.Forward).Add(p.dir[st].Mul(s.Reach)))
 		t.Samples = append(t.Samples, smp)
 	}
 	t.Turn = t.turn()
 	if len(hold) > 0 {
-		final := states[len(states)-1]
-		if g := choose(guesses, p.dir[final]); g != nil {
-			t.Held = &g.Held
-		} else {
-			t.Held = &Held{Hands: last3, EndOn: true, Head: last3}
-			t.Held.Line, t.Held.Lift = lens.Angles(lens.Vec{}, p.dir[final])
-		}
-		at := s.arrival(pics, hold, *t.Held, w, k, span.Catch)
-		t.arrive(at)
+		h := seen.held(p.dir[states[len(states)-1]])
+		t.Held = &h
+		t.arrive(s.arrival(pics, hold, h, w, k, span.Catch))
 	}
 	return t, nil
+}
+
+// sample is the club with its hands at a place, in a direction, after an arc.
+func (s Setting) sample(hands lens.Point, dir lens.Vec, arc float64) Sample {
+	smp := Sample{Hands: hands, Arc: arc, Forward: s.forwardAfter(arc)}
+	smp.Line, smp.Lift = lens.Angles(lens.Vec{}, dir)
+	smp.Head, _ = s.View.Project(s.View.At(hands, smp.Forward).Add(dir.Mul(s.Reach)))
+	return smp
 }
 
 // arrive puts the hold at a time and drops the samples that are not before it.
@@ -179,17 +163,11 @@ func (s Setting) scene(grays []*gray, seq []*frame.Picture, start float64) []*gr
 	for i+8 < len(seq) && seq[i].Seconds() < start {
 		i++
 	}
-	out := thinGray(grays[i:len(seq)], 16)
+	out := slices.Clone(thin(grays[i:len(seq)], 16))
 	for _, hold := range grays[len(seq):] {
 		out = append(out, hold, hold, hold)
 	}
 	return out
-}
-
-// near is the part of the picture about held hands.
-func (s Setting) near(h lens.Point) region {
-	m := s.perMetre(s.Distance)
-	return around(h.U-0.75*m, h.V-0.8*m, h.U+0.7*m, h.V+0.65*m, s.View.Width, s.View.Height)
 }
 
 // window is the part of the picture that the club can reach.
@@ -210,25 +188,14 @@ func within(pics []*frame.Picture, a, b float64) []*frame.Picture {
 	return pics[i:j]
 }
 
-// thin keeps at most n pictures, evenly.
-func thin(pics []*frame.Picture, n int) []*frame.Picture {
-	if len(pics) <= n {
-		return pics
+// thin keeps at most n of all, evenly.
+func thin[T any](all []T, n int) []T {
+	if len(all) <= n {
+		return all
 	}
-	out := make([]*frame.Picture, n)
+	out := make([]T, n)
 	for i := range out {
-		out[i] = pics[i*(len(pics)-1)/(n-1)]
-	}
-	return out
-}
-
-func thinGray(g []*gray, n int) []*gray {
-	if len(g) <= n {
-		return append([]*gray(nil), g...)
-	}
-	out := make([]*gray, n)
-	for i := range out {
-		out[i] = g[i*(len(g)-1)/(n-1)]
+		out[i] = all[i*(len(all)-1)/(n-1)]
 	}
 	return out
 }

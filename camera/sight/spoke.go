@@ -115,36 +115,19 @@ func findSpokes(now, fresh *gray, h lens.Point, m, near float64, most int) []spo
 				x.from, x.to = x.to, x.from
 			}
 			if math.Hypot(x.from.U-h.U, x.from.V-h.V) < near && x.length() > 0.05*m {
-				found = keepSpoke(found, x, most)
+				found = keep(found, x, most, func(s spoke) float64 { return s.sum }, spoke.near)
 			}
 		}
 	}
 	return found
 }
 
-// keepSpoke adds x unless a stronger one has nearly its direction and place.
-func keepSpoke(found []spoke, x spoke, most int) []spoke {
-	out := found[:0]
-	for _, f := range found {
-		fc, fs := f.direction()
-		xc, xs := x.direction()
-		mu, mv := (x.from.U+x.to.U)/2-f.from.U, (x.from.V+x.to.V)/2-f.from.V
-		same := fc*xc+fs*xs > 0.94 && math.Abs(-mu*fs+mv*fc) < 8
-		if same && f.sum >= x.sum {
-			return found
-		}
-		if !same {
-			out = append(out, f)
-		}
-	}
-	i := len(out)
-	for i > 0 && out[i-1].sum < x.sum {
-		i--
-	}
-	out = append(out, spoke{})
-	copy(out[i+1:], out[i:])
-	out[i] = x
-	return out[:min(len(out), most)]
+// near reports whether two spokes have nearly one direction and place.
+func (x spoke) near(f spoke) bool {
+	fc, fs := f.direction()
+	xc, xs := x.direction()
+	mu, mv := (x.from.U+x.to.U)/2-f.from.U, (x.from.V+x.to.V)/2-f.from.V
+	return fc*xc+fs*xs > 0.94 && math.Abs(-mu*fs+mv*fc) < 8
 }
 
 // end is where along x the evidence of change stops, px from its beginning,

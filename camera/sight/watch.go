@@ -115,7 +115,7 @@ func (w *Watcher) Step(p *frame.Picture) Glance {
 	}
 	w.areas[w.n%watchRing], w.times[w.n%watchRing] = area, now
 	w.n++
-	g.Motion = min(1, area/(float64(len(w.low.raw))*w.low.cm2))
+	g.Motion = min(1, area/(float64(len(w.low.raw.Pix))*w.low.cm2))
 	if math.IsNaN(w.since) {
 		w.since = now
 	}

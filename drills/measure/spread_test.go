@@ -242,7 +242,7 @@ func TestSpreadOfConditions(t *testing.T) {
 	if os.Getenv("DRILLBAY_LONG") != "" {
 		n = 200
 	}
-	out := runSpread(t, 2, n)
+	out := runSpread(t, 11, n)
 	for i, o := range out {
 		s := o.setup
 		head := fmt.Sprintf("%3d %-8s %-12s %-4s %-5s L%.2f D%.1f f%.0f lift %.0f", i, s.Drill, s.Reps[0].Manner, s.Arms, s.Player.Hand, s.Club.Length, s.Camera.Distance, s.FPS, s.Reps[0].ElevationDeg)

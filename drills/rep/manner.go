@@ -16,7 +16,7 @@ const (
 	swungTo   = 0.205
 	placedAt  = 0.255
 	dwellPart = 0.06 // of the way
-	dwellLong = 0.20 // of the time, and at least dwellLeast
+	dwellLong = 0.20 // of the time, and at least dwellMin
 	dwellMin  = 0.12 // s
 )
 

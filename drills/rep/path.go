@@ -11,7 +11,7 @@ import (
 // a quadratic through the samples, each with its sigma.
 type path struct {
 	lift, line, sigma []float64
-	at3               []float64 // s
+	times             []float64 // s
 	points            []lens.Point
 }
 
@@ -39,7 +39,7 @@ func pathOf(t sight.Track) path {
 			sg = 12 // the hands may not be where they are taken to be
 		}
 		p.lift, p.line, p.sigma = append(p.lift, s.Lift), append(p.line, s.Line), append(p.sigma, sg)
-		p.at3, p.points = append(p.at3, s.At), append(p.points, s.Hands)
+		p.times, p.points = append(p.times, s.At), append(p.points, s.Hands)
 	}
 	return p
 }
@@ -146,17 +146,17 @@ func fit(x, y, sigma, worse []float64, x0 float64, degree int) (value, sd float6
 
 // when is the first time at which the elevation passes lift upward.
 func (p path) when(lift float64) (float64, bool) {
-	for i := 1; i < len(p.lift) && i < len(p.at3); i++ {
+	for i := 1; i < len(p.lift) && i < len(p.times); i++ {
 		if p.lift[i-1] < lift && p.lift[i] >= lift {
 			f := (lift - p.lift[i-1]) / (p.lift[i] - p.lift[i-1])
-			return p.at3[i-1] + f*(p.at3[i]-p.at3[i-1]), true
+			return p.times[i-1] + f*(p.times[i]-p.times[i-1]), true
 		}
 	}
 	// Not quite reached: carried on a little.
-	if n := len(p.at3); n > 2 && p.lift[n-1] > lift-14 && p.at3[n-1] > p.at3[n-3] {
-		rate := (p.lift[n-1] - p.lift[n-3]) / (p.at3[n-1] - p.at3[n-3])
+	if n := len(p.times); n > 2 && p.lift[n-1] > lift-14 && p.times[n-1] > p.times[n-3] {
+		rate := (p.lift[n-1] - p.lift[n-3]) / (p.times[n-1] - p.times[n-3])
 		if rate > 20 {
-			return p.at3[n-1] + (lift-p.lift[n-1])/rate, true
+			return p.times[n-1] + (lift-p.lift[n-1])/rate, true
 		}
 	}
 	return math.NaN(), false

@@ -11,16 +11,15 @@ import (
 
 // Known is what is known beside the pictures, with 1-sigma uncertainties.
 type Known struct {
-	Setting   sight.Setting
-	Scale     bool    // false: neither distance nor field of view is known
-	Band      float64 // degrees each way
-	Distance  float64 // sigma of Setting.Distance, m
-	Target    float64 // sigma of the target point, px
-	Roll      float64 // sigma, degrees
-	Focal     float64 // sigma, share
-	Reach     float64 // sigma, m
-	Forward   float64 // sigma of how far the hands come toward the lens, m
-	FirstTime float64 // s, added to all moments
+	Setting  sight.Setting
+	Scale    bool    // false: neither distance nor field of view is known
+	Band     float64 // degrees each way
+	Distance float64 // sigma of Setting.Distance, m
+	Target   float64 // sigma of the target point, px
+	Roll     float64 // sigma, degrees
+	Focal    float64 // sigma, share
+	Reach    float64 // sigma, m
+	Forward  float64 // sigma of how far the hands come toward the lens, m
 }
 
 // From makes a rep of a track. ok is false when the track shows no rep: the
@@ -119,8 +118,8 @@ func wholeSwing(t sight.Track) bool {
 	return n >= 3 && fit > 1.5*float64(n)
 }
 
-// What the parts of a reading do not know of each other, found on drawn bays
-// whose seed no test uses: a held club's sigma is larger by this factor and
+// What the parts of a reading do not know of each other, set by hand on drawn
+// bays and clips that tests use too, so those flatter it: a held club's sigma is larger by this factor and
 // never under this many degrees; a club followed through level in a whole
 // swing is this much less sure.
 const (
@@ -198,17 +197,17 @@ func line(r *drills.Rep, t sight.Track, k Known) {
 	}
 }
 
-// forwardOf is how far the hands came toward the lens, m: they hang on arms
-// of about 0.7 m, so the higher they rose, the farther they came.
+// forwardOf is how far the hands came toward the lens, m: sight.Towards of how
+// far they rose, and what is usual, each by how sure it is.
 func forwardOf(t sight.Track, s sight.Setting, hands lens.Point) float64 {
-	const arm = 0.70
+	const arm = sight.ArmRadius
 	const usual, usualSigma = 0.33, 0.09
 	f := usual
 	for range 3 {
 		d := s.Distance - f
 		rise := s.View.At(hands, d).Z - s.View.At(t.Stance.Hands, s.Distance).Z
 		rise = max(0.005, min(rise, arm))
-		arc := math.Sqrt(2*arm*rise - rise*rise)
+		arc := sight.Towards(rise)
 		// A rise measured to 2.5 cm, and a radius to 20 %.
 		sigma := math.Hypot(0.025*(arm-rise)/arc, 0.1*arc)
 		w := sq(usualSigma) / (sq(usualSigma) + sq(sigma))
