@@ -8,17 +8,17 @@ import (
 	"image"
 	"image/jpeg"
 	"math"
-	"os"
 	"path/filepath"
 
 	"drillbay/camera/frame"
+	"drillbay/camera/whole"
 )
 
 // Writer writes Motion JPEG into an AVI file: one RIFF part with an index,
 // which ordinary players read. The file appears under its name only once
 // Close has put all of it on the disk.
 type Writer struct {
-	file          *os.File
+	file          *whole.File
 	path          string
 	width, height int
 	fps           float64
@@ -49,9 +49,9 @@ func NewWriter(path string, width, height int, fps float64) (*Writer, error) {
 	if !(fps >= 1 && fps <= 1000) {
 		return nil, fmt.Errorf("a clip of %.4g frames a second cannot be written (1 to 1000)", fps)
 	}
-	f, err := os.CreateTemp(filepath.Dir(path), ".clip-*")
+	f, err := whole.Create(path)
 	if err != nil {
-		return nil, fmt.Errorf("cannot write the clip %s: %w", filepath.Base(path), unwrapPath(err))
+		return nil, fmt.Errorf("cannot write the clip %s: %w", filepath.Base(path), err)
 	}
 	w := &Writer{file: f, path: path, width: width, height: height, fps: fps}
 	w.put(make([]byte, headBytes))
@@ -189,25 +189,16 @@ func (w *Writer) Close() error {
 			w.fail(unwrapPath(err))
 		}
 	}
-	if w.err == nil {
-		if err := w.file.Sync(); err != nil {
-			w.fail(unwrapPath(err))
-		}
-	}
-	name := w.file.Name()
-	if err := w.file.Close(); err != nil {
-		w.fail(unwrapPath(err))
-	}
+	f := w.file
 	w.file = nil
-	if w.err == nil {
-		if err := os.Rename(name, w.path); err != nil {
-			w.fail(err)
-		}
-	}
 	if w.err != nil {
-		os.Remove(name)
+		f.Drop()
+		return w.err
 	}
-	return w.err
+	if err := f.Keep(); err != nil {
+		return w.fail(err)
+	}
+	return nil
 }
 
 // Drop gives a clip up: nothing is left of it.

@@ -5,12 +5,14 @@ import (
 	"image"
 	"image/draw"
 	"image/jpeg"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
 
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
+	"drillbay/camera/whole"
 	"drillbay/drills/measure"
 	"drillbay/drills/rep"
 )
@@ -65,21 +67,7 @@ func (g *gallery) write() error {
 }
 
 func writeJPEG(path string, img image.Image) error {
-	f, err := os.CreateTemp(filepath.Dir(path), ".picture-*")
-	if err != nil {
-		return fmt.Errorf("cannot write a picture: %w", err)
-	}
-	defer os.Remove(f.Name())
-	err = jpeg.Encode(f, img, &jpeg.Options{Quality: 90})
-	if err == nil {
-		err = f.Sync()
-	}
-	if cerr := f.Close(); err == nil {
-		err = cerr
-	}
-	if err == nil {
-		err = os.Rename(f.Name(), path)
-	}
+	err := whole.Write(path, func(w io.Writer) error { return jpeg.Encode(w, img, &jpeg.Options{Quality: 90}) })
 	if err != nil {
 		return fmt.Errorf("cannot write the picture %s: %w", filepath.Base(path), err)
 	}

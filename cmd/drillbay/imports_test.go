@@ -18,13 +18,13 @@ import (
 // those that these may import in turn. What draws, records or listens stays
 // behind what can be tested without a screen, a camera and a microphone.
 var mayImport = map[string][]string{
-	"camera/frame": {}, "drills": {}, "camera/lens": {}, "app/widget": {}, "assets": {},
+	"camera/frame": {}, "drills": {}, "camera/lens": {}, "app/widget": {}, "assets": {}, "camera/whole": {}, "cues/card": {}, "cues/soundtest": {},
 	"camera/sight": {"camera/frame", "camera/lens"},
-	"camera":       {"camera/frame"}, "camera/lookback": {"camera/frame"}, "camera/clip": {"camera/frame"}, "camera/virtual": {"camera/frame"},
+	"camera":       {"camera/frame"}, "camera/lookback": {"camera/frame"}, "camera/clip": {"camera/frame", "camera/whole"}, "camera/virtual": {"camera/frame"},
 	"drills/rep": {"drills", "camera/sight", "camera/lens"}, "drills/pattern": {"drills", "camera/sight", "camera/lens"}, "drills/clinic": {"drills", "camera/sight", "camera/lens"},
 	"drills/measure": {"drills/rep", "camera/sight", "camera/lens", "camera/clip", "camera"},
 	"drills/ledger":  {"drills", "assets"}, "drills/report": {"drills", "assets"}, "cues": {"drills", "assets"},
-	"cues/sound": {"cues"}, "cues/ear": {"cues"},
+	"cues/sound": {"cues", "cues/card"}, "cues/ear": {"cues", "cues/card"},
 	"drills/runner": {"drills/measure", "drills/pattern", "drills/clinic", "drills/ledger", "drills/report", "cues", "camera/lookback"},
 	"app":           {"drills/runner", "app/widget"}, "app/doctor": {"drills/runner", "app/widget"},
 	"app/paint":  {"app", "camera/frame"},
@@ -39,7 +39,7 @@ var only = map[string][]string{
 	"database/sql":                  {"drills/ledger"},
 	"github.com/gopxl/beep":         {"cues/sound"},
 	"github.com/ebitengine/oto":     {"cues/sound"},
-	"github.com/gen2brain/malgo":    {"cues/sound", "cues/ear"},
+	"github.com/gen2brain/malgo":    {"cues/card", "cues/sound", "cues/ear"},
 	"github.com/alecthomas/kong":    {"cmd/drillbay", "cmd/drillbay-window"},
 	"net/http":                      {},
 	"net":                           {},
@@ -159,4 +159,5 @@ func TestTheCommandLineNeedsNoDisplay(t *testing.T) {
 	}
 	visit(path.Join("cmd", "drillbay"))
 	require.True(t, seen["drills/ledger"])
+	require.False(t, seen["cues/soundtest"], "it is for tests")
 }

@@ -5,15 +5,16 @@ import (
 	"context"
 	"encoding/binary"
 	"errors"
+	"fmt"
 	"math"
 	"math/rand/v2"
-	"os/exec"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/require"
 
 	"drillbay/cues/sound"
+	"drillbay/cues/soundtest"
 )
 
 // fed is an ear whose microphone is a test: give hands samples to it as they
@@ -210,15 +211,60 @@ func wait(t *testing.T, what string, so func() bool) {
 	t.Fatal("waited in vain: " + what)
 }
 
+// heardRight plays strikes and says what was heard wrong, "" when each was
+// heard and the time between two is right to 6 ms, 3 ms each. An excuse is what
+// the player or the machine's own clock says of itself: it stood still, so that
+// the strikes were not played or not delivered in time.
+func heardRight(s *soundtest.Server, e *Ear) (wrong, excuse string) {
+	for len(e.Heard()) > 0 {
+		<-e.Heard()
+	}
+	missed := e.Missed()
+	samples, at := mixed(40, 5, 15)
+	var raw bytes.Buffer
+	for _, x := range samples {
+		binary.Write(&raw, binary.LittleEndian, x)
+	}
+	stood := soundtest.Stalls()
+	played := s.Play(&raw)
+	var heard []float64
+	silence := time.After(5 * time.Second)
+	for range at {
+		select {
+		case h := <-e.Heard():
+			heard = append(heard, h.At)
+		case <-silence:
+		}
+	}
+	still := stood()
+	switch {
+	case played.Underruns > 0:
+		excuse = fmt.Sprintf("the player ran dry %d times", played.Underruns)
+	case e.Missed() > missed:
+		excuse = fmt.Sprintf("the ear came too late for %d samples", e.Missed()-missed)
+	case still > soundtest.Overloaded:
+		excuse = fmt.Sprintf("the machine stood still for %v", still)
+	}
+	if len(heard) < len(at) {
+		return fmt.Sprintf("%d of %d strikes were heard", len(heard), len(at)), excuse
+	}
+	for i := 1; i < len(at); i++ {
+		if off := heard[i] - heard[i-1] - float64(at[i]-at[i-1])/Rate; math.Abs(off) > 0.006 {
+			return fmt.Sprintf("strike %d was heard %.1f ms off", i+1, off*1000), excuse
+		}
+	}
+	return "", ""
+}
+
 // Strikes played through a sound server are heard where they were played, and
 // the delay from output to microphone is measured.
 func TestThroughASoundServer(t *testing.T) {
 	if testing.Short() {
 		t.Skip("listening takes 20 s")
 	}
-	s := newServer(t)
-	s.start()
-	s.use()
+	s := soundtest.New(t)
+	s.Start()
+	s.Use(t)
 	e := Open(Options{})
 	t.Cleanup(e.Close)
 	wait(t, "the microphone", func() bool { return e.State() == Listening })
@@ -227,32 +273,19 @@ func TestThroughASoundServer(t *testing.T) {
 	require.NotEmpty(t, names)
 	require.Equal(t, names[0], e.Microphone())
 
-	samples, at := mixed(40, 5, 15)
-	var raw bytes.Buffer
-	for _, x := range samples {
-		binary.Write(&raw, binary.LittleEndian, x)
-	}
-	play := exec.Command("pacat", "--playback", "--raw", "--format=float32le", "--rate=48000", "--channels=1", "--latency-msec=500")
-	play.Env, play.Stdin = s.env(), &raw
-	require.NoError(t, play.Run())
-	var heard []float64
-	for range at {
-		select {
-		case h := <-e.Heard():
-			heard = append(heard, h.At)
-		case <-time.After(5 * time.Second):
-			t.Fatalf("%d of %d strikes were heard", len(heard), len(at))
+	for try := 1; ; try++ {
+		wrong, excuse := heardRight(s, e)
+		if wrong == "" {
+			break
+		}
+		if excuse == "" {
+			t.Fatal(wrong)
+		}
+		t.Logf("%s, and %s: played again", wrong, excuse)
+		if try == 4 {
+			t.Skipf("this machine is too busy to listen on: %s", excuse)
 		}
 	}
-	// The time between strikes is right; where the machine stood still and the
-	// player ran dry in between, it cannot be, so one pair may be wrong.
-	wrong := 0
-	for i := 1; i < len(at); i++ {
-		if math.Abs(heard[i]-heard[i-1]-float64(at[i]-at[i-1])/Rate) > 0.006 { // 3 ms each
-			wrong++
-		}
-	}
-	require.LessOrEqual(t, wrong, 1)
 
 	out := sound.Open(e.o.Now)
 	t.Cleanup(out.Close)

@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"github.com/gen2brain/malgo"
+
+	"drillbay/cues/card"
 )
 
 const (
@@ -154,27 +156,21 @@ func (e *Ear) set(s State, device string, reason error) {
 
 // microphone is a capture device of the system.
 type microphone struct {
-	context *malgo.AllocatedContext
+	system  card.System
 	device  *malgo.Device
 	label   string
 	stopped atomic.Bool
 }
 
-// backends are the systems' real inputs: without the one that hears nothing,
-// which always opens.
-func backends() []malgo.Backend {
-	return []malgo.Backend{malgo.BackendWasapi, malgo.BackendDsound, malgo.BackendWinmm, malgo.BackendCoreaudio, malgo.BackendPulseaudio, malgo.BackendAlsa}
-}
-
 func openMicrophone(wanted string, take func([]byte)) (source, error) {
-	context, err := malgo.InitContext(backends(), malgo.ContextConfig{}, nil)
+	system, err := card.Open()
 	if err != nil {
-		return nil, fmt.Errorf("no sound system answers: %w", err)
+		return nil, err
 	}
-	m := &microphone{context: context}
-	info, err := choose(context, wanted)
+	m := &microphone{system: system}
+	info, err := choose(system, wanted)
 	if err != nil {
-		m.release()
+		system.Close()
 		return nil, err
 	}
 	m.label = info.Name()
@@ -186,12 +182,12 @@ func openMicrophone(wanted string, take func([]byte)) (source, error) {
 	if wanted != "" {
 		c.Capture.DeviceID = info.ID.Pointer()
 	}
-	m.device, err = malgo.InitDevice(context.Context, c, malgo.DeviceCallbacks{
+	m.device, err = malgo.InitDevice(system.Context, c, malgo.DeviceCallbacks{
 		Data: func(_, in []byte, _ uint32) { take(in) },
 		Stop: func() { m.stopped.Store(true) },
 	})
 	if err != nil {
-		m.release()
+		system.Close()
 		return nil, fmt.Errorf("the microphone %s does not open: %w", m.label, err)
 	}
 	if err := m.device.Start(); err != nil {
@@ -202,8 +198,8 @@ func openMicrophone(wanted string, take func([]byte)) (source, error) {
 }
 
 // choose finds a microphone by name, or the system's own choice.
-func choose(context *malgo.AllocatedContext, wanted string) (malgo.DeviceInfo, error) {
-	all, err := context.Devices(malgo.Capture)
+func choose(system card.System, wanted string) (malgo.DeviceInfo, error) {
+	all, err := system.Devices(malgo.Capture)
 	if err != nil || len(all) == 0 {
 		return malgo.DeviceInfo{}, errors.New("there is no microphone: connect one, or go on without")
 	}
@@ -220,25 +216,11 @@ func choose(context *malgo.AllocatedContext, wanted string) (malgo.DeviceInfo, e
 
 // Microphones are the names of all microphones, the system's own choice first.
 func Microphones() ([]string, error) {
-	context, err := malgo.InitContext(backends(), malgo.ContextConfig{}, nil)
-	if err != nil {
-		return nil, fmt.Errorf("no sound system answers: %w", err)
-	}
-	m := &microphone{context: context}
-	defer m.release()
-	all, err := context.Devices(malgo.Capture)
+	names, err := card.Names(malgo.Capture)
 	if err != nil {
 		return nil, fmt.Errorf("microphones cannot be listed: %w", err)
 	}
-	var first, rest []string
-	for _, info := range all {
-		if info.IsDefault != 0 {
-			first = append(first, info.Name())
-		} else {
-			rest = append(rest, info.Name())
-		}
-	}
-	return append(first, rest...), nil
+	return names, nil
 }
 
 func (m *microphone) err() error {
@@ -252,10 +234,5 @@ func (m *microphone) name() string { return m.label }
 
 func (m *microphone) close() {
 	m.device.Uninit()
-	m.release()
-}
-
-func (m *microphone) release() {
-	m.context.Uninit()
-	m.context.Free()
+	m.system.Close()
 }

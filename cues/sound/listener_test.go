@@ -7,19 +7,18 @@ import (
 	"io"
 	"math"
 	"os"
-	"os/exec"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
 	"drillbay/cues"
+	"drillbay/cues/soundtest"
 )
 
 // TestHelperPlays is no test: it plays a metronome at two tempos until its
 // input ends.
 func TestHelperPlays(t *testing.T) {
-	helper(t)
+	soundtest.Helper(t)
 	o := Open(nil)
 	defer o.Close()
 	in := bufio.NewScanner(os.Stdin)
@@ -82,43 +81,6 @@ func record(t *testing.T, from io.Reader, seconds float64) []float64 {
 	return out
 }
 
-// listen starts recording what the server's sink plays.
-func (s *server) listen() io.Reader {
-	s.t.Helper()
-	run := exec.Command("parec", "-d", "nul.monitor", "--raw", "--format=s16le", "--rate=48000", "--channels=1", "--latency-msec=50")
-	run.Env = s.env()
-	out, err := run.StdoutPipe()
-	require.NoError(s.t, err)
-	require.NoError(s.t, run.Start())
-	s.t.Cleanup(func() { run.Process.Kill(); run.Wait() })
-	return out
-}
-
-// stalls measures how long this machine stands still: the largest lateness of
-// a tick of 5 ms, until it is asked.
-func stalls() (ask func() time.Duration) {
-	stop, worst := make(chan struct{}), make(chan time.Duration)
-	go func() {
-		tick := time.NewTicker(5 * time.Millisecond)
-		defer tick.Stop()
-		last, most := time.Now(), time.Duration(0)
-		for {
-			select {
-			case <-tick.C:
-				now := time.Now()
-				most, last = max(most, now.Sub(last)), now
-			case <-stop:
-				worst <- most
-				return
-			}
-		}
-	}()
-	return func() time.Duration { close(stop); return <-worst }
-}
-
-// overloaded is how late a tick is on a machine that does not keep up.
-const overloaded = 15 * time.Millisecond
-
 // What a listener hears is a beat with no more than 1 ms of error over the
 // whole recording, once constant delay and clock rate are taken out, and with
 // no beat missing. DRILLBAY_LONG=1 listens for ten minutes. What was heard
@@ -128,32 +90,32 @@ func TestAListenerHearsTheBeat(t *testing.T) {
 	if testing.Short() {
 		t.Skip("listening takes 40 s")
 	}
-	s := newServer(t)
-	s.start()
+	s := soundtest.New(t)
+	s.Start()
 	seconds := 18.0
 	if os.Getenv("DRILLBAY_LONG") != "" {
 		seconds = 300
 	}
-	player := s.program("TestHelperPlays")
+	player := s.Program("TestHelperPlays")
 	in, err := player.StdinPipe()
 	require.NoError(t, err)
 	player.Stderr = os.Stderr
 	require.NoError(t, player.Start())
 	t.Cleanup(func() { in.Close(); player.Wait() })
-	heard := s.listen()
+	heard := s.Listen()
 	for _, rate := range []float64{72, 113} {
 		_, err := fmt.Fprintf(in, "beat %g\n", rate)
 		require.NoError(t, err)
 		for try := 1; ; try++ {
 			record(t, heard, 3) // until the tempo is on
-			stood := stalls()
+			stood := soundtest.Stalls()
 			at := onsets(record(t, heard, seconds))
 			still := stood()
 			_, period, worst := line(at)
 			want := 60 * cues.Rate / rate
 			t.Logf("%g beats a minute: %d beats in %g s, period %.3f samples (%+.1f ppm), worst error %.3f ms; the machine stood still for %v at most",
 				rate, len(at), seconds, period, (period/want-1)*1e6, worst/48, still)
-			if worst > 48 && still > overloaded {
+			if worst > 48 && still > soundtest.Overloaded {
 				if try == 4 {
 					t.Skipf("this machine is too busy to listen on: its clock's ticks came up to %v late", still)
 				}

@@ -6,30 +6,17 @@ import (
 	"github.com/gen2brain/malgo"
 
 	"drillbay/cues"
+	"drillbay/cues/card"
 )
 
 // Outputs are the names of all outputs, the system's own choice first: the one
 // that is used.
 func Outputs() ([]string, error) {
-	context, err := malgo.InitContext(backends(), malgo.ContextConfig{}, nil)
-	if err != nil {
-		return nil, fmt.Errorf("no sound system answers: %w", err)
-	}
-	d := &device{context: context}
-	defer d.release()
-	all, err := context.Devices(malgo.Playback)
+	names, err := card.Names(malgo.Playback)
 	if err != nil {
 		return nil, fmt.Errorf("sound outputs cannot be listed: %w", err)
 	}
-	var first, rest []string
-	for _, info := range all {
-		if info.IsDefault != 0 {
-			first = append(first, info.Name())
-		} else {
-			rest = append(rest, info.Name())
-		}
-	}
-	return append(first, rest...), nil
+	return names, nil
 }
 
 // Probe plays samples at cues.Rate, and says when by the clock their first one

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drillbay/cues"
+	"drillbay/cues/soundtest"
 )
 
 // pretended is a sink that fails when it is told to.
@@ -166,9 +167,9 @@ func TestTheSoundServerIsKilledAndComesBack(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a sound server is started twice")
 	}
-	s := newServer(t)
-	s.start()
-	player := s.program("TestHelperPlays")
+	s := soundtest.New(t)
+	s.Start()
+	player := s.Program("TestHelperPlays")
 	in, err := player.StdinPipe()
 	require.NoError(t, err)
 	pipe, err := player.StdoutPipe()
@@ -180,18 +181,18 @@ func TestTheSoundServerIsKilledAndComesBack(t *testing.T) {
 	fmt.Fprintln(in, "beat 120")
 	answers(t, in, out, Playing)
 	for range 2 {
-		s.stop()
+		s.Stop()
 		answers(t, in, out, Silent)
-		s.start()
+		s.Start()
 		answers(t, in, out, Playing)
-		require.GreaterOrEqual(t, len(onsets(record(t, s.listen(), 3))), 5, "heard again")
+		require.GreaterOrEqual(t, len(onsets(record(t, s.Listen(), 3))), 5, "heard again")
 	}
 }
 
 // Without any server the helper starts, answers and ends.
 func TestWithoutASoundServer(t *testing.T) {
-	s := newServer(t) // not started
-	player := s.program("TestHelperPlays")
+	s := soundtest.New(t) // not started
+	player := s.Program("TestHelperPlays")
 	in, err := player.StdinPipe()
 	require.NoError(t, err)
 	pipe, err := player.StdoutPipe()

@@ -1,0 +1,83 @@
+// Package whole writes files that appear whole: under another name first, put
+// on the disk, then renamed. A program that is ended half-way leaves nothing
+// under the final name.
+package whole
+
+import (
+	"io"
+	"os"
+	"path/filepath"
+)
+
+// File is a file that is being written. Drop, or Keep, ends it.
+type File struct {
+	*os.File
+	path string
+}
+
+// Create begins a file, readable by the user alone; errors are those of the
+// operating system, without a path of their own.
+func Create(path string) (*File, error) {
+	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*")
+	if err != nil {
+		return nil, bare(err)
+	}
+	return &File{f, path}, nil
+}
+
+// Keep puts the file on the disk and gives it its name. After an error nothing
+// is left behind.
+func (f *File) Keep() error {
+	err := f.Sync()
+	if cerr := f.Close(); err == nil {
+		err = cerr
+	}
+	if err == nil {
+		err = os.Rename(f.Name(), f.path)
+	}
+	if err != nil {
+		_ = os.Remove(f.Name()) // what is wrong is told already
+		return bare(err)
+	}
+	syncFolder(filepath.Dir(f.path))
+	return nil
+}
+
+// Drop gives the file up: nothing is left of it.
+func (f *File) Drop() {
+	_ = f.Close()
+	_ = os.Remove(f.Name())
+}
+
+// Write writes a file that appears once write has returned without an error.
+func Write(path string, write func(io.Writer) error) error {
+	f, err := Create(path)
+	if err != nil {
+		return err
+	}
+	if err := write(f); err != nil {
+		f.Drop()
+		return bare(err)
+	}
+	return f.Keep()
+}
+
+// syncFolder puts the new name on the disk where the system can.
+func syncFolder(path string) {
+	if d, err := os.Open(path); err == nil {
+		_ = d.Sync()
+		_ = d.Close()
+	}
+}
+
+// bare is an error without the name of the file that is being written, which
+// tells nobody anything.
+func bare(err error) error {
+	switch e := err.(type) { // not wrapped: what others have said about it stays
+	case *os.PathError:
+		return e.Err
+	case *os.LinkError:
+		return e.Err
+	}
+	return err
+}

@@ -1,0 +1,66 @@
+package whole
+
+import (
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func names(t *testing.T, folder string) (out []string) {
+	t.Helper()
+	entries, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	for _, e := range entries {
+		out = append(out, e.Name())
+	}
+	return out
+}
+
+func TestAFileAppearsOnceItIsWhole(t *testing.T) {
+	folder := t.TempDir()
+	path := filepath.Join(folder, "a.txt")
+	require.NoError(t, os.WriteFile(path, []byte("old"), 0o600))
+	require.NoError(t, Write(path, func(w io.Writer) error {
+		_, err := w.Write([]byte("new"))
+		old, _ := os.ReadFile(path)
+		require.Equal(t, "old", string(old), "not there yet")
+		return err
+	}))
+	got, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, "new", string(got))
+	require.Equal(t, []string{"a.txt"}, names(t, folder))
+	if runtime.GOOS != "windows" {
+		st, err := os.Stat(path)
+		require.NoError(t, err)
+		require.Equal(t, fs.FileMode(0o600), st.Mode().Perm())
+	}
+}
+
+func TestWhatFailsLeavesNothing(t *testing.T) {
+	folder := t.TempDir()
+	path := filepath.Join(folder, "a.txt")
+	full := errors.New("the disk is full")
+	require.ErrorIs(t, Write(path, func(w io.Writer) error {
+		_, _ = w.Write([]byte("half"))
+		return full
+	}), full)
+	require.Empty(t, names(t, folder))
+	f, err := Create(path)
+	require.NoError(t, err)
+	f.Drop()
+	require.Empty(t, names(t, folder))
+	err = Write(filepath.Join(folder, "nowhere", "a.txt"), func(io.Writer) error { return nil })
+	require.ErrorIs(t, err, fs.ErrNotExist)
+	require.NotContains(t, err.Error(), folder, "the caller names the file")
+	// A folder in its place: the name cannot be given.
+	require.NoError(t, os.MkdirAll(filepath.Join(path, "in it"), 0o700))
+	require.Error(t, Write(path, func(io.Writer) error { return nil }))
+	require.Equal(t, []string{"a.txt"}, names(t, folder))
+}
