@@ -192,7 +192,10 @@ func TestALostMicrophoneIsOpenedAgain(t *testing.T) {
 		w.look(now)
 	}
 	require.Equal(t, Listening, e.State())
-	now += stallAfter + 0.1
+	now += wakeWithin - 0.1
+	w.look(now)
+	require.NoError(t, e.Err(), "one that wakes up slowly")
+	now += 0.2
 	w.look(now)
 	require.Equal(t, errSlow, e.Err())
 }

@@ -16,6 +16,7 @@ const (
 	chunkMs    = 10
 	lookEvery  = 200 * time.Millisecond
 	stallAfter = 1.5 // s without a chunk: the microphone hangs
+	wakeWithin = 4.0 // s from opening that a microphone may need to begin
 	retryFirst = 1.0 // s, then doubled
 	retryMost  = 8.0 // s
 )
@@ -60,6 +61,7 @@ type watcher struct {
 	source  source
 	stream  int
 	current *stream
+	opened  float64
 	again   float64
 	wait    float64
 }
@@ -110,7 +112,7 @@ func (w *watcher) try(now float64) {
 		w.again, w.wait = w.e.o.Now()+w.wait, min(2*w.wait, retryMost)
 		return
 	}
-	w.source, w.current, w.wait = src, s, retryFirst
+	w.source, w.current, w.wait, w.opened = src, s, retryFirst, w.e.o.Now()
 	w.e.set(Listening, src.name(), nil)
 }
 
@@ -122,7 +124,7 @@ func (w *watcher) look(now float64) {
 		return
 	}
 	err := w.source.err()
-	if err == nil && now-math.Float64frombits(w.current.last.Load()) > stallAfter {
+	if err == nil && now-math.Float64frombits(w.current.last.Load()) > stallAfter && now-w.opened > wakeWithin {
 		err = errSlow
 	}
 	if err != nil {

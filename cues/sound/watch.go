@@ -9,6 +9,7 @@ import (
 const (
 	lookEvery  = 200 * time.Millisecond
 	stallAfter = 1.5 // s without a draw: the output hangs
+	wakeWithin = 4.0 // s from opening that an output may need to begin: some must wake up first
 	retryFirst = 1.0 // s, then doubled
 	retryMost  = 8.0 // s
 	quietBlock = 20 * time.Millisecond
@@ -20,6 +21,7 @@ type watcher struct {
 	o       *Output
 	openers []opener
 	sink    sink
+	opened  float64 // when it was
 	tap     *tap
 	again   float64 // when to try again
 	wait    float64
@@ -58,7 +60,7 @@ func (w *watcher) try(now float64) {
 		w.o.clock.wait(now)
 		s, err := open(t)
 		if err == nil {
-			w.sink, w.tap, w.wait = s, t, retryFirst
+			w.sink, w.tap, w.wait, w.opened = s, t, retryFirst, w.o.now()
 			w.openers = w.openers[min(i+1, len(w.openers)-1):]
 			w.o.set(Playing, nil)
 			return
@@ -103,7 +105,7 @@ func (w *watcher) look(now float64) {
 		w.try(now)
 	case w.sink != nil:
 		err := w.sink.err()
-		if err == nil && w.o.clock.silentFor(now) > stallAfter {
+		if err == nil && w.o.clock.silentFor(now) > stallAfter && now-w.opened > wakeWithin {
 			err = errSlow
 		}
 		if err != nil {

@@ -91,7 +91,10 @@ func TestALostOutputIsOpenedAgain(t *testing.T) {
 	wrong, _ = o.Notice()
 	require.Empty(t, wrong)
 
-	draw(taps[1], 0.5)
+	now += wakeWithin - 0.5
+	w.look(now)
+	require.Equal(t, Playing, o.State(), "one that wakes up slowly")
+	draw(taps[1], 1)
 	w.look(now)
 	require.Equal(t, Playing, o.State())
 	now += stallAfter + 0.1

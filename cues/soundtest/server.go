@@ -148,11 +148,18 @@ func (s *Server) Play(raw io.Reader) Played {
 
 const helperName = "DRILLBAY_TEST_HELPER"
 
-// Program starts this test binary again, for one of its helpers; the program
-// is not started yet.
+// Program starts this test binary again, for one of its helpers, which is to
+// use the server; the program is not started yet.
 func (s *Server) Program(helper string) *exec.Cmd {
-	cmd := exec.Command(os.Args[0], "-test.run=^"+helper+"$", "-test.v")
+	cmd := Program(helper)
 	cmd.Env = s.Env(helperName + "=" + helper)
+	return cmd
+}
+
+// Program is the same without a server.
+func Program(helper string) *exec.Cmd {
+	cmd := exec.Command(os.Args[0], "-test.run=^"+helper+"$", "-test.v")
+	cmd.Env = append(os.Environ(), helperName+"="+helper)
 	return cmd
 }
 

@@ -1,0 +1,248 @@
+package live
+
+import (
+	"bufio"
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/camera/virtual"
+	"drillbay/cues/soundtest"
+	"drillbay/drills"
+	"drillbay/drills/ledger"
+	"drillbay/drills/runner"
+)
+
+// plan is a session that a test has practised by a process of its own, in real
+// time: sound devices belong to a process, and a process can be ended.
+type plan struct {
+	Ledger string
+	Seed   uint64
+	Reps   int
+	Sound  bool
+	Faults []fault // of the camera and the clock
+}
+
+// line is what the process says, one JSON object a line.
+type line struct {
+	Told   string   // the id of a rep that was told
+	Notice string   // the key of a notice that is up
+	Text   string   // of the notice
+	Gone   string   // the key of a notice that is no longer up
+	End    *outcome // the session is over
+}
+
+// outcome is what the process knows at the end.
+type outcome struct {
+	Drawn, Seen, Stored int
+	Frames, Late        int // pictures that came, and those nobody had time for
+	Heard               int // strikes and taps
+	Error               string
+}
+
+// practice is the bay of a plan: reps in short order.
+func (p plan) practice() virtual.Setup {
+	s := Practice(p.Seed, 320, 180, 30)
+	s.Scene.PasserBy = false
+	s.Reps = s.Reps[:p.Reps]
+	for i := range s.Reps {
+		s.Reps[i].Still, s.Reps[i].Hold, s.Reps[i].Before = 0.9, 1, nil
+	}
+	return s
+}
+
+// TestHelperSession is no test: it is the process that practises.
+func TestHelperSession(t *testing.T) {
+	soundtest.Helper(t)
+	var p plan
+	require.NoError(t, json.Unmarshal([]byte(os.Getenv("DRILLBAY_PLAN")), &p))
+	out := json.NewEncoder(os.Stdout)
+	end, err := p.play(func(l line) { require.NoError(t, out.Encode(l)) })
+	if err != nil {
+		end.Error = err.Error()
+	}
+	require.NoError(t, out.Encode(line{End: &end}))
+}
+
+// play practises, and says what is told.
+func (p plan) play(say func(line)) (end outcome, err error) {
+	ctx, cancel := context.WithTimeout(context.Background(), 3*time.Minute)
+	defer cancel()
+	book, err := ledger.Open(p.Ledger)
+	if err != nil {
+		return end, err
+	}
+	s := p.practice()
+	c := Config{Ledger: book, Virtual: true, Drawn: s, Sound: p.Sound}
+	stop, err := p.break_(&c)
+	if err != nil {
+		return end, err
+	}
+	defer stop()
+	l, err := Open(ctx, c)
+	if err != nil {
+		return end, err
+	}
+	d, err := l.Deps(ctx)
+	if err != nil {
+		return end, err
+	}
+	who, err := d.Book.AddPlayer("Ada", drills.Right, 94)
+	if err != nil {
+		return end, err
+	}
+	b, err := virtual.New(s)
+	if err != nil {
+		return end, err
+	}
+	began := l.Now()
+	drill := d.Book.Rungs(who.Player.ID)[0].Drill
+	drill.Reps, drill.Beat = 0, 72
+	d.Order(runner.Command{Do: runner.Begin, Player: who.Player, Bay: "a bay", Drill: drill})
+	d.Order(runner.Command{Do: runner.Ready})
+	told, up := 0, map[string]string{}
+	look := func() (waiting int) {
+		snap := d.Snapshot()
+		for ; told < len(snap.All); told++ {
+			say(line{Told: snap.All[told].ID})
+		}
+		now := map[string]string{}
+		for _, n := range snap.Notices {
+			now[n.Key] = n.Text
+			if up[n.Key] != n.Text {
+				say(line{Notice: n.Key, Text: n.Text + " " + n.To})
+			}
+		}
+		for key := range up {
+			if _, ok := now[key]; !ok {
+				say(line{Gone: key})
+			}
+		}
+		up = now
+		return snap.Waiting
+	}
+	for {
+		select {
+		case <-l.Wake():
+		case <-ctx.Done():
+			return end, ctx.Err()
+		}
+		if waiting := look(); l.Now() > began+b.Seconds()+0.3+p.extra() && waiting == 0 {
+			break
+		}
+	}
+	snap, stats := d.Snapshot(), l.source.Stats()
+	end = outcome{Drawn: p.Reps, Seen: snap.Counters.Reps, Frames: stats.Frames, Late: stats.Dropped + snap.Counters.Dropped}
+	reps, err := book.Reps(ctx, ledger.Which{})
+	end.Stored = len(reps)
+	if err != nil {
+		return end, err
+	}
+	return end, l.Finish(20 * time.Second)
+}
+
+// played is such a process while it runs.
+type played struct {
+	t     *testing.T
+	name  string
+	cmd   *exec.Cmd
+	lines chan line
+	told  []string
+	seen  []line // notices
+	end   *outcome
+}
+
+// begin starts the process of a plan. cmd is one of soundtest's programs.
+func begin(t *testing.T, name string, cmd *exec.Cmd, p plan) *played {
+	t.Helper()
+	text, err := json.Marshal(p)
+	require.NoError(t, err)
+	cmd.Env = append(cmd.Env, "DRILLBAY_PLAN="+string(text))
+	cmd.Stderr = os.Stderr
+	out, err := cmd.StdoutPipe()
+	require.NoError(t, err)
+	require.NoError(t, cmd.Start())
+	g := &played{t: t, name: name, cmd: cmd, lines: make(chan line, 256)}
+	t.Cleanup(func() { _ = cmd.Process.Kill(); _ = cmd.Wait() })
+	go g.read(out)
+	return g
+}
+
+func (g *played) read(out io.Reader) {
+	defer close(g.lines)
+	for in := bufio.NewScanner(out); in.Scan(); {
+		var l line
+		if json.Unmarshal(in.Bytes(), &l) == nil {
+			g.lines <- l
+		}
+	}
+}
+
+// until reads what the process says until ok, or its end.
+func (g *played) until(ok func(line) bool) bool {
+	g.t.Helper()
+	for l := range g.lines {
+		switch {
+		case l.Told != "":
+			g.told = append(g.told, l.Told)
+		case l.Notice != "":
+			g.seen = append(g.seen, l)
+		case l.End != nil:
+			g.end = l.End
+		}
+		if ok(l) {
+			return true
+		}
+	}
+	return false
+}
+
+// finish waits for the end of the session.
+func (g *played) finish() outcome {
+	g.t.Helper()
+	g.until(func(line) bool { return false })
+	if g.end == nil {
+		g.t.Fatalf("%s: the session ended without a word", g.name)
+	}
+	return *g.end
+}
+
+// noticed reports whether a notice was up.
+func (g *played) noticed(key string) bool {
+	for _, n := range g.seen {
+		if n.Notice == key {
+			return true
+		}
+	}
+	return false
+}
+
+// kept checks that the ledger is sound and has every rep that was told, once.
+func kept(t *testing.T, path string, told []string) {
+	t.Helper()
+	l, err := ledger.Open(path)
+	require.NoError(t, err)
+	defer l.Close()
+	ctx := context.Background()
+	require.NoError(t, l.Check(ctx))
+	reps, err := l.Reps(ctx, ledger.Which{})
+	require.NoError(t, err)
+	count := map[string]int{}
+	for _, r := range reps {
+		count[r.ID]++
+	}
+	for _, id := range told {
+		require.Equal(t, 1, count[id], "a rep that was told")
+	}
+}
+
+func (o outcome) String() string {
+	return fmt.Sprintf("%d drawn, %d seen, %d stored, %d of %d pictures late %s", o.Drawn, o.Seen, o.Stored, o.Late, o.Frames, o.Error)
+}

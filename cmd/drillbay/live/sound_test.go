@@ -1,0 +1,84 @@
+package live
+
+import (
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/cues/soundtest"
+	"drillbay/drills/ledger"
+)
+
+// Three sessions at the same time, of the same player: with sound off, with
+// sound on, and with a sound server that is killed half-way and comes back.
+// None loses a rep, and none holds up the picture. The one without sound shows
+// what this machine can do now: where that one does not keep up, nothing is
+// said of the others, and all are practised again.
+func TestSoundNeverCostsARep(t *testing.T) {
+	if testing.Short() {
+		t.Skip("three sessions in real time take half a minute")
+	}
+	const reps = 5
+	for try := 1; ; try++ {
+		steady, killed := soundtest.New(t), soundtest.New(t)
+		steady.Start()
+		killed.Start()
+		var all []*played
+		var ledgers []string
+		for name, server := range map[string]*soundtest.Server{"sound off": nil, "sound on": steady, "server killed": killed} {
+			p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: 3, Reps: reps, Sound: server != nil}
+			cmd := soundtest.Program("TestHelperSession")
+			if server != nil {
+				cmd = server.Program("TestHelperSession")
+			}
+			all, ledgers = append(all, begin(t, name, cmd, p)), append(ledgers, p.Ledger)
+		}
+		ended := map[string]outcome{}
+		for _, g := range all {
+			if g.name != "server killed" {
+				continue
+			}
+			g.until(func(l line) bool { return l.Told != "" && len(g.told) == 2 })
+			killed.Stop()
+			require.True(t, g.until(func(l line) bool { return l.Notice == "sound" }), "the loss is told")
+			killed.Start()
+			require.True(t, g.until(func(l line) bool { return l.Gone == "sound" }), "and that it is back")
+		}
+		for i, g := range all {
+			ended[g.name] = g.finish()
+			t.Logf("%s: %v %v", g.name, ended[g.name], g.seen)
+			require.Empty(t, ended[g.name].Error)
+			require.Len(t, g.told, ended[g.name].Stored, "told and stored")
+			kept(t, ledgers[i], g.told)
+		}
+		if off := ended["sound off"]; off.Seen != reps || !smooth(off) || signalLost(all, "sound off") {
+			if try == 3 {
+				t.Skip("this machine is too busy: a session without sound does not keep up")
+			}
+			continue
+		}
+		for _, g := range all {
+			o := ended[g.name]
+			require.Equal(t, reps, o.Seen, g.name)
+			require.Equal(t, reps, o.Stored, g.name)
+			require.True(t, smooth(o), g.name)
+			require.False(t, g.noticed("signal"), "%s: half a second without a picture", g.name)
+			require.Equal(t, g.name == "server killed", g.noticed("sound"), g.name)
+		}
+		return
+	}
+}
+
+// smooth reports whether the picture was never held up: the queue before the
+// session is four pictures long.
+func smooth(o outcome) bool { return o.Frames > 0 && o.Late*50 <= o.Frames }
+
+func signalLost(all []*played, name string) bool {
+	for _, g := range all {
+		if g.name == name && g.noticed("signal") {
+			return true
+		}
+	}
+	return false
+}
