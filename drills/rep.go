@@ -12,6 +12,10 @@ func None() Reading { return Reading{math.NaN(), math.NaN()} }
 // OK reports whether there is a reading.
 func (r Reading) OK() bool { return !math.IsNaN(r.Value) }
 
+// Known reports whether there is a reading with an uncertainty: a value that
+// was never set has none.
+func (r Reading) Known() bool { return r.OK() && r.Sigma > 0 }
+
 // Moments are seconds of the capture clock; NaN where the drill has no such
 // moment or it was not seen.
 type Moments struct {
@@ -41,7 +45,11 @@ type Rep struct {
 	ShaftLine Reading // degrees
 	Elevation Reading // degrees: of the catch, or 0 at a crossed level moment
 	Depth     Reading // cm
-	Manner    Manner
+	// Height is how far the hands are above where they were at address, cm, at
+	// the level moment; TopHeight the same at the top. Not Known where a drill
+	// has no such moment or it was not measured.
+	Height, TopHeight Reading
+	Manner            Manner
 	// Smoothness is the SPARC of the motion from turn-round to catch
 	// (Balasubramanian et al. 2015), NaN when not measured.
 	Smoothness float64

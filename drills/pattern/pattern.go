@@ -1,0 +1,108 @@
+// Package pattern turns sets of reps into what they have in common: the side
+// of the misses, their spread, drift, manner, depth and rhythm, the likely
+// causes, and how all this changes over the sessions.
+package pattern
+
+import (
+	"time"
+
+	"drillbay/drills"
+)
+
+// Fewest readings from which anything is concluded.
+const Fewest = 8
+
+// Rep is a rep with where it belongs and what the coach marked on it.
+type Rep struct {
+	drills.Rep
+	Drill   string
+	Form    drills.Form
+	Session string
+	Set     int
+	Kind    drills.SetKind
+	At      time.Time
+	// Coach is the coach's own verdict, beside the reading; NoReading: none.
+	Coach drills.Verdict
+	Face  drills.Face // by the coach's marks
+	// Shoulder is how far the hands are from under the lead shoulder, cm, +
+	// toward the player, by the coach's tap.
+	Shoulder drills.Reading
+}
+
+// Rise is an answer to: when do the hands gain height?
+type Rise uint8
+
+const (
+	NoAnswer  Rise = iota
+	RisesSoon      // on the way to level
+	RisesLate      // only after level
+	NeverHigh      // they stay low
+)
+
+// Asked is what is known beside the reps: limits, the player's own median
+// backswing, and the coach's answers. The zero value asks nothing.
+type Asked struct {
+	Band      float64     // degrees each way, 0: drills.Band
+	Deep      float64     // cm, 0: drills.Deep
+	Backswing float64     // the player's own median from takeaway to top, s, 0: that of the reps
+	Face      drills.Face // the answer to: how does the face look at level?
+	Rise      Rise
+}
+
+// The limits of common practice beside drills.Band and drills.Deep.
+const (
+	awayCm     = 4.0  // hands outside by more
+	lowCm      = 6.0  // hands that have risen less at level are low
+	risesCm    = 30.0 // from level to the top
+	late       = 0.6  // of the backswing's time
+	hasty      = 0.8  // of the own median backswing
+	hastyRatio = 2.0
+	oftenShare = 0.25 // of the reps at least, with 95 % confidence
+)
+
+// Pattern is what reps have in common.
+type Pattern struct {
+	Evidence Evidence
+	Causes   []Found  // those that the evidence names
+	Possible []Found  // those that it leaves open
+	Ask      []string // what would settle the open ones
+}
+
+// Of looks at reps, oldest first. Reps without a reading are counted, not
+// used.
+func Of(reps []Rep, a Asked) Pattern {
+	if a.Band == 0 {
+		a.Band = drills.Band
+	}
+	if a.Deep == 0 {
+		a.Deep = drills.Deep
+	}
+	p := Pattern{Evidence: gather(reps, a)}
+	s := signsOf(p.Evidence, a)
+	for _, c := range drills.Causes() {
+		row := table(c)
+		switch row.when(s) {
+		case yes:
+			p.Causes = append(p.Causes, found(c, row, p.Evidence))
+		case unknown:
+			// Open only when the side or the manner is there already.
+			if row.begins(s) == yes {
+				p.Possible = append(p.Possible, found(c, row, p.Evidence))
+			}
+		}
+	}
+	p.Ask = questions(p.Possible, s)
+	return p
+}
+
+// Found is a cause with what speaks for it.
+type Found struct {
+	Cause    drills.Cause
+	Evidence []string // sentences with their numbers
+	Else     []string // what else it could be
+	Feel     string
+}
+
+func found(c drills.Cause, r row, e Evidence) Found {
+	return Found{Cause: c, Evidence: e.sentences(r.uses), Else: r.other, Feel: r.feel}
+}

@@ -1,0 +1,162 @@
+package pattern
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"drillbay/drills"
+)
+
+// Session is one session's practice, or its retention set.
+type Session struct {
+	ID                string
+	Began             time.Time
+	Retention         bool
+	Share             drills.Share // in line and swung
+	Line              drills.Mean  // degrees
+	Low, Middle, High float64      // degrees: of the readings, one in ten is lower, half are, nine in ten
+	Ratio             drills.Mean  // tempo ratio
+	Backswing         float64      // s, median; NaN without ordinary swings
+}
+
+// Sessions puts reps, oldest first, together by session; practice and
+// retention apart.
+func Sessions(reps []Rep) []Session {
+	type key struct {
+		id    string
+		later bool
+	}
+	index := map[key]int{}
+	var groups [][]Rep
+	for _, r := range reps {
+		k := key{r.Session, r.Kind == drills.Retention}
+		if _, ok := index[k]; !ok {
+			index[k] = len(groups)
+			groups = append(groups, nil)
+		}
+		groups[index[k]] = append(groups[index[k]], r)
+	}
+	out := make([]Session, len(groups))
+	for i, g := range groups {
+		out[i] = sessionOf(g)
+	}
+	return out
+}
+
+func sessionOf(reps []Rep) Session {
+	s := Session{ID: reps[0].Session, Began: reps[0].At, Retention: reps[0].Kind == drills.Retention}
+	var line, ratio, back []float64
+	for _, r := range reps {
+		s.Share = count(s.Share, r.Counts())
+		if r.ShaftLine.OK() {
+			line = append(line, r.ShaftLine.Value)
+		}
+		if r.Tempo > 0 {
+			ratio, back = append(ratio, r.Tempo), append(back, r.Moments.Top-r.Moments.BackStart)
+		}
+	}
+	s.Line, s.Ratio, s.Backswing = drills.MeanOf(line), drills.MeanOf(ratio), drills.Quantile(back, 0.5)
+	s.Low, s.Middle, s.High = drills.Quantile(line, 0.1), drills.Quantile(line, 0.5), drills.Quantile(line, 0.9)
+	return s
+}
+
+// Progress is how a player comes on over the sessions.
+type Progress struct {
+	Sessions  []Session // oldest first
+	Practice  Trend     // of the share, per session
+	Retention Trend     // of the share, per test
+	Spread    Trend     // of the shaft line's spread in practice, degrees per session
+	Later     Later
+}
+
+// ProgressOf works it out from reps, oldest first.
+func ProgressOf(reps []Rep) Progress {
+	p := Progress{Sessions: Sessions(reps)}
+	var practice, tests, spread []float64
+	var shares []drills.Share
+	for _, s := range p.Sessions {
+		if s.Retention {
+			tests, shares = append(tests, s.Share.Value()), append(shares, s.Share)
+			continue
+		}
+		practice = append(practice, s.Share.Value())
+		if s.Line.N >= Fewest {
+			spread = append(spread, s.Line.Spread)
+		}
+	}
+	p.Practice = Trend{drills.TrendOf(practice), "in line and swung in practice", "session", 100, "percentage points"}
+	p.Retention = Trend{drills.TrendOf(tests), "in line and swung on a later day", "test", 100, "percentage points"}
+	p.Spread = Trend{drills.TrendOf(spread), "spread of the shaft line", "session", 1, "degrees"}
+	p.Later = laterOf(shares)
+	return p
+}
+
+// Trend is a trend with the words to tell it.
+type Trend struct {
+	drills.Trend
+	what, step string
+	scale      float64
+	unit       string
+}
+
+// String says the trend, or that none is shown.
+func (t Trend) String() string {
+	switch {
+	case t.N < drills.FewestForTrend:
+		return fmt.Sprintf("No trend shown, %s: %d %ss are too few, %d at least.", t.what, t.N, t.step, drills.FewestForTrend)
+	case !t.Shown():
+		return fmt.Sprintf("No trend shown, %s, over %d %ss (p = %.2f; Mann–Kendall).", t.what, t.N, t.step, t.P)
+	}
+	way := "rises"
+	if t.S < 0 {
+		way = "falls"
+	}
+	return fmt.Sprintf("A trend, %s: it %s by about %.1f %s a %s (Theil–Sen), over %d %ss (p = %.3f; Mann–Kendall).",
+		t.what, way, math.Abs(t.Slope)*t.scale, t.unit, t.step, t.N, t.step, t.P)
+}
+
+// Later compares ordinary swings on later days: the first test with the last
+// ones.
+type Later struct {
+	Tests             int
+	First, Last       drills.Share // the last two together, when there are three
+	More, Low, High   float64      // how much larger the share became, with its 95 % interval
+	Better, Worse     bool         // the interval leaves no doubt
+	LastLow, LastHigh float64
+}
+
+func laterOf(tests []drills.Share) Later {
+	l := Later{Tests: len(tests)}
+	if len(tests) == 0 {
+		return l
+	}
+	l.First, l.Last = tests[0], tests[len(tests)-1]
+	if len(tests) > 2 {
+		l.Last = l.Last.Add(tests[len(tests)-2])
+	}
+	l.LastLow, l.LastHigh = l.Last.Bounds()
+	if len(tests) > 1 {
+		l.More, l.Low, l.High = l.Last.Less(l.First)
+		l.Better, l.Worse = l.Low > 0, l.High < 0
+	}
+	return l
+}
+
+// String is the headline of progress.
+func (l Later) String() string {
+	switch {
+	case l.Tests == 0:
+		return "Ordinary swings were not tested on a later day yet."
+	case l.Tests == 1:
+		return fmt.Sprintf("Ordinary swings, without feedback: %s in line and swung. A second test, on a later day, will show whether that grows.", l.First)
+	}
+	numbers := fmt.Sprintf("%s at first, %s now; the change is %+.0f percentage points (95 %% between %+.0f and %+.0f)", l.First, l.Last, 100*l.More, 100*l.Low, 100*l.High)
+	switch {
+	case l.Better:
+		return "Ordinary swings on a later day are better: " + numbers + "."
+	case l.Worse:
+		return "Ordinary swings on a later day are worse: " + numbers + "."
+	}
+	return "Ordinary swings on a later day: no change is shown. " + numbers + "."
+}

@@ -1,0 +1,102 @@
+package pattern
+
+import (
+	"slices"
+
+	"drillbay/drills"
+)
+
+// answer is what evidence says of a sign.
+type answer int8
+
+const (
+	no answer = iota - 1
+	unknown
+	yes
+)
+
+func not(a answer) answer { return -a }
+
+// all is yes when all are, no when one is not.
+func all(list ...answer) answer { return slices.Min(append(list, yes)) }
+
+// signs are the columns of the table of causes.
+type signs struct {
+	inside, outside    answer
+	deep, away         answer
+	open, neutral      answer
+	shut               answer
+	placed             answer
+	low, rises, levels answer // hands low at level; height gained after level; level moment late
+	hurried            answer
+}
+
+// above says whether a mean is above a limit: yes or no when its interval
+// does not hold the limit.
+func above(m drills.Mean, limit float64) answer {
+	switch {
+	case m.N < Fewest:
+		return unknown
+	case m.Low > limit:
+		return yes
+	case m.High < limit:
+		return no
+	}
+	return unknown
+}
+
+func below(m drills.Mean, limit float64) answer { return not(above(m, limit)) }
+
+// often says whether something happens in a share of the reps that matters.
+func often(s drills.Share) answer {
+	switch low, high := s.Bounds(); {
+	case s.Of < Fewest:
+		return unknown
+	case low > oftenShare:
+		return yes
+	case high < oftenShare:
+		return no
+	}
+	return unknown
+}
+
+// signsOf reads the signs. A side is meant when the misses lean to it by more
+// than half the band.
+func signsOf(e Evidence, a Asked) signs {
+	s := signs{
+		inside: above(e.Line, a.Band/2), outside: below(e.Line, -a.Band/2),
+		deep: above(e.Depth, a.Deep), away: below(e.Depth, -awayCm),
+		open: faceIs(e, a, drills.Open), neutral: faceIs(e, a, drills.Neutral), shut: faceIs(e, a, drills.Shut),
+		placed: often(e.Placed),
+		low:    below(e.Height, lowCm), rises: above(e.Rise, risesCm), levels: above(e.LevelAt, late),
+		hurried: often(e.Hasty),
+	}
+	switch a.Rise {
+	case RisesSoon:
+		s.low, s.rises, s.levels = no, no, no
+	case RisesLate:
+		s.low, s.rises, s.levels = yes, yes, yes
+	case NeverHigh:
+		s.low, s.rises, s.levels = yes, no, yes
+	}
+	return s
+}
+
+// faceIs says whether the face is the one asked for: by the coach's answer,
+// or when most marks say so (lower bound over a half: 4 of 4, 7 of 8).
+func faceIs(e Evidence, a Asked, f drills.Face) answer {
+	if a.Face != drills.Unmarked {
+		if a.Face == f {
+			return yes
+		}
+		return no
+	}
+	share := drills.Share{Good: e.Faces[f], Of: e.Faces[drills.Open] + e.Faces[drills.Neutral] + e.Faces[drills.Shut]}
+	switch low, high := share.Bounds(); {
+	case low > 0.5:
+		return yes
+	case high < 0.5:
+		return no
+	}
+	return unknown
+}
