@@ -6,6 +6,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"drillbay/drills"
 )
 
 // WriteCSV writes reps as a table for a spreadsheet (RFC 4180, UTF-8): angles
@@ -15,7 +17,7 @@ func WriteCSV(to io.Writer, reps []Record) error {
 	w := csv.NewWriter(to)
 	w.UseCRLF = true
 	if err := w.Write([]string{"id", "time", "player", "hand", "session", "set", "drill", "rung", "kind", "club", "club_m", "rep", "verdict", "just", "manner", "counts", "taken_back",
-		"shaft_line_deg", "shaft_line_sigma_deg", "elevation_deg", "elevation_sigma_deg", "depth_cm", "depth_sigma_cm", "smoothness",
+		"shaft_line_deg", "shaft_line_sigma_deg", "elevation_deg", "elevation_sigma_deg", "depth_cm", "depth_sigma_cm", "height_cm", "height_sigma_cm", "top_height_cm", "top_height_sigma_cm", "smoothness",
 		"tempo_ratio", "tempo_low", "tempo_high", "start_s", "back_start_s", "level_s", "catch_s", "top_s", "impact_s", "end_s",
 		"why", "coach", "note"}); err != nil {
 		return err
@@ -25,7 +27,7 @@ func WriteCSV(to io.Writer, reps []Record) error {
 		cells := []string{r.ID, r.At.UTC().Format(stampForm), safe(r.Player.Name), r.Player.Hand.String(), r.Session, strconv.Itoa(r.Set), safe(r.Drill), strconv.Itoa(r.Rung),
 			string(r.Kind), safe(r.Club), figure(zeroIsNone(r.ClubLong)), strconv.Itoa(p.Number), p.Verdict.String(), strconv.FormatBool(p.Just), p.Manner.String(),
 			strconv.FormatBool(r.Counts()), strconv.FormatBool(r.Taken)}
-		for _, v := range []float64{p.ShaftLine.Value, p.ShaftLine.Sigma, p.Elevation.Value, p.Elevation.Sigma, p.Depth.Value, p.Depth.Sigma, p.Smoothness,
+		for _, v := range []float64{p.ShaftLine.Value, p.ShaftLine.Sigma, p.Elevation.Value, p.Elevation.Sigma, p.Depth.Value, p.Depth.Sigma, orNone(p.Height).Value, orNone(p.Height).Sigma, orNone(p.TopHeight).Value, orNone(p.TopHeight).Sigma, p.Smoothness,
 			p.Tempo, p.TempoLow, p.TempoHigh, m.Start, m.BackStart, m.Level, m.Catch, m.Top, m.Impact, m.End} {
 			cells = append(cells, figure(v))
 		}
@@ -44,6 +46,13 @@ func safe(s string) string {
 		return "'" + s
 	}
 	return s
+}
+
+func orNone(r drills.Reading) drills.Reading {
+	if r.Known() {
+		return r
+	}
+	return drills.None()
 }
 
 func zeroIsNone(v float64) float64 {

@@ -46,7 +46,7 @@ func record(player string, n int) Record {
 		ID: id(player, "rep", n), Session: id(player, "session"), Set: 1, Bay: "Range, bay 4", Drill: "both-catch", Rung: 3, Club: "7-iron", ClubLong: 0.94, Band: 8,
 		Kind: Practice, Player: Player{ID: id(player), Name: player, Hand: drills.Left}, At: morning.Add(time.Duration(n) * 15 * time.Second),
 		Rep: drills.Rep{Number: n, Moments: m, Verdict: drills.InLine, Just: true, Why: "hands hidden in part", Manner: drills.Swung,
-			ShaftLine: drills.Reading{Value: 1.2, Sigma: 0.8}, Elevation: drills.Reading{Value: -0.4, Sigma: 0.5}, Depth: drills.None(),
+			ShaftLine: drills.Reading{Value: 1.2, Sigma: 0.8}, Elevation: drills.Reading{Value: -0.4, Sigma: 0.5}, Depth: drills.None(), Height: drills.Reading{Value: 12, Sigma: 2}, TopHeight: drills.None(),
 			Smoothness: -1.5, Tempo: math.NaN(), TempoLow: math.NaN(), TempoHigh: math.NaN()},
 	}
 }

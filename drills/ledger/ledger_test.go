@@ -249,6 +249,22 @@ func TestEveryOlderVersionOpens(t *testing.T) {
 			require.Len(t, got, 1)
 			require.Equal(t, "Marta", got[0].Player.Name)
 			require.Equal(t, drills.Reading{Value: 11.5, Sigma: 0.9}, got[0].Rep.ShaftLine)
+			require.False(t, got[0].Rep.Height.Known(), "not measured then")
+			if version == 2 {
+				marks, err := l.Marks(ctx, got[0].ID)
+				require.NoError(t, err)
+				require.Len(t, marks, 1)
+				require.Equal(t, "open", marks[0].Value)
+				require.Equal(t, "elbow", got[0].Note)
+				players, err := l.Players(ctx)
+				require.NoError(t, err)
+				require.Equal(t, "a guardian", players[0].Consent)
+				require.True(t, players[0].Minor)
+			}
+			// What it holds now is what a new ledger makes of its export.
+			other := fresh(t)
+			imported(t, other, exported(t, l, ""))
+			require.Equal(t, exported(t, l, ""), exported(t, other, ""))
 			_, err = l.PutNote(ctx, Note{Rep: got[0].ID, Text: "on the new tables"})
 			require.NoError(t, err)
 
@@ -384,4 +400,19 @@ func TestTheFolderOfTheSystem(t *testing.T) {
 		require.Equal(t, c.want == "", err != nil)
 		require.Equal(t, filepath.FromSlash(c.want), got)
 	}
+}
+
+func TestHandsHeightsAreKept(t *testing.T) {
+	l := fresh(t)
+	r := record("Marta", 1)
+	r.Kind = Mixed
+	r.Rep.TopHeight = drills.Reading{Value: 61, Sigma: 4}
+	save(t, l, r)
+	alike(t, r, reps(t, l, Which{Kind: Mixed})[0])
+	unset := record("Marta", 2)
+	unset.Rep.Height, unset.Rep.TopHeight = drills.Reading{}, drills.Reading{}
+	save(t, l, unset)
+	var height any
+	require.NoError(t, l.read.QueryRow("SELECT height FROM reps WHERE id = ?", unset.ID).Scan(&height))
+	require.Nil(t, height, "a height that was never set is none")
 }

@@ -116,7 +116,7 @@ func (l *Ledger) Reps(ctx context.Context, w Which) ([]Record, error) {
 	}
 	rows, err := l.read.QueryContext(ctx, `SELECT reps.id, sessions.id, coalesce(sessions.player, ''), coalesce(players.name, ''), coalesce(players.hand, 'right'),
 		sessions.bay, sets.number, sets.drill, sets.rung, sets.club, coalesce(sets.club_length, 0), sets.kind, sets.band,
-		reps.number, reps.at, taken, reps.kept, reps.verdict, just, manner, why, line, line_sigma, elevation, elevation_sigma, depth, depth_sigma,
+		reps.number, reps.at, taken, reps.kept, reps.verdict, just, manner, why, line, line_sigma, elevation, elevation_sigma, depth, depth_sigma, height, height_sigma, top_height, top_height_sigma,
 		smoothness, tempo, tempo_low, tempo_high, start, back_start, level, catch, top, impact, finish,
 		coalesce((SELECT v.verdict FROM verdicts v WHERE v.rep = reps.id ORDER BY v.at DESC, v.id LIMIT 1), ''),
 		coalesce((SELECT n.text FROM notes n WHERE n.rep = reps.id AND n.text <> '' ORDER BY n.at DESC, n.id LIMIT 1), '')
@@ -132,7 +132,7 @@ func (l *Ledger) Reps(ctx context.Context, w Which) ([]Record, error) {
 		p, m := &r.Rep, &r.Rep.Moments
 		var at int64
 		var hand, kind, verdict, manner string
-		numbers := []*float64{&p.ShaftLine.Value, &p.ShaftLine.Sigma, &p.Elevation.Value, &p.Elevation.Sigma, &p.Depth.Value, &p.Depth.Sigma,
+		numbers := []*float64{&p.ShaftLine.Value, &p.ShaftLine.Sigma, &p.Elevation.Value, &p.Elevation.Sigma, &p.Depth.Value, &p.Depth.Sigma, &p.Height.Value, &p.Height.Sigma, &p.TopHeight.Value, &p.TopHeight.Sigma,
 			&p.Smoothness, &p.Tempo, &p.TempoLow, &p.TempoHigh, &m.Start, &m.BackStart, &m.Level, &m.Catch, &m.Top, &m.Impact, &m.End}
 		to := []any{&r.ID, &r.Session, &r.Player.ID, &r.Player.Name, &hand, &r.Bay, &r.Set, &r.Drill, &r.Rung, &r.Club, &r.ClubLong, &kind, &r.Band,
 			&p.Number, &at, &r.Taken, &r.Kept, &verdict, &p.Just, &manner, &p.Why}

@@ -115,6 +115,8 @@ func repContent(r Record, set string) content {
 		"line": or(p.ShaftLine.Value), "line_sigma": or(p.ShaftLine.Sigma),
 		"elevation": or(p.Elevation.Value), "elevation_sigma": or(p.Elevation.Sigma),
 		"depth": or(p.Depth.Value), "depth_sigma": or(p.Depth.Sigma), "smoothness": or(p.Smoothness),
+		"height": known(p.Height), "height_sigma": known(drills.Reading{Value: p.Height.Sigma, Sigma: p.Height.Sigma}),
+		"top_height": known(p.TopHeight), "top_height_sigma": known(drills.Reading{Value: p.TopHeight.Sigma, Sigma: p.TopHeight.Sigma}),
 		"tempo": or(p.Tempo), "tempo_low": or(p.TempoLow), "tempo_high": or(p.TempoHigh),
 		"start": or(m.Start), "back_start": or(m.BackStart), "level": or(m.Level), "catch": or(m.Catch),
 		"top": or(m.Top), "impact": or(m.Impact), "finish": or(m.End)}

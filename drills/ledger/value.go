@@ -8,11 +8,13 @@ import (
 )
 
 // SetKind keeps practice and retention apart.
-type SetKind string
+type SetKind = drills.SetKind
 
+// The kinds of set.
 const (
-	Practice  SetKind = "practice"
-	Retention SetKind = "retention" // a day or more later, without feedback
+	Practice  = drills.Practice
+	Mixed     = drills.Mixed
+	Retention = drills.Retention
 )
 
 // Player is who practises. Stature is metres, 0 when not known. Consent says
@@ -78,6 +80,11 @@ func (r Record) Counts() bool { return !r.Taken && r.Rep.Counts() }
 const (
 	FaceMark     = "face"     // the leading edge, and the spine line
 	ShoulderMark = "shoulder" // the lead shoulder
+	// The coach's answers for the session of a rep, without points: how the
+	// face looks ("open", "neutral", "shut"), and when the hands gain height
+	// ("soon", "late", "never").
+	FaceAnswer = "face answer"
+	RiseAnswer = "rise answer"
 )
 
 // Mark is what the coach marked on a rep's picture: points in pixels as seen,
@@ -112,6 +119,14 @@ func or(v float64) any {
 		return nil
 	}
 	return v
+}
+
+// known is the value of a reading that has an uncertainty.
+func known(r drills.Reading) any {
+	if !r.Known() {
+		return nil
+	}
+	return or(r.Value)
 }
 
 func orZero(v float64) any {
