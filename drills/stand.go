@@ -109,8 +109,8 @@ func (s *Standing) practise(l Ladder, i int, set Set) {
 	r.window = append(r.window, set.Reps...)
 	tail := func(n int) Share { return Counted(r.window[max(0, len(r.window)-n):]) }
 	all, last := tail(d.Passing.Reps), tail(BackReps)
-	// A whole set may pass by itself: what was learned since shows there.
-	if alone := set.Share(); alone.Of >= d.Passing.Least && alone.Low() > all.Low() {
+	// A set may pass by itself: what was learned since shows there.
+	if alone := set.Share(); alone.Of >= d.Passing.Least && alone.Low() >= d.Passing.Pass {
 		all = alone
 	}
 	switch {

@@ -160,3 +160,33 @@ func (l Later) String() string {
 	}
 	return "Ordinary swings on a later day: no change is shown. " + numbers + "."
 }
+
+// Latest are the reps of the newest session that has enough readings, and
+// those of all sessions before it; reps come oldest first.
+func Latest(reps []Rep) (last, earlier []Rep) {
+	readings := map[string]int{}
+	newest := ""
+	for _, r := range reps {
+		if r.ShaftLine.OK() {
+			readings[r.Session]++
+		}
+	}
+	for _, r := range reps {
+		if readings[r.Session] >= Fewest {
+			newest = r.Session
+		}
+	}
+	if newest == "" {
+		return nil, nil
+	}
+	for i, r := range reps {
+		if r.Session != newest {
+			continue
+		}
+		if last == nil {
+			earlier = reps[:i:i]
+		}
+		last = append(last, r)
+	}
+	return last, earlier
+}

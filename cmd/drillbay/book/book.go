@@ -5,6 +5,7 @@ package book
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -15,6 +16,7 @@ import (
 	"drillbay/app"
 	"drillbay/drills"
 	"drillbay/drills/ledger"
+	"drillbay/drills/pattern"
 	"drillbay/drills/runner"
 )
 
@@ -24,17 +26,24 @@ type Book struct {
 	app.NoBook // no clinic yet
 	ledger     *ledger.Ledger
 	drawn      string // reps of this bay are left out, "" for none
+	ladder     drills.Ladder
+	faults     []error // of drill files
 
 	mu      sync.Mutex
 	players []ledger.Player // who practised last first
 	clubs   map[string]float64
 	reps    map[string][]ledger.Record // by player, oldest first, one an id
+	marks   map[string][]ledger.Mark   // by rep, in the order made
+	views   map[string]View            // by player, worked out already
 }
 
 // Read reads the ledger. Reps of the bay named leaveOut, a drawn one, do not
 // tell how a player stands; "" leaves none out.
 func Read(ctx context.Context, l *ledger.Ledger, leaveOut string) (*Book, error) {
-	b := &Book{ledger: l, drawn: leaveOut, clubs: map[string]float64{}, reps: map[string][]ledger.Record{}}
+	b := &Book{ledger: l, drawn: leaveOut, clubs: map[string]float64{}, reps: map[string][]ledger.Record{}, marks: map[string][]ledger.Mark{}, views: map[string]View{}}
+	if b.ladder, b.faults = LoadLadder(OwnDrills()); len(b.ladder.Rungs) == 0 {
+		return nil, errors.Join(b.faults...)
+	}
 	var err error
 	if b.players, err = l.Players(ctx); err != nil {
 		return nil, err
@@ -46,6 +55,13 @@ func Read(ctx context.Context, l *ledger.Ledger, leaveOut string) (*Book, error)
 		}
 		if len(clubs) > 0 {
 			b.clubs[p.ID] = clubs[len(clubs)-1].Length
+		}
+		marks, err := l.MarksOf(ctx, p.ID)
+		if err != nil {
+			return nil, err
+		}
+		for _, m := range marks {
+			b.marks[m.Rep] = append(b.marks[m.Rep], m)
 		}
 	}
 	all, err := l.Reps(ctx, ledger.Which{})
@@ -70,6 +86,7 @@ func (b *Book) Note(r ledger.Record) {
 		list = append(list[:len(list):len(list)], r)
 	}
 	b.reps[r.Player.ID] = list
+	delete(b.views, r.Player.ID)
 	if i := b.find(r.Player.ID); i > 0 {
 		p := b.players[i]
 		b.players = slices.Insert(slices.Delete(slices.Clone(b.players), i, i+1), 0, p)
@@ -105,12 +122,21 @@ func (b *Book) line(p ledger.Player) app.PlayerLine {
 		return l
 	}
 	last := sets[len(sets)-1]
-	l.Rung = last.rung
-	l.Line = fmt.Sprintf("%s. %d of %d last time.", last.title(), last.good, last.of)
-	if days := sessionsOf(b.counted(p.ID)); len(days) > 0 {
-		l.Short = fmt.Sprintf("%s since %s", plural(len(days), "session"), days[0].began.Local().Format("2 January"))
+	l.Rung = b.ladder.Find(last.Drill) + 1
+	l.Line = fmt.Sprintf("%s. %s last time.", b.title(last.Drill), last.Share())
+	if days := b.view(p.ID).Progress.Sessions; len(days) > 0 {
+		l.Short = fmt.Sprintf("%s since %s", plural(sessions(days), "session"), days[0].Began.Local().Format("2 January"))
 	}
 	return l
+}
+
+// sessions counts them: practice and retention of one day are one.
+func sessions(list []pattern.Session) int {
+	ids := map[string]bool{}
+	for _, s := range list {
+		ids[s.ID] = true
+	}
+	return len(ids)
 }
 
 // counted are the reps of a player that tell how the player stands.
