@@ -24,6 +24,7 @@ const (
 	slowest, fastest      = 20.0, 240.0
 	shortTime, longTime   = 0.6, 4.0
 	leastRatio, mostRatio = 1.0, 6.0
+	longestCount          = 16
 )
 
 // UsualRatio is back : down of an ordinary swing (common practice).
@@ -58,8 +59,8 @@ func (b Beat) Check() error {
 			return fmt.Errorf("sound %d of a beat lies outside its round or out of order", i+1)
 		}
 	}
-	if b.CountIn < 0 || b.CountIn > 16 {
-		return fmt.Errorf("a count-in of %d beats cannot be: choose 0 to 16", b.CountIn)
+	if b.CountIn < 0 || b.CountIn > longestCount {
+		return fmt.Errorf("a count-in of %d beats cannot be: choose 0 to %d", b.CountIn, longestCount)
 	}
 	return nil
 }

@@ -90,7 +90,7 @@ func (c *Caller) Tell(m Moment) {
 			if c.script.Feedback.Due(m.Rep.Number, m.Of, m.Rep) {
 				c.judge(m.Rep)
 			} else {
-				c.out.Play(named("seen"))
+				c.hear(Cue{tone: named("seen")})
 			}
 		case reminder:
 			c.judge(m.Rep)
@@ -122,7 +122,8 @@ func (c *Caller) follow(m Moment) {
 	case CatchSeen:
 		c.moving = false
 	case RepDone:
-		c.moving = false
+		// Where a strike follows, the player may be at it already.
+		c.moving = c.moving && c.script.GoesOn
 		c.due = nil // a verdict is worth more than what was left unsaid
 	case Still, AddressTaken:
 		c.moving, c.quiet = false, false
@@ -132,13 +133,17 @@ func (c *Caller) follow(m Moment) {
 	}
 }
 
-// judge tells a verdict, at once and in place of what is being said.
+// judge tells a verdict, in place of what is being said: at once, or after
+// the stroke that is under way.
 func (c *Caller) judge(r drills.Rep) {
-	if c.muted {
-		return
+	switch {
+	case c.muted:
+	case c.moving:
+		c.due = append(c.due, Cue{do: say, phrases: VerdictWords(r)})
+	default:
+		c.out.Hush()
+		c.out.Say(VerdictWords(r)...)
 	}
-	c.out.Hush()
-	c.out.Say(VerdictWords(r)...)
 }
 
 // say has phrases said, unless the voice is off.
@@ -201,12 +206,13 @@ func (s Script) Beat(rate float64) (Beat, bool) {
 	case LeadCatch:
 		b = SwingAndCatch(rate)
 	case LeadSwing:
-		b = WholeSwing(240/rate, UsualRatio, 4*60/rate)
+		b = WholeSwing(240/rate, s.Ratio, 4*60/rate)
 	case LeadPlain:
 		b = Plain(rate)
 	default:
 		return Beat{}, false
 	}
+	b.CountIn = s.CountIn
 	return b, b.Check() == nil
 }
 

@@ -4,6 +4,7 @@ import (
 	"embed"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"drillbay/assets"
@@ -70,7 +71,11 @@ type Script struct {
 	// GoesOn says that a rep goes on after its verdict, to a strike: what else
 	// is to be heard waits until it is over.
 	GoesOn bool
-	cues   [len(kindNames)][]Cue
+	// CountIn is how many beats are counted before the metronome's first
+	// round; Ratio is back : down where it leads whole swings.
+	CountIn int
+	Ratio   float64
+	cues    [len(kindNames)][]Cue
 }
 
 // Lead is the pattern of the metronome.
@@ -104,10 +109,10 @@ func ScriptNamed(name string) (Script, error) {
 //	rep: tone seen, verdict
 //	set done: tone set done, summary, say rest
 //
-// or a setting (feedback, lead, goes on). # begins a remark. Errors name the
+// or a setting (feedback, lead, count in, ratio, goes on). # begins a remark. Errors name the
 // file and the line.
 func ParseScript(file, text string) (Script, error) {
-	var s Script
+	s := Script{Ratio: UsualRatio}
 	seen := map[string]bool{}
 	known := assets.Phrases()
 	for n, line := range strings.Split(text, "\n") {
@@ -136,6 +141,14 @@ func ParseScript(file, text string) (Script, error) {
 		case "goes on":
 			if s.GoesOn = value == "yes"; !s.GoesOn && value != "no" {
 				err = fmt.Errorf("%q is neither yes nor no", value)
+			}
+		case "count in":
+			if s.CountIn, err = strconv.Atoi(value); err != nil || s.CountIn < 0 || s.CountIn > longestCount {
+				err = fmt.Errorf("%q is no count-in: 0 to %d beats", value, longestCount)
+			}
+		case "ratio":
+			if s.Ratio, err = strconv.ParseFloat(value, 64); err == nil {
+				err = CheckSwing(longTime, s.Ratio)
 			}
 		default:
 			i := slices.Index(kindNames[:], key)

@@ -190,6 +190,7 @@ func TestNothingSpeaksOverTheStrike(t *testing.T) {
 	c.Tell(Moment{Kind: Moving, At: 1})
 	c.Tell(Moment{Kind: TurnedRound, At: 1.2})
 	require.Equal(t, []string{"hush"}, h.take())
+	c.Tell(Moment{Kind: CatchSeen, At: 1.8})
 	c.Tell(Moment{Kind: RepDone, At: 2, Rep: rep(20, drills.InLine, 0, drills.Swung)})
 	c.Tell(Moment{Kind: SetDone, At: 2, Counted: 3, Done: 20})
 	require.Equal(t, []string{"hush", "in-line swung"}, h.take(), "at the catch the verdict alone")
@@ -208,6 +209,34 @@ func TestNothingSpeaksOverTheStrike(t *testing.T) {
 	require.Empty(t, h.take())
 	c.Tick(20.1 + patience)
 	require.Len(t, h.take(), 3)
+	// A verdict that comes when the player has turned already waits as well.
+	c.Tell(Moment{Kind: Still, At: 40})
+	c.Tell(Moment{Kind: CatchSeen, At: 41})
+	c.Tell(Moment{Kind: Moving, At: 41.8})
+	h.take()
+	c.Tell(Moment{Kind: RepDone, At: 42, Rep: rep(1, drills.InLine, 0, drills.Swung)})
+	c.Tell(Moment{Kind: RepAgain, At: 42.1, Rep: rep(1, drills.InLine, 0, drills.Swung)})
+	require.Empty(t, h.take())
+	c.Tell(Moment{Kind: Still, At: 44})
+	require.Equal(t, []string{"in-line swung", "in-line swung"}, h.take())
+}
+
+func TestTheMetronomesSettings(t *testing.T) {
+	s, err := ScriptNamed("ordinary")
+	require.NoError(t, err)
+	b, ok := s.Beat(240)
+	require.True(t, ok)
+	require.Equal(t, 4, b.CountIn)
+	s, err = ParseScript("own.txt", "lead: whole swing\nratio: 2.5\ncount in: 0")
+	require.NoError(t, err)
+	b, ok = s.Beat(240)
+	require.True(t, ok)
+	require.Zero(t, b.CountIn)
+	require.InDelta(t, 2.5, b.Steps[1].At/(4-b.Steps[1].At), 1e-9)
+	for _, wrong := range []string{"ratio: 9", "ratio: nan", "ratio: much", "count in: 17", "count in: -1", "count in: one"} {
+		_, err := ParseScript("own.txt", wrong)
+		require.ErrorContains(t, err, "line 1", wrong)
+	}
 }
 
 func TestALaterDayTellsNothingOfTheReps(t *testing.T) {

@@ -21,7 +21,7 @@ func hd(rate float64) CameraFigures {
 func TestGrades(t *testing.T) {
 	with := func(c CameraFigures, change func(*CameraFigures)) CameraFigures { change(&c); return c }
 	disk := DiskFigures{Free: 50e9, Write: 200e6, Sync: Timing{5 * time.Millisecond, 9 * time.Millisecond}}
-	sound := SoundFigures{Output: "loudspeaker", Input: "microphone", Delay: 0.06}
+	sound := SoundFigures{Output: "loudspeaker", Input: "microphone", Delay: 0.06, Off: 0.004}
 	laptop := ScreenFigures{1920, 1080, 15.6, 3}
 	for _, c := range []struct {
 		name string
@@ -45,11 +45,17 @@ func TestGrades(t *testing.T) {
 		{"analysis, rate not known", JudgeAnalysis(Timing{20 * time.Millisecond, 30 * time.Millisecond}, 0), Fair, "power"},
 
 		{"sound good", JudgeSound(sound), Good, ""},
-		// Detectable above 125 ms, acceptable to 185 ms (ITU-R BT.1359-1).
-		{"sound late", JudgeSound(SoundFigures{"a", "b", 0.13, nil}), Fair, "cable"},
-		{"sound too late", JudgeSound(SoundFigures{"a", "b", 0.19, nil}), Poor, "wireless"},
-		{"no microphone", JudgeSound(SoundFigures{"a", "", math.NaN(), nil}), Fair, "microphone"},
-		{"delay not known", JudgeSound(SoundFigures{"a", "b", math.NaN(), nil}), Fair, "measure"},
+		{"sound late", JudgeSound(SoundFigures{Output: "a", Input: "b", Delay: 0.3}), Good, ""}, // the beat is shown as late
+		{"sound too late", JudgeSound(SoundFigures{Output: "a", Input: "b", Delay: 0.7}), Fair, "wireless"},
+		{"no microphone", JudgeSound(SoundFigures{Output: "a", Delay: math.NaN()}), Fair, "microphone"},
+		{"delay not known", JudgeSound(SoundFigures{Output: "a", Input: "b", Delay: math.NaN()}), Fair, "measure"},
+		{"delay not found", JudgeSound(SoundFigures{Output: "a", Input: "b", Delay: math.NaN(), NoDelay: errors.New("turn the sound up")}), Fair, "turn the sound up"},
+		// The beat against the picture: 45 ms early and 125 ms late can be
+		// noticed, 90 and 185 are not acceptable (ITU-R BT.1359-1).
+		{"beat early", JudgeSound(SoundFigures{Output: "a", Input: "b", Off: -0.05}), Fair, "noticed"},
+		{"beat too early", JudgeSound(SoundFigures{Output: "a", Input: "b", Off: -0.1}), Poor, "shown"},
+		{"beat late", JudgeSound(SoundFigures{Output: "a", Input: "b", Off: 0.13}), Fair, "noticed"},
+		{"beat too late", JudgeSound(SoundFigures{Output: "a", Input: "b", Off: 0.19}), Poor, "shown"},
 		{"no output", JudgeSound(SoundFigures{}), Poor, "loudspeaker"},
 		{"output broken", JudgeSound(SoundFigures{Err: errors.New("no card")}), Poor, "no card"},
 

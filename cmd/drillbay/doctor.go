@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"os"
@@ -15,6 +16,7 @@ import (
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
 	"drillbay/cmd/drillbay/book"
+	"drillbay/cmd/drillbay/live"
 	"drillbay/cues/ear"
 	"drillbay/cues/sound"
 	"drillbay/drills/ledger"
@@ -30,6 +32,7 @@ const (
 	watchCamera = 3 * time.Second
 	awaitCamera = 4 * time.Second
 	awaitSound  = 2 * time.Second
+	awaitDelay  = 9 * time.Second
 )
 
 // Run says whether this laptop can do the job. It is a device's error when
@@ -43,7 +46,10 @@ func (d *doctorCommand) Run(c console) error {
 		}
 	}
 	clock := camera.NewSystemClock()
+	heard := make(chan doctor.SoundFigures, 1)
+	go func() { heard <- lookAtSound(clock, path) }()
 	cam, err := d.camera(clock)
+	figures := <-heard // alone with the camera: what follows is timed
 	if err != nil {
 		return err
 	}
@@ -58,7 +64,7 @@ func (d *doctorCommand) Run(c console) error {
 	findings := []doctor.Finding{
 		doctor.JudgeCamera(cam),
 		doctor.JudgeAnalysis(analysis, cam.Rate),
-		doctor.JudgeSound(lookAtSound(clock)),
+		doctor.JudgeSound(figures),
 		doctor.JudgeDisk(doctor.WatchDisk(folder, clock.Now)),
 	}
 	if w, h, ok := screenSize(); ok {
@@ -119,31 +125,63 @@ func timeAnalysis(now func() time.Duration, m camera.Mode) (doctor.Timing, error
 	}), nil
 }
 
-// lookAtSound opens the output and waits until it plays or says why not.
-func lookAtSound(clock camera.Clock) doctor.SoundFigures {
-	f := doctor.SoundFigures{Delay: math.NaN()}
-	out := sound.Open(func() float64 { return clock.Now().Seconds() })
+// lookAtSound opens the output and waits until it plays or says why not; with
+// a microphone it measures the delay, by a sound that can be heard, and keeps
+// it in the ledger.
+func lookAtSound(clock camera.Clock, path string) doctor.SoundFigures {
+	f := doctor.SoundFigures{Delay: math.NaN(), Off: math.NaN()}
+	now := func() float64 { return clock.Now().Seconds() }
+	out := sound.Open(now)
 	defer out.Close()
-	end := clock.Now() + awaitSound
-	for out.State() == sound.Opening && clock.Now() < end {
-		t, cancel := clock.After(20 * time.Millisecond)
-		<-t
-		cancel()
-	}
+	await(clock, func() bool { return out.State() != sound.Opening })
 	if out.State() != sound.Playing {
 		if f.Err = out.Err(); f.Err == nil {
 			f.Err = fmt.Errorf("it does not open")
 		}
 		return f
 	}
-	f.Output = "the system's output"
-	if names, err := sound.Outputs(); err == nil && len(names) > 0 {
-		f.Output = names[0]
+	var err error
+	if f.Output, f.Input, err = live.Pair(); err != nil || f.Output == "" {
+		f.Output = "the system's output"
 	}
-	if names, err := ear.Microphones(); err == nil && len(names) > 0 {
-		f.Input = names[0]
+	if f.Input != "" {
+		timeSound(clock, out, &f, path)
 	}
 	return f
+}
+
+// timeSound measures how late sound is heard, and how far off it still is
+// once that is known.
+func timeSound(clock camera.Clock, out *sound.Output, f *doctor.SoundFigures, path string) {
+	e := ear.Open(ear.Options{Now: func() float64 { return clock.Now().Seconds() }})
+	defer e.Close()
+	await(clock, func() bool { return e.State() != ear.Opening })
+	ctx, cancel := context.WithTimeout(context.Background(), awaitDelay)
+	defer cancel()
+	late, err := e.Delay(ctx, out.Probe)
+	if err != nil {
+		f.NoDelay = err
+		return
+	}
+	out.Late(late)
+	f.Delay = out.Delay()
+	if f.Off, err = e.Delay(ctx, out.Probe); err != nil {
+		f.Off = math.NaN()
+	}
+	l, err := ledger.Open(path)
+	if err == nil {
+		err = errors.Join(live.KeepDelay(ctx, l, f.Output, f.Input, late), l.Close())
+	}
+	f.NoDelay = err
+}
+
+// await waits a little for something.
+func await(clock camera.Clock, so func() bool) {
+	for end := clock.Now() + awaitSound; !so() && clock.Now() < end; {
+		t, cancel := clock.After(20 * time.Millisecond)
+		<-t
+		cancel()
+	}
 }
 
 // setupOf are the settings in a ledger, the usual ones when there is none.

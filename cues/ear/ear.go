@@ -45,6 +45,9 @@ type Options struct {
 	// Own reports whether our own output sounds at a time, give or take
 	// another: taps are not heard then. nil: never.
 	Own func(at, within float64) bool
+	// Speaking reports whether our own voice sounds then: it begins and ends
+	// like a strike, and nothing is heard then. nil: never.
+	Speaking func(at, within float64) bool
 	// Taps switches two taps on.
 	Taps bool
 	// Distance is from the ball to the microphone, m: sound takes 2.9 ms a
@@ -55,8 +58,7 @@ type Options struct {
 // speedOfSound in air of 20 °C, m/s (ISO 9613-1).
 const speedOfSound = 343.2
 
-// ownWithin is how near to our own sounds taps are not heard, s: a room rings
-// on.
+// ownWithin is how near to our own sounds nothing is heard, s: a room rings on.
 const ownWithin = 0.15
 
 // Ear listens to a microphone. Its methods may be called from any goroutine.
@@ -117,7 +119,8 @@ func newEar(o Options) *Ear {
 	return e
 }
 
-// Heard tells what is heard. What is not taken is dropped.
+// Heard tells what is heard, until the ear is closed. What is not taken is
+// dropped.
 func (e *Ear) Heard() <-chan Heard { return e.heard }
 
 // State is what the ear is doing.
@@ -153,6 +156,7 @@ func (e *Ear) Close() {
 // listen finds what is to be heard in the chunks.
 func (e *Ear) listen() {
 	defer e.ended.Done()
+	defer close(e.heard) // nobody else writes to it
 	l := newListener(e)
 	for {
 		select {
@@ -209,6 +213,9 @@ func (l *listener) take(c *chunk) {
 // onset judges an onset by what the picture says.
 func (l *listener) onset(o Onset) {
 	at := l.times.at(o.At) - l.e.o.Distance/speedOfSound
+	if l.e.o.Speaking != nil && l.e.o.Speaking(at, ownWithin) {
+		return
+	}
 	if l.e.o.Downswing == nil || l.e.o.Downswing(at) {
 		l.e.tell(Heard{Kind: Strike, At: at, Strength: o.Strength})
 		return

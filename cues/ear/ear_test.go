@@ -118,6 +118,8 @@ func TestTwoTapsAreHeardWhenSwitchedOn(t *testing.T) {
 	own := func(at, within float64) bool { return at > 1.9 && at < 2.5 }
 	f = newFed(Options{Downswing: never, Taps: true, Own: own})
 	require.Empty(t, f.give(claps(8, 2, 2.3)), "our own sound")
+	f = newFed(Options{Taps: true, Speaking: own})
+	require.Len(t, f.give(claps(8, 2, 2.3, 5)), 1, "strikes that are our own voice")
 }
 
 func TestWhatIsMissedShiftsNothing(t *testing.T) {

@@ -41,7 +41,10 @@ type piece struct {
 func (p piece) end() int64 { return p.start + int64(len(p.data)) }
 
 // span is when something sounded, in samples.
-type span struct{ from, to int64 }
+type span struct {
+	from, to int64
+	words    bool
+}
 
 var _ beep.Streamer = (*desk)(nil)
 
@@ -126,11 +129,11 @@ func (d *desk) add(p piece) {
 		return
 	}
 	d.playing = append(d.playing, p)
-	d.note(p)
+	d.note(p, false)
 }
 
-func (d *desk) note(p piece) {
-	d.spans[d.spanAt] = span{p.start, p.end()}
+func (d *desk) note(p piece, words bool) {
+	d.spans[d.spanAt] = span{p.start, p.end(), words}
 	d.spanAt = (d.spanAt + 1) % len(d.spans)
 }
 
@@ -159,7 +162,7 @@ func (d *desk) say(data []float32, hushes int) {
 	}
 	p := piece{data, start}
 	d.words = append(d.words, p)
-	d.note(p)
+	d.note(p, true)
 }
 
 // follow moves the words that wait up to a sample.
@@ -177,6 +180,11 @@ func (d *desk) hush() {
 	d.hushes++
 	if len(d.words) == 0 {
 		return
+	}
+	for i := range d.spans {
+		if s := &d.spans[i]; s.words {
+			s.to = min(s.to, d.at+fadeOut)
+		}
 	}
 	if d.words[0].start >= d.at {
 		d.words, d.fading = d.words[:0], 0
@@ -217,12 +225,13 @@ func (d *desk) phase(at float64) cues.Phase {
 	return d.beat.Phase(at)
 }
 
-// sounds reports whether anything sounds within so many samples of one.
-func (d *desk) sounds(at, within float64) bool {
+// sounds reports whether anything, or only words, sounds within so many
+// samples of one.
+func (d *desk) sounds(at, within float64, words bool) bool {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	for _, s := range d.spans {
-		if s.to > s.from && float64(s.from)-within <= at && at <= float64(s.to)+within {
+		if s.to > s.from && (s.words || !words) && float64(s.from)-within <= at && at <= float64(s.to)+within {
 			return true
 		}
 	}

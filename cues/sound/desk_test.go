@@ -162,10 +162,17 @@ func TestWhenItSounds(t *testing.T) {
 	d := newDesk()
 	stream(d, 1000)
 	d.play(level(500, 0.1))
-	require.True(t, d.sounds(1250, 0))
-	require.True(t, d.sounds(1600, 150))
-	require.False(t, d.sounds(1600, 50))
-	require.False(t, d.sounds(900, 50))
+	require.True(t, d.sounds(1250, 0, false))
+	require.False(t, d.sounds(1250, 0, true), "no words")
+	require.True(t, d.sounds(1600, 150, false))
+	require.False(t, d.sounds(1600, 50, false))
+	require.False(t, d.sounds(900, 50, false))
+	d.say(level(9000, 0.1), d.hushed())
+	require.True(t, d.sounds(8000, 0, true))
+	stream(d, 2000)
+	d.hush()
+	require.True(t, d.sounds(3000, 0, true))
+	require.False(t, d.sounds(8000, 0, true), "cut off")
 }
 
 func TestDrawingAllocatesNothing(t *testing.T) {

@@ -151,7 +151,13 @@ func (o *Output) Beat(now float64) Beat {
 // another.
 func (o *Output) Sounding(at, within float64) bool {
 	zero := o.clock.zero()
-	return !math.IsNaN(zero) && o.desk.sounds((at-zero)*cues.Rate, within*cues.Rate)
+	return !math.IsNaN(zero) && o.desk.sounds((at-zero)*cues.Rate, within*cues.Rate, false)
+}
+
+// Speaking is Sounding for words alone.
+func (o *Output) Speaking(at, within float64) bool {
+	zero := o.clock.zero()
+	return !math.IsNaN(zero) && o.desk.sounds((at-zero)*cues.Rate, within*cues.Rate, true)
 }
 
 // SetDelay sets how long sound takes from here to the ear, s, as measured.

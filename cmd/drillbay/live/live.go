@@ -36,6 +36,10 @@ type Config struct {
 	Virtual bool          // the virtual bay whatever cameras there are
 	Drawn   virtual.Setup // what the virtual bay draws
 	Sound   bool          // false: nothing is heard
+
+	Microphone string // its name, "" the system's own choice
+	Deaf       bool   // no microphone is opened
+	Taps       bool   // two taps of the club: the last verdict again, or the next set
 }
 
 // Live is a running session with all its devices.
@@ -49,7 +53,8 @@ type Live struct {
 	voice    *voice
 	book     *book.Book
 	sound    *sound.Output // nil: nothing is heard
-	undraw   func()        // takes the virtual bay back
+	hearing  hearing
+	undraw   func() // takes the virtual bay back
 	mode     camera.Event
 	isDrawn  bool
 	aimed    atomic.Int64 // counts changes of what the eye aims at
@@ -128,12 +133,15 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	if cfg.Sound {
 		l.sound = sound.Open(l.Now)
 		out = l.sound
+		l.done.Add(1)
+		go func() { defer l.done.Done(); l.correct(ctx) }()
 	}
 	l.voice = newVoice(out)
 	l.runner = runner.New(runner.Options{
 		Ring: l.ring, Analyse: l.read, Speaker: l.voice, Now: l.Now, Began: began,
 		Store: Store{Ledger: cfg.Ledger, Book: l.book, Club: l.clubInUse},
 	})
+	l.hearing.live = l
 	for _, e := range events {
 		l.heed(e)
 	}
@@ -218,8 +226,9 @@ func (l *Live) see() {
 		}
 		g := w.Step(p)
 		l.runner.See(p, g)
-		if l.runner.Snapshot().Ready {
+		if s := l.runner.Snapshot(); s.Ready {
 			l.voice.follow(g)
+			l.hearing.follow(g, s.Drill)
 		} else if g.Caught {
 			l.glimpse(g.Span, p.Width, p.Height)
 		}
@@ -253,6 +262,7 @@ func (l *Live) read(t runner.Take) runner.Reading {
 		return runner.Reading{Void: true}
 	}
 	l.standing(r, k)
+	sharpen(&r.Rep, t.Strikes, r.Track.Frame)
 	return Reading(r, k.Setting.View)
 }
 
@@ -290,6 +300,7 @@ func (l *Live) Close(ctx context.Context) error {
 	close(l.stop)
 	err := l.source.Close()
 	l.done.Wait()
+	l.hearing.close()
 	err = errors.Join(err, l.runner.Close(ctx))
 	if l.sound != nil {
 		l.sound.Close()

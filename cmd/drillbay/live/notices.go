@@ -69,6 +69,7 @@ func (l *Live) watch() {
 			l.voice.caller.Tick(now)
 			l.beat(now)
 			l.hear()
+			l.hearing.attend()
 			rate := l.source.Stats().Rate
 			l.rate.Store(math.Float64bits(rate))
 			if rate > 0 && rate < slowRate {

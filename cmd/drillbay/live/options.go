@@ -23,6 +23,9 @@ type Options struct {
 	Rate       float64 `help:"Frames a second of the virtual bay." default:"30"`
 	FullScreen bool    `help:"Fill the screen."`
 	Silent     bool    `help:"No sound."`
+	Microphone string  `help:"Name of the microphone; default: the system's own choice." placeholder:"NAME"`
+	Taps       bool    `help:"Two taps of the club on the mat, or two claps, say the last verdict again; after a set they begin the next."`
+	Deaf       bool    `help:"Open no microphone."`
 }
 
 // Arguments are the options as flags again.
@@ -35,7 +38,8 @@ func (o Options) Arguments() []string {
 	}
 	add("--camera", o.Camera)
 	add("--ledger", o.Ledger)
-	for name, on := range map[string]bool{"--virtual": o.Virtual, "--full-screen": o.FullScreen, "--silent": o.Silent} {
+	add("--microphone", o.Microphone)
+	for name, on := range map[string]bool{"--virtual": o.Virtual, "--full-screen": o.FullScreen, "--silent": o.Silent, "--taps": o.Taps, "--deaf": o.Deaf} {
 		if on {
 			args = append(args, name)
 		}
@@ -75,7 +79,8 @@ func Start(ctx context.Context, o Options) (*Live, error) {
 	if err != nil {
 		return nil, err
 	}
-	s, err := Open(ctx, Config{Ledger: l, Camera: o.Camera, Virtual: o.Virtual, Drawn: drawn, Sound: !o.Silent})
+	s, err := Open(ctx, Config{Ledger: l, Camera: o.Camera, Virtual: o.Virtual, Drawn: drawn, Sound: !o.Silent,
+		Microphone: o.Microphone, Taps: o.Taps, Deaf: o.Deaf})
 	if err != nil {
 		l.Close()
 		return nil, err

@@ -27,6 +27,7 @@ type plan struct {
 	Seed   uint64
 	Reps   int
 	Sound  bool
+	Swings bool    // ordinary swings, whose strikes are played, with one between each
 	Faults []fault // of the camera and the clock
 }
 
@@ -53,7 +54,13 @@ func (p plan) practice() virtual.Setup {
 	s.Scene.PasserBy = false
 	s.Reps = s.Reps[:p.Reps]
 	for i := range s.Reps {
+		if p.Swings {
+			s.Reps[i] = virtual.RepSpec{Drill: virtual.Ordinary, Arms: virtual.BothArms}
+		}
 		s.Reps[i].Still, s.Reps[i].Hold, s.Reps[i].Before = 0.9, 1, nil
+	}
+	if p.Swings {
+		s.Reps[0].Still = 3 // until loudspeaker and microphone are awake
 	}
 	return s
 }
@@ -105,8 +112,14 @@ func (p plan) play(say func(line)) (end outcome, err error) {
 	began := l.Now()
 	drill := d.Book.Rungs(who.Player.ID)[0].Drill
 	drill.Reps, drill.Beat = 0, 72
+	if p.Swings {
+		drill.Kind, drill.Ball, drill.Beat = runner.Ordinary, true, 0
+	}
 	d.Order(runner.Command{Do: runner.Begin, Player: who.Player, Bay: "a bay", Drill: drill})
 	d.Order(runner.Command{Do: runner.Ready})
+	if p.Swings {
+		go l.strike(b.Events(), l.mode.At.Seconds())
+	}
 	told, up := 0, map[string]string{}
 	look := func() (waiting int) {
 		snap := d.Snapshot()
@@ -139,13 +152,27 @@ func (p plan) play(say func(line)) (end outcome, err error) {
 		}
 	}
 	snap, stats := d.Snapshot(), l.source.Stats()
-	end = outcome{Drawn: p.Reps, Seen: snap.Counters.Reps, Frames: stats.Frames, Late: stats.Dropped + snap.Counters.Dropped}
+	end = outcome{Drawn: p.Reps, Seen: snap.Counters.Reps, Frames: stats.Frames, Late: stats.Dropped + snap.Counters.Dropped, Heard: int(l.hearing.heard.Load())}
 	reps, err := book.Reps(ctx, ledger.Which{})
 	end.Stored = len(reps)
 	if err != nil {
 		return end, err
 	}
 	return end, l.Finish(20 * time.Second)
+}
+
+// strike plays the strikes of what is drawn, and one while the player stands
+// at each ball.
+func (l *Live) strike(events []virtual.Event, began float64) {
+	sound := bang()
+	for _, e := range events {
+		for _, at := range []float64{e.StillFrom + 0.4, e.Impact} {
+			wait, cancel := l.clock.After(time.Duration((began + at - l.sound.Delay() - l.Now()) * float64(time.Second)))
+			<-wait
+			cancel()
+			l.sound.Probe(sound)
+		}
+	}
 }
 
 // played is such a process while it runs.

@@ -16,6 +16,7 @@ type voice struct {
 	caller *cues.Caller
 	out    cues.Output
 	phase  atomic.Uint32
+	goesOn atomic.Bool // a rep goes on after its hold, to a strike
 }
 
 func newVoice(out cues.Output) *voice { return &voice{caller: cues.NewCaller(out), out: out} }
@@ -44,6 +45,7 @@ func (v *voice) Tell(m runner.Moment) {
 	case runner.Began, runner.DrillChanged:
 		if s, err := cues.ScriptNamed(scriptOf(m.Drill)); err == nil {
 			v.caller.Use(s)
+			v.goesOn.Store(s.GoesOn)
 		}
 	case runner.NoticeRaised:
 		if spoken(m.Notice.Key) == "" {
@@ -66,6 +68,10 @@ func (v *voice) follow(g sight.Glance) {
 		switch g.Phase {
 		case sight.Forward, sight.Back, sight.Finish:
 			v.caller.Tell(cues.Moment{Kind: cues.Moving, At: g.At})
+		case sight.Settling:
+			if was == sight.Hold && v.goesOn.Load() {
+				v.caller.Tell(cues.Moment{Kind: cues.Moving, At: g.At})
+			}
 		case sight.Hold, sight.Address, sight.Away:
 			v.caller.Tell(cues.Moment{Kind: cues.Still, At: g.At})
 		}
