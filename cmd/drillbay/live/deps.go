@@ -19,7 +19,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 	if err != nil {
 		l.complain = err.Error()
 	}
-	l.voice.caller.Mute(!setup.Voice)
+	l.setQuiet(!setup.Voice)
 	if l.complain != "" {
 		l.runner.Raise("kept", sentence(l.complain), "")
 	}
@@ -27,7 +27,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		Snapshot: l.runner.Snapshot, Order: l.Order, Picture: l.picture, Hands: l.handsSeen,
 		Lens: app.LensWork{Meet: Meet, Offset: Offset}, Book: l.book, Bay: l.bay, Setup: setup,
 		KeepSetup: func(s app.Setup) error {
-			l.voice.caller.Mute(!s.Voice)
+			l.setQuiet(!s.Voice)
 			return l.book.KeepSetup(ctx, s)
 		},
 		KeepBay: func(b app.Bay) error { return l.keepBay(ctx, b) },
@@ -37,8 +37,17 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 	}, nil
 }
 
+// setQuiet ends all words, or allows them again.
+func (l *Live) setQuiet(on bool) {
+	l.mu.Lock()
+	l.quiet = on
+	l.mu.Unlock()
+	l.voice.caller.Mute(on)
+}
+
 // Order gives the session a command, and takes note of who practises.
 func (l *Live) Order(c runner.Command) {
+	l.call(c)
 	if c.Do == runner.Begin {
 		l.mu.Lock()
 		l.hand, l.club = c.Player.Hand, l.book.ClubOf(c.Player.ID)
@@ -49,6 +58,29 @@ func (l *Live) Order(c runner.Command) {
 		l.aimed.Add(1)
 	}
 	l.runner.Order(c)
+}
+
+// call has a player's name spoken by the system's speech program when another
+// player begins, "player three" where there is none. The name is prepared as
+// soon as it is known, and called once the cautions were seen.
+func (l *Live) call(c runner.Command) {
+	if l.sound == nil {
+		return
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	switch {
+	case c.Do == runner.Begin && c.Player.ID != l.next.ID:
+		l.next, l.called = c.Player, false
+		l.sound.Prepare(c.Player.Name)
+	case c.Do == runner.Ready && !l.called && !l.quiet:
+		l.called = true
+		for i, p := range l.book.Players() {
+			if p.Player.ID == l.next.ID {
+				l.sound.Call(l.next.Name, i+1)
+			}
+		}
+	}
 }
 
 func (l *Live) clubInUse() float64 {

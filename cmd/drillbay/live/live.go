@@ -66,12 +66,15 @@ type Live struct {
 	looking  atomic.Bool // at a rep for the lens
 	mute     bool        // told that nothing is heard; of the watch alone
 	mu       sync.Mutex
-	bay      app.Bay     // under mu, as are these
-	hand     drills.Hand // of the player
-	club     float64     // of the player, m; 0: the bay's
-	hands    lens.Point  // at address, px as seen; NaN when not seen
-	handsAt  float64     // s, when they were
-	complain string      // why the bay cannot be used
+	bay      app.Bay       // under mu, as are these
+	hand     drills.Hand   // of the player
+	club     float64       // of the player, m; 0: the bay's
+	hands    lens.Point    // at address, px as seen; NaN when not seen
+	handsAt  float64       // s, when they were
+	complain string        // why the bay cannot be used
+	next     runner.Player // who practises, or is about to
+	called   bool          // by name
+	quiet    bool          // no words
 }
 
 const (
