@@ -39,7 +39,7 @@ type chunk struct {
 // bytes. The reader closes src when src is an io.Closer. Errors wrap
 // ErrNotAClip or ErrTooLarge.
 func NewAVI(src io.ReaderAt, size int64, name string, pool *frame.Pool) (*AVI, error) {
-	a := &AVI{src: src, info: Info{Name: name}, pool: pool}
+	a := &AVI{src: src, info: Info{Name: name, Shrunk: 1}, pool: pool}
 	if err := a.walk(0, size, 0); err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
@@ -61,6 +61,14 @@ func NewAVI(src io.ReaderAt, size int64, name string, pool *frame.Pool) (*AVI, e
 		a.closer = c
 	}
 	return a, nil
+}
+
+// taken sets how many frames a second were taken; 0 leaves what the file says.
+func (a *AVI) taken(fps float64) {
+	if fps > 0 {
+		a.rate, a.scale = uint32(math.Round(fps*1000)), 1000
+		a.info.FPS = fps
+	}
 }
 
 // walk goes through the chunks in [from, to).
@@ -204,7 +212,7 @@ func decodeJPEG(data []byte, info Info, pool *frame.Pool) (*frame.Picture, error
 	}
 	p := pool.Get(info.Width, info.Height, frame.Sub420)
 	if p == nil {
-		return nil, fmt.Errorf("no memory left for a frame of %d × %d", info.Width, info.Height)
+		return nil, fmt.Errorf("frames of %d × %d take too much memory: make the clip smaller: %w", info.Width, info.Height, ErrTooLarge)
 	}
 	if err := p.CopyImage(img); err != nil {
 		p.Release()

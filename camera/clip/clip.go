@@ -17,6 +17,7 @@ import (
 // Limits on what is read; a clip beyond them is refused with ErrTooLarge.
 const (
 	MaxSide       = frame.MaxSide // px
+	MaxPixels     = 4096 * 2304   // of one picture
 	MaxFrames     = 200_000
 	MaxFrameBytes = 32 << 20 // one compressed frame
 	MaxFileBytes  = 16 << 30
@@ -36,6 +37,12 @@ type Info struct {
 	Width, Height int
 	FPS           float64
 	Frames        int
+	// Shrunk is the whole number by which the pictures were made smaller than
+	// the clip's, 1 when they were not.
+	Shrunk int
+	// Guessed says that only the clip's own play tells its speed: slow motion
+	// that does not say so is read too slow.
+	Guessed bool
 }
 
 // Reader gives the frames of a clip in order.
@@ -52,9 +59,15 @@ type Reader interface {
 }
 
 // Open opens a clip: an AVI with Motion JPEG, a folder of PNG or JPEG
-// pictures (read in the order of their names at fps, 30 when fps is 0), or
-// anything that ffmpeg reads when it is installed. A pool of nil makes one.
+// pictures (read in the order of their names), or anything that ffmpeg reads
+// when it is installed: there, large pictures are made smaller and very many a
+// second thinned, so that a rep fits into memory. fps is how many frames a
+// second were taken; 0 is what the file says, and 30 for a folder. A pool of
+// nil makes one.
 func Open(path string, fps float64, pool *frame.Pool) (Reader, error) {
+	if err := checkRate(fps); err != nil {
+		return nil, err
+	}
 	if pool == nil {
 		pool = frame.NewPool(1 << 30)
 	}
@@ -74,6 +87,7 @@ func Open(path string, fps float64, pool *frame.Pool) (Reader, error) {
 	}
 	r, err := NewAVI(f, st.Size(), filepath.Base(path), pool)
 	if err == nil {
+		r.taken(fps)
 		return r, nil
 	}
 	f.Close()
@@ -81,7 +95,7 @@ func Open(path string, fps float64, pool *frame.Pool) (Reader, error) {
 		return nil, err
 	}
 	if errors.Is(err, errForeign) || !strings.EqualFold(filepath.Ext(path), ".avi") {
-		return openFFmpeg(path, pool)
+		return openFFmpeg(path, fps, pool)
 	}
 	return nil, err
 }
@@ -97,12 +111,23 @@ func unwrapPath(err error) error {
 // errForeign marks a file that is sound but not Motion-JPEG AVI.
 var errForeign = fmt.Errorf("not Motion-JPEG AVI: %w", ErrNotAClip)
 
+// checkRate says what is wrong with frames a second that were given.
+func checkRate(fps float64) error {
+	if fps != 0 && !(fps >= 1 && fps <= 1000) {
+		return fmt.Errorf("%.4g frames a second cannot be: give 1 to 1000: %w", fps, ErrRate)
+	}
+	return nil
+}
+
 func checkSize(name string, w, h int) error {
 	if w < 16 || h < 16 {
 		return fmt.Errorf("%s: the picture size %d × %d is too small: %w", name, w, h, ErrNotAClip)
 	}
 	if w > MaxSide || h > MaxSide {
 		return fmt.Errorf("%s: the picture size %d × %d is over %d: %w", name, w, h, MaxSide, ErrTooLarge)
+	}
+	if w*h > MaxPixels {
+		return fmt.Errorf("%s: a picture of %d × %d has more than %d million pixels: %w", name, w, h, MaxPixels/1_000_000, ErrTooLarge)
 	}
 	return nil
 }

@@ -3,15 +3,12 @@ package clip
 import (
 	"bufio"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"math"
 	"os/exec"
 	"path/filepath"
-	"sort"
-	"strconv"
 	"strings"
 	"time"
 
@@ -22,9 +19,10 @@ import (
 // time, with the time that ffprobe gives each frame.
 type foreign struct {
 	info  Info
-	times []float64
-	next  int
-	cmd   *exec.Cmd
+	times []float64 // of all frames of the file
+	every int       // of which one is given
+	next  int       // frame of the file
+	given int64
 	stop  context.CancelFunc
 	out   *bufio.Reader
 	log   *tail
@@ -33,29 +31,7 @@ type foreign struct {
 	wait  func() error
 }
 
-type probe struct {
-	Streams []struct {
-		Width    int    `json:"width"`
-		Height   int    `json:"height"`
-		Rate     string `json:"avg_frame_rate"`
-		RawRate  string `json:"r_frame_rate"`
-		Duration string `json:"duration"`
-		PixFmt   string `json:"pix_fmt"`
-		Range    string `json:"color_range"`
-		SideData []struct {
-			Rotation float64 `json:"rotation"`
-		} `json:"side_data_list"`
-		Tags map[string]string `json:"tags"`
-	} `json:"streams"`
-	Packets []struct {
-		PTS string `json:"pts_time"`
-	} `json:"packets"`
-	Format struct {
-		Tags map[string]string `json:"tags"`
-	} `json:"format"`
-}
-
-func openFFmpeg(path string, pool *frame.Pool) (Reader, error) {
+func openFFmpeg(path string, fps float64, pool *frame.Pool) (Reader, error) {
 	name := filepath.Base(path)
 	ffmpeg, err1 := exec.LookPath("ffmpeg")
 	ffprobe, err2 := exec.LookPath("ffprobe")
@@ -65,93 +41,77 @@ func openFFmpeg(path string, pool *frame.Pool) (Reader, error) {
 	if strings.HasPrefix(path, "-") {
 		path = "./" + path
 	}
-	pr, err := runProbe(ffprobe, path, name)
+	said, err := runProbe(ffprobe, path, name)
 	if err != nil {
 		return nil, err
 	}
-	st := pr.Streams[0]
-	w, h := st.Width, st.Height
-	for _, sd := range st.SideData {
-		if int(math.Abs(math.Round(sd.Rotation/90)))%2 == 1 {
-			w, h = h, w
-		}
-	}
-	if err := checkSize(name, w, h); err != nil {
+	s, err := understand(said, name, fps)
+	if err != nil {
 		return nil, err
 	}
-	f := &foreign{info: Info{Name: name, Width: w, Height: h}, pool: pool, log: &tail{}}
-	if err := f.takeTimes(pr); err != nil {
-		return nil, err
-	}
-	f.full = st.Range == "pc" || strings.HasPrefix(st.PixFmt, "yuvj")
+	shrink := s.shrink()
+	f := &foreign{times: s.times, pool: pool, log: &tail{}, full: s.full}
+	f.info = Info{Name: name, Width: s.width / shrink, Height: s.height / shrink, Shrunk: shrink}
+	f.every = thin(s.fps, f.info.Width*f.info.Height)
+	f.info.Frames = (len(s.times) + f.every - 1) / f.every
+	f.info.FPS = s.fps / float64(f.every)
+	f.info.Guessed = s.guessed
 	ctx, stop := context.WithCancel(context.Background())
 	f.stop = stop
 	rng := "tv"
 	if f.full {
 		rng = "pc"
 	}
-	f.cmd = exec.CommandContext(ctx, ffmpeg, "-v", "error", "-nostdin", "-protocol_whitelist", "file,pipe", "-i", path, "-map", "0:v:0", "-fps_mode", "passthrough",
-		"-vf", "scale=out_range="+rng+":out_color_matrix=bt601", "-pix_fmt", "yuv420p", "-f", "rawvideo", "pipe:1")
-	f.cmd.Stderr = f.log
-	out, err := f.cmd.StdoutPipe()
+	cmd := exec.CommandContext(ctx, ffmpeg, "-v", "error", "-nostdin", "-protocol_whitelist", "file,pipe", "-i", path, "-map", "0:v:0", "-fps_mode", "passthrough",
+		"-vf", fmt.Sprintf("scale=%d:%d:flags=area:out_range=%s:out_color_matrix=bt601", f.info.Width, f.info.Height, rng), "-pix_fmt", "yuv420p", "-f", "rawvideo", "pipe:1")
+	cmd.Stderr = f.log
+	out, err := cmd.StdoutPipe()
 	if err == nil {
-		err = f.cmd.Start()
+		err = cmd.Start()
 	}
 	if err != nil {
 		stop()
 		return nil, fmt.Errorf("cannot start ffmpeg for %s: %w", name, err)
 	}
 	f.out = bufio.NewReaderSize(out, 1<<20)
-	f.wait = f.cmd.Wait
+	f.wait = cmd.Wait
 	return f, nil
 }
 
-func runProbe(ffprobe, path, name string) (probe, error) {
+const (
+	// wideEnough is the width up to which a picture is read as it is, px.
+	wideEnough = 1280
+	// held is what the pictures of nine seconds may take, as long as a rep and
+	// what is about it, bytes.
+	heldBytes, heldSeconds = 800 << 20, 9.0
+)
+
+// shrink is the whole number by which a picture is made smaller.
+func (s stream) shrink() int {
+	n := (max(s.width, s.height) + wideEnough - 1) / wideEnough
+	for n > 1 && (s.width/n < 16 || s.height/n < 16) {
+		n--
+	}
+	return max(n, 1)
+}
+
+// thin is of how many frames one is given, so that a rep fits into memory.
+func thin(fps float64, pixels int) int {
+	return max(1, int(math.Ceil(fps*heldSeconds*1.5*float64(pixels)/heldBytes)))
+}
+
+func runProbe(ffprobe, path, name string) ([]byte, error) {
 	ctx, stop := context.WithTimeout(context.Background(), 60*time.Second)
 	defer stop()
 	cmd := exec.CommandContext(ctx, ffprobe, "-v", "error", "-protocol_whitelist", "file,pipe", "-select_streams", "v:0", "-show_streams", "-show_format",
-		"-show_entries", "packet=pts_time", "-of", "json", "-i", path)
+		"-show_entries", "packet=pts_time,flags", "-of", "json", "-i", path)
 	log := &tail{}
 	cmd.Stderr = log
 	b, err := cmd.Output()
-	var pr probe
 	if err != nil {
-		return pr, fmt.Errorf("ffmpeg cannot read %s (%s): %w", name, log.line(), ErrNotAClip)
+		return nil, fmt.Errorf("ffmpeg cannot read %s (%s): %w", name, log.line(), ErrNotAClip)
 	}
-	if err := json.Unmarshal(b, &pr); err != nil || len(pr.Streams) == 0 {
-		return pr, fmt.Errorf("%s has no picture: %w", name, ErrNotAClip)
-	}
-	return pr, nil
-}
-
-// takeTimes sorts the presentation times; the first frame is at 0.
-func (f *foreign) takeTimes(pr probe) error {
-	for _, p := range pr.Packets {
-		if t, err := strconv.ParseFloat(p.PTS, 64); err == nil {
-			f.times = append(f.times, t)
-		}
-	}
-	sort.Float64s(f.times)
-	n := len(f.times)
-	if n == 0 {
-		return fmt.Errorf("%s has no frames: %w", f.info.Name, ErrNotAClip)
-	}
-	if n > MaxFrames {
-		return fmt.Errorf("%s has %d frames; at most %d are read: %w", f.info.Name, n, MaxFrames, ErrTooLarge)
-	}
-	first := f.times[0]
-	for i := range f.times {
-		f.times[i] -= first
-	}
-	f.info.Frames = n
-	f.info.FPS = 30
-	if n > 1 && f.times[n-1] > 0 {
-		f.info.FPS = float64(n-1) / f.times[n-1]
-	}
-	if f.times[n-1] > MaxSeconds {
-		return fmt.Errorf("%s lasts %.0f s; at most %.0f s are read: %w", f.info.Name, f.times[n-1], MaxSeconds, ErrTooLarge)
-	}
-	return nil
+	return b, nil
 }
 
 func (f *foreign) Info() Info { return f.info }
@@ -162,23 +122,29 @@ func (f *foreign) Next() (*frame.Picture, error) {
 	}
 	p := f.pool.Get(f.info.Width, f.info.Height, frame.Sub420)
 	if p == nil {
-		return nil, fmt.Errorf("no memory left for a frame of %d × %d", f.info.Width, f.info.Height)
+		return nil, fmt.Errorf("frames of %d × %d take too much memory: make the clip smaller: %w", f.info.Width, f.info.Height, ErrTooLarge)
 	}
-	for _, plane := range [][]byte{p.Y, p.Cb, p.Cr} {
-		if _, err := io.ReadFull(f.out, plane); err != nil {
-			p.Release()
-			return nil, f.ended(err)
+	for {
+		for _, plane := range [][]byte{p.Y, p.Cb, p.Cr} {
+			if _, err := io.ReadFull(f.out, plane); err != nil {
+				p.Release()
+				return nil, f.ended(err)
+			}
 		}
+		i := f.next
+		f.next++
+		if i%f.every != 0 {
+			continue
+		}
+		p.Index, p.Full = f.given, f.full
+		f.given++
+		t := f.times[len(f.times)-1] + float64(i-len(f.times)+1)/(f.info.FPS*float64(f.every))
+		if i < len(f.times) {
+			t = f.times[i]
+		}
+		p.At = time.Duration(t * float64(time.Second))
+		return p, nil
 	}
-	i := f.next
-	f.next++
-	p.Index, p.Full = int64(i), f.full
-	t := float64(i) / f.info.FPS
-	if i < len(f.times) {
-		t = f.times[i]
-	}
-	p.At = time.Duration(t * float64(time.Second))
-	return p, nil
 }
 
 func (f *foreign) ended(err error) error {

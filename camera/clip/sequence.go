@@ -27,14 +27,11 @@ func openSequence(dir string, fps float64, pool *frame.Pool) (Reader, error) {
 	if fps == 0 {
 		fps = 30
 	}
-	if fps < 1 || fps > 1000 {
-		return nil, fmt.Errorf("a frame rate of %.4g per second is not believed (1 to 1000)", fps)
-	}
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return nil, fmt.Errorf("cannot read the folder %s: %w", dir, unwrapPath(err))
 	}
-	s := &sequence{info: Info{Name: filepath.Base(dir), FPS: fps}, pool: pool}
+	s := &sequence{info: Info{Name: filepath.Base(dir), FPS: fps, Shrunk: 1}, pool: pool}
 	for _, e := range entries {
 		switch strings.ToLower(filepath.Ext(e.Name())) {
 		case ".png", ".jpg", ".jpeg":
@@ -93,7 +90,7 @@ func (s *sequence) Next() (*frame.Picture, error) {
 	}
 	p := s.pool.Get(s.info.Width, s.info.Height, frame.Sub420)
 	if p == nil {
-		return nil, fmt.Errorf("no memory left for a frame of %d × %d", s.info.Width, s.info.Height)
+		return nil, fmt.Errorf("frames of %d × %d take too much memory: make the clip smaller: %w", s.info.Width, s.info.Height, ErrTooLarge)
 	}
 	if err := p.CopyImage(img); err != nil {
 		p.Release()

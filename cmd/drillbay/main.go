@@ -42,18 +42,24 @@ type console struct{ out, err io.Writer }
 
 func main() { os.Exit(run(os.Args[1:], console{os.Stdout, os.Stderr})) }
 
+// commandLine understands command lines; exit is called in place of ending the
+// program.
+func commandLine(cmd *commands, c console, exit func(int)) (*kong.Kong, error) {
+	return kong.New(cmd, kong.Name("drillbay"),
+		kong.Description("Swing-and-catch practice before a camera: cues, a metronome, each rep seen again and measured. Offline."),
+		kong.Writers(c.out, c.err), kong.Exit(exit), kong.UsageOnError(), kong.Bind(c))
+}
+
 // run carries out a command line and returns the exit status.
 func run(args []string, c console) int {
 	var cmd commands
 	exited := -1
-	parser, err := kong.New(&cmd, kong.Name("drillbay"),
-		kong.Description("Swing-and-catch practice before a camera: cues, a metronome, each rep seen again and measured. Offline."),
-		kong.Writers(c.out, c.err), kong.Exit(func(code int) { exited = code }), kong.UsageOnError(), kong.Bind(c))
+	p, err := commandLine(&cmd, c, func(code int) { exited = code })
 	if err != nil {
 		fmt.Fprintln(c.err, "drillbay:", err)
 		return exitUse
 	}
-	ctx, err := parser.Parse(args)
+	ctx, err := p.Parse(args)
 	if exited >= 0 {
 		return exited
 	}
@@ -71,7 +77,7 @@ func run(args []string, c console) int {
 // status is the exit status for an error.
 func status(err error) int {
 	switch {
-	case errors.Is(err, errUse), errors.Is(err, measure.ErrBay):
+	case errors.Is(err, errUse), errors.Is(err, measure.ErrBay), errors.Is(err, clip.ErrRate):
 		return exitUse
 	case errors.Is(err, clip.ErrNotAClip), errors.Is(err, clip.ErrTooLarge), errors.Is(err, os.ErrNotExist), errors.Is(err, os.ErrPermission):
 		return exitClip

@@ -28,7 +28,7 @@ type measureCommand struct {
 	Drill       string  `help:"catch or ordinary; default: decided rep by rep." enum:"any,catch,ordinary" default:"any"`
 	JSON        bool    `help:"Print one JSON object."`
 	Pictures    string  `help:"Write pictures of each rep into this folder." placeholder:"DIR"`
-	FPS         float64 `help:"Frames a second of a folder of pictures." default:"30"`
+	FPS         float64 `help:"Frames a second that were taken: for slow motion that does not say so, and for a folder of pictures (30)."`
 }
 
 // Run measures a clip.
@@ -59,7 +59,7 @@ func (m *measureCommand) Run(c console) error {
 		}
 		each = keep.add
 	}
-	reps, frames, bad, err := measure.Reps(src, k, drill, each)
+	reps, frames, bad, err := measure.Reps(watched(src, c.err), k, drill, each)
 	if err != nil {
 		return err
 	}
@@ -72,6 +72,7 @@ func (m *measureCommand) Run(c console) error {
 		fmt.Fprintf(c.err, "drillbay: %d damaged frames of %s were left out.\n", bad, info.Name)
 	}
 	info.Frames = frames
+	info.Width, info.Height = info.Width*info.Shrunk, info.Height*info.Shrunk
 	if m.JSON {
 		return printJSON(c, info, b, reps)
 	}
@@ -98,7 +99,7 @@ func (m *measureCommand) bay(info clip.Info) (measure.Bay, error) {
 		if err != nil {
 			return b, err
 		}
-		b.Target = &p
+		b.Target = &lens.Point{U: p.U / float64(info.Shrunk), V: p.V / float64(info.Shrunk)}
 	}
 	return b, nil
 }
@@ -184,6 +185,9 @@ func printTable(c console, info clip.Info, reps []measure.Result) error {
 	fmt.Fprintf(c.out, "%s: %d × %d, %.4g frames a second, %d frames, %s\n", info.Name, info.Width, info.Height, info.FPS, info.Frames, count(len(reps), "rep"))
 	if len(reps) == 0 {
 		fmt.Fprintln(c.out, "No rep was found. The player must be seen from behind the hands, down the target line, still for half a second at address.")
+		if info.Guessed {
+			fmt.Fprintln(c.out, "Is it slow motion? The clip does not say so: then give the frames a second that were taken, --fps 240 say.")
+		}
 		return nil
 	}
 	w := tabwriter.NewWriter(c.out, 0, 0, 2, ' ', 0)

@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"drillbay/app"
 	"drillbay/camera/clip"
@@ -101,16 +103,22 @@ func (l *Live) export(ctx context.Context, player string) (string, error) {
 	return "Written to " + path + ".", nil
 }
 
-// plainName is a name as a file name of any system.
+// plainName is a name as a file name of any system: letters, digits and
+// hyphens, no more than some systems take.
 func plainName(s string) string {
-	out := strings.Map(func(r rune) rune {
-		switch {
-		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r >= '0' && r <= '9', r == '-', r > 0x7f:
-			return r
+	const longest = 80 // bytes
+	var b strings.Builder
+	for _, r := range s {
+		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+			r = '-'
 		}
-		return '-'
-	}, s)
-	if out = strings.Trim(out, "-"); out == "" {
+		if b.Len()+utf8.RuneLen(r) > longest {
+			break
+		}
+		b.WriteRune(r)
+	}
+	out := strings.Trim(b.String(), "-")
+	if out == "" {
 		return "player"
 	}
 	return out
