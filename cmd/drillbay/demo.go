@@ -116,6 +116,10 @@ func headless(ctx context.Context, w io.Writer, s virtual.Setup, perRung int, di
 	if err := p.finish(w, l); err != nil {
 		return err
 	}
+	if _, err := writeReport(ctx, l, player.ID, filepath.Join(dir, "report.html"), time.Now()); err != nil {
+		return err
+	}
+	fmt.Fprintln(w, "  report.html, to be opened in a browser")
 	if ctx.Err() != nil {
 		fmt.Fprintln(w, "Stopped early: every rep that was told is in the ledger.")
 	}

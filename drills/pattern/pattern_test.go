@@ -196,6 +196,6 @@ func TestProgressKeepsPracticeAndRetentionApart(t *testing.T) {
 	assert.True(t, p.Later.Better)
 	assert.Contains(t, p.Later.String(), "are better: 2 of 10 at first, 18 of 20 now")
 	few := ProgressOf(all[:40])
-	assert.Contains(t, few.Retention.String(), "2 tests are too few")
+	assert.Contains(t, few.Retention.String(), "5 tests at least, and there are 2")
 	assert.Contains(t, ProgressOf(nil).Later.String(), "not tested")
 }

@@ -104,7 +104,7 @@ type Trend struct {
 func (t Trend) String() string {
 	switch {
 	case t.N < drills.FewestForTrend:
-		return fmt.Sprintf("No trend shown, %s: %d %ss are too few, %d at least.", t.what, t.N, t.step, drills.FewestForTrend)
+		return fmt.Sprintf("No trend shown, %s: %d %ss at least, and there are %d.", t.what, drills.FewestForTrend, t.step, t.N)
 	case !t.Shown():
 		return fmt.Sprintf("No trend shown, %s, over %d %ss (p = %.2f; Mann–Kendall).", t.what, t.N, t.step, t.P)
 	}

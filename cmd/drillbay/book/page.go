@@ -1,0 +1,150 @@
+package book
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"time"
+
+	"drillbay/drills"
+	"drillbay/drills/ledger"
+	"drillbay/drills/report"
+)
+
+// homeworkMinutes is how long a session at home is planned for.
+const homeworkMinutes = 20
+
+// Page is the report of a player, without pictures.
+func (b *Book) Page(ctx context.Context, player string, now time.Time) (report.Page, error) {
+	v := b.View(player)
+	p := report.Page{Made: now, Club: v.Standing.Club, Band: drills.Band, Headline: v.Progress.Later.String()}
+	b.mu.Lock()
+	if i := b.find(player); i >= 0 {
+		p.Player, p.Hand = b.players[i].Name, b.players[i].Hand
+	}
+	if reps := b.counted(player); len(reps) > 0 {
+		p.Band = reps[len(reps)-1].Band
+	}
+	b.mu.Unlock()
+	for i, d := range b.ladder.Rungs {
+		r := v.Standing.Rungs[i]
+		p.Rungs = append(p.Rungs, report.Rung{Number: d.Rung, Name: d.Name, State: state(v.Standing, r, d.ID), Passed: r.Passed, Here: i == v.Standing.Here})
+	}
+	p.Why = v.Standing.Why(b.ladder.Rungs[v.Standing.Here].ID)
+	for _, s := range v.Progress.Sessions {
+		one := report.Session{Date: s.Began.In(now.Location()), Share: s.Share, Low: s.Low, Middle: s.Middle, High: s.High, Spread: s.Line.Spread, Ratio: s.Ratio.Value, Backswing: s.Backswing}
+		if s.Retention {
+			p.Later = append(p.Later, one)
+		} else {
+			p.Practice = append(p.Practice, one)
+		}
+	}
+	p.Trends = []string{v.Progress.Practice.String(), v.Progress.Retention.String(), v.Progress.Spread.String()}
+	for _, f := range v.Pattern.Causes {
+		c := report.Cause{Name: f.Cause.String(), Evidence: f.Evidence, Else: f.Else, Feel: f.Feel}
+		if d, ok := b.ladder.For(f.Cause); ok {
+			c.Rung = b.title(d.ID)
+		}
+		p.Causes = append(p.Causes, c)
+	}
+	p.Ask = v.Pattern.Ask
+	if d := v.Pattern.Evidence.Drift; d.Found {
+		p.Next = append(p.Next, d.String())
+	}
+	for _, d := range v.Standing.Said {
+		p.History = append(p.History, report.Decision{Date: d.At.In(now.Location()), Rung: b.title(d.Drill), Sentence: d.Sentence})
+	}
+	p.Homework = b.homework(player, now)
+	notes, err := b.ledger.Notes(ctx, player)
+	if err != nil {
+		return report.Page{}, err
+	}
+	for _, n := range notes {
+		p.Notes = append(p.Notes, n.At.In(now.Location()).Format("2 January: ")+n.Text)
+	}
+	return p, nil
+}
+
+// homework is a short session by oneself, in sentences.
+func (b *Book) homework(player string, now time.Time) []string {
+	items, err := b.Plan(player, homeworkMinutes, now)
+	if err != nil {
+		return nil
+	}
+	var out []string
+	times, reps := map[string]int{}, map[string]int{}
+	for _, i := range items {
+		if i.Reps > 0 && i.Kind != drills.Retention {
+			times[i.Drill]++
+			reps[i.Drill] += i.Reps
+		}
+	}
+	for _, i := range items {
+		switch d, _ := b.ladder.Drill(i.Drill); {
+		case i.Part == drills.WarmUp:
+			out = append(out, fmt.Sprintf("%.0f minutes of warming up. %s", math.Round(i.Seconds/60), i.Why))
+		case i.Kind != drills.Retention && times[i.Drill] == 1:
+			out = append(out, fmt.Sprintf("%s: %d reps.", d.Name, i.Reps))
+		case i.Kind != drills.Retention && times[i.Drill] > 1:
+			out = append(out, fmt.Sprintf("%s: %d reps in %d sets, a minute's rest between them.", d.Name, reps[i.Drill], times[i.Drill]))
+		}
+		if i.Kind != drills.Retention {
+			delete(times, i.Drill)
+		}
+	}
+	return out
+}
+
+// BestAndTypical are the kept clips of two reps of a player: the one nearest
+// the line that counts, and the one nearest the middle of all; fewer when
+// fewer are kept.
+func (b *Book) BestAndTypical(ctx context.Context, player string) (found []Kept, err error) {
+	clips, err := b.ledger.Clips(ctx, player)
+	if err != nil {
+		return nil, err
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if i := b.find(player); i < 0 || b.players[i].Consent == "" {
+		return nil, nil // consent may have been taken back since
+	}
+	var lines []float64
+	have := map[string]ledger.Record{}
+	for _, r := range b.counted(player) {
+		if r.Rep.ShaftLine.OK() {
+			lines = append(lines, r.Rep.ShaftLine.Value)
+			have[r.ID] = r
+		}
+	}
+	middle := drills.Quantile(lines, 0.5)
+	var best, typical Kept
+	for _, c := range clips {
+		r, ok := have[c.Rep]
+		if !ok || c.Missing {
+			continue
+		}
+		k := Kept{Rep: r, File: c.File}
+		if r.Counts() && (best.File == "" || math.Abs(r.Rep.ShaftLine.Value) < math.Abs(best.Rep.Rep.ShaftLine.Value)) {
+			best = k
+		}
+		if typical.File == "" || math.Abs(r.Rep.ShaftLine.Value-middle) < math.Abs(typical.Rep.Rep.ShaftLine.Value-middle) {
+			typical = k
+		}
+	}
+	if best.File != "" {
+		best.Word = "Best"
+		found = append(found, best)
+	}
+	if typical.File != "" && typical.File != best.File {
+		typical.Word = "Typical"
+		found = append(found, typical)
+	}
+	return found, nil
+}
+
+// Kept is a rep of which a clip is kept.
+type Kept struct {
+	Word string // "Best", "Typical"
+	Rep  ledger.Record
+	File string // in the ledger's clip folder
+}

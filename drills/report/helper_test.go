@@ -1,0 +1,60 @@
+package report
+
+import (
+	"bytes"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"math"
+	"math/rand/v2"
+	"time"
+
+	"drillbay/drills"
+)
+
+// full is a page with everything on it: eighteen sessions in six weeks.
+func full() Page {
+	dice := rand.New(rand.NewPCG(1, 1))
+	p := Page{
+		Player: "Bartholomew Featherstonehaugh-Öström", Hand: drills.Right, Club: "7-iron", Made: time.Date(2026, 4, 14, 19, 0, 0, 0, time.UTC), Band: 8,
+		Headline: "Ordinary swings on a later day are better: 3 of 10 at first, 17 of 20 now; the change is +55 percentage points (95 % between +18 and +77).",
+		Why:      "12 of 20 in line and swung: the same rung again. In the long run that may be as little as 39 %; 55 % is asked for (9 of 10 or 16 of 20, say).",
+		Rungs: []Rung{{1, "Lead arm, swing and catch", "passed, 9 of 10", true, false}, {2, "Lead arm, catch, turn and chip", "passed, 17 of 20", true, false},
+			{3, "Both hands, swing and catch", "12 of 20", false, true}, {4, "Both hands, catch, turn and chip", "", false, false}, {5, "The free return", "", false, false},
+			{6, "Half and three-quarter swings", "", false, false}, {7, "Ordinary swings", "kept, 19 of 20", false, false}, {8, "Mixed practice", "", false, false}},
+		Trends: []string{"A trend, in line and swung in practice: it rises by about 3.0 percentage points a session (Theil–Sen), over 18 sessions (p = 0.002; Mann–Kendall).", "No trend shown, spread of the shaft line, over 18 sessions (p = 0.41; Mann–Kendall)."},
+		Causes: []Cause{{Name: "hands drawn inward", Evidence: []string{"Shaft line 11° inside on average (24 readings, 95 % between 9° inside and 13° inside); 18 of 24 outside the band."},
+			Else: []string{"standing too close to the ball", "a turn that begins with the hips"}, Feel: "The hands stay in front of the chest.", Rung: "Rung 3: Both hands, swing and catch"}},
+		Ask:      []string{"How does the face look at level: open, neutral or shut?"},
+		Next:     []string{"One more set of rung 3, slower."},
+		Homework: []string{"Ten minutes a day: lead arm, swing and catch."},
+		History:  []Decision{{time.Date(2026, 3, 3, 18, 0, 0, 0, time.UTC), "Lead arm, swing and catch", "9 of 10 in line and swung: passed."}},
+		Pictures: []Picture{{"Best: 1° inside, 3 March", picture(200)}, {"Typical: 11° inside, 3 March", picture(90)}},
+		Notes:    []string{"Left wrist taped until May."},
+	}
+	for i := range 18 {
+		at := time.Date(2026, 3, 3, 18, 0, 0, 0, time.UTC).AddDate(0, 0, i*7/3)
+		middle := 12 - 0.6*float64(i) + dice.NormFloat64()
+		s := Session{Date: at, Share: drills.Share{Good: min(20+2*i/3, 40), Of: 44}, Low: middle - 6, Middle: middle, High: middle + 6, Spread: 4.6, Ratio: 2.9, Backswing: 0.8}
+		p.Practice = append(p.Practice, s)
+		if i%3 == 0 {
+			s.Share, s.Ratio = drills.Share{Good: 3 + i/3, Of: 10}, math.NaN()
+			p.Later = append(p.Later, s)
+		}
+	}
+	return p
+}
+
+func picture(level uint8) []byte {
+	img := image.NewGray(image.Rect(0, 0, 480, 270))
+	for y := range 270 {
+		for x := range 480 {
+			img.SetGray(x, y, color.Gray{Y: level/2 + uint8(x*int(level)/960)})
+		}
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, img, nil); err != nil {
+		panic(err)
+	}
+	return b.Bytes()
+}

@@ -1,0 +1,73 @@
+// Package report writes a player's progress as one HTML file that needs
+// nothing else: charts are SVG, pictures lie in it, and it opens no network
+// connection. It prints on A4 and Letter and reads on a phone.
+package report
+
+import (
+	"time"
+
+	"drillbay/drills"
+)
+
+// Page is what a report says. All words are plain text.
+type Page struct {
+	Player   string
+	Hand     drills.Hand
+	Club     string // the one practised last, "" when not known
+	Made     time.Time
+	Band     float64 // degrees each way
+	Headline string  // ordinary swings on a later day
+	Rungs    []Rung
+	Why      string    // where the player stands, and why
+	Practice []Session // oldest first
+	Later    []Session
+	Trends   []string
+	Causes   []Cause
+	Ask      []string // what the coach is asked
+	Next     []string // what to work on
+	Homework []string
+	History  []Decision // oldest first
+	Pictures []Picture
+	Notes    []string // the coach's
+}
+
+// Rung is one rung of the ladder.
+type Rung struct {
+	Number int
+	Name   string
+	State  string // "passed, 9 of 10"
+	Passed bool
+	Here   bool
+}
+
+// Session is the practice of a session, or its later-day test.
+type Session struct {
+	Date              time.Time
+	Share             drills.Share // in line and swung
+	Low, Middle, High float64      // degrees, + inside: one reading in ten is lower, half are, nine in ten; NaN without readings
+	Spread            float64      // degrees
+	Ratio             float64      // tempo, NaN without ordinary swings
+	Backswing         float64      // s, NaN likewise
+}
+
+// Cause is a likely cause of the misses.
+type Cause struct {
+	Name     string
+	Evidence []string
+	Else     []string
+	Feel     string
+	Rung     string // the one that works on it
+}
+
+// Decision is a decision of the ladder.
+type Decision struct {
+	Date     time.Time
+	Rung     string
+	Sentence string
+}
+
+// Picture is a picture of a level moment, JPEG or PNG.
+type Picture struct {
+	Caption string
+	Data    []byte
+}

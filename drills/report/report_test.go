@@ -1,0 +1,80 @@
+package report
+
+import (
+	"bytes"
+	"regexp"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drillbay/drills"
+)
+
+func written(t *testing.T, p Page) string {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, Write(&b, p))
+	return b.String()
+}
+
+func TestThePageNeedsNothingElse(t *testing.T) {
+	text := written(t, full())
+	assert.NotRegexp(t, regexp.MustCompile(`(?i)https?:|src="[^d]|href=|url\(|@import|<script|<link|<iframe`), text)
+	assert.Contains(t, text, `default-src 'none'`)
+	assert.Contains(t, text, "@page")
+	assert.NotContains(t, text, "NaN")
+	assert.NotContains(t, text, "ZgotmplZ")
+}
+
+func TestNamesAreWordsAndNothingElse(t *testing.T) {
+	evil := `<script>alert(1)</script>"'><img src=x onerror=alert(2)>`
+	p := full()
+	p.Player, p.Club, p.Headline, p.Why = evil, evil, evil, evil
+	p.Rungs[0].Name, p.Rungs[0].State = evil, evil
+	p.Causes[0] = Cause{Name: evil, Evidence: []string{evil}, Else: []string{evil}, Feel: evil, Rung: evil}
+	p.Ask, p.Next, p.Homework, p.Notes, p.Trends = []string{evil}, []string{evil}, []string{evil}, []string{evil}, []string{evil}
+	p.History[0].Rung, p.History[0].Sentence, p.Pictures[0].Caption = evil, evil, evil
+	text := written(t, p)
+	assert.NotContains(t, text, "<script")
+	assert.NotContains(t, text, "<img src=x")
+	assert.NotRegexp(t, regexp.MustCompile(`<[^>]*\sonerror=[^>]*>`), regexp.MustCompile(`"[^"]*"`).ReplaceAllString(text, `""`))
+	assert.Contains(t, text, "&lt;script&gt;alert(1)")
+}
+
+// Looking along the target line a right-hander stands on the left of the
+// picture, and inside is where the player stands.
+func TestInsideIsWhereThePlayerStands(t *testing.T) {
+	p := full()
+	right := linesOf(p)
+	p.Hand = drills.Left
+	left := linesOf(p)
+	assert.Less(t, right.Rows[0].Middle, (right.Left+right.Right)/2, "12° inside, to the left")
+	assert.Greater(t, left.Rows[0].Middle, (left.Left+left.Right)/2)
+	assert.Less(t, right.InsideAt, right.OutsideAt)
+	assert.Greater(t, left.InsideAt, left.OutsideAt)
+}
+
+func TestSharesStandWhereTheyAre(t *testing.T) {
+	c := sharesOf(full())
+	require.Len(t, c.Practice, 18)
+	require.Len(t, c.Later, 6)
+	for i, b := range c.Practice {
+		assert.InDelta(t, full().Practice[i].Share.Value(), (c.Bottom-b.Y)/(c.Bottom-c.Top), 1e-9)
+		assert.True(t, b.Low > b.Y && b.Y > b.High)
+		assert.True(t, b.X > c.Left && b.X < c.Right)
+	}
+}
+
+func TestAPageOfNobodyYet(t *testing.T) {
+	text := written(t, Page{Player: "Ada", Band: 8, Headline: "Ordinary swings were not tested on a later day yet."})
+	assert.Contains(t, text, "not tested")
+	assert.NotContains(t, text, "NaN")
+}
+
+func TestAPictureOfAnotherKindIsRefused(t *testing.T) {
+	p := full()
+	p.Pictures[0].Data = []byte("<svg onload=alert(1)>")
+	err := Write(&bytes.Buffer{}, p)
+	assert.ErrorContains(t, err, "neither JPEG nor PNG")
+}
