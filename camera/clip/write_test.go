@@ -61,7 +61,7 @@ func readAll(t *testing.T, path string) (info Info, out []*frame.Picture) {
 func TestAClipComesBackAsItWasWritten(t *testing.T) {
 	path := written(t, true, 0, 1, 2, 3, 4)
 	info, pics := readAll(t, path)
-	require.Equal(t, Info{Name: "rep.avi", Width: 64, Height: 48, FPS: 25, Frames: 5}, info)
+	require.Equal(t, Info{Name: "rep.avi", Width: 64, Height: 48, FPS: 25, Frames: 5, Shrunk: 1}, info)
 	for n, p := range pics {
 		want := painted(n, true)
 		require.Equal(t, want.At, p.At)
