@@ -40,13 +40,16 @@ type Config struct {
 	Microphone string // its name, "" the system's own choice
 	Deaf       bool   // no microphone is opened
 	Taps       bool   // two taps of the club: the last verdict again, or the next set
+
+	Clock  camera.Clock // nil: the machine's
+	Rescan func()       // looks for cameras anew; nil: the system's own
 }
 
 // Live is a running session with all its devices.
 type Live struct {
 	reader   measure.Reader // of the runner's readings, one at a time
 	cfg      Config
-	clock    camera.SystemClock
+	clock    camera.Clock
 	source   *camera.Source
 	ring     *lookback.Ring
 	runner   *runner.Runner
@@ -54,7 +57,6 @@ type Live struct {
 	book     *book.Book
 	sound    *sound.Output // nil: nothing is heard
 	hearing  hearing
-	undraw   func() // takes the virtual bay back
 	mode     camera.Event
 	isDrawn  bool
 	aimed    atomic.Int64 // counts changes of what the eye aims at
@@ -65,8 +67,10 @@ type Live struct {
 	stop     chan struct{}
 	looking  atomic.Bool // at a rep for the lens
 	mute     bool        // told that nothing is heard; of the watch alone
+	tries    int         // to open a camera, of the source alone
 	mu       sync.Mutex
-	bay      app.Bay       // under mu, as are these
+	undraw   func() // takes the virtual bay back; under mu, as are these
+	bay      app.Bay
 	hand     drills.Hand   // of the player
 	club     float64       // of the player, m; 0: the bay's
 	hands    lens.Point    // at address, px as seen; NaN when not seen
@@ -88,13 +92,14 @@ const (
 // Open starts everything. A camera that is missing is no error: the virtual
 // bay takes its place and says so.
 func Open(ctx context.Context, cfg Config) (*Live, error) {
-	l := &Live{cfg: cfg, clock: camera.NewSystemClock(), wake: make(chan struct{}, 1), stop: make(chan struct{}), hands: lens.Point{U: math.NaN(), V: math.NaN()}}
+	if cfg.Clock == nil {
+		cfg.Clock = camera.NewSystemClock()
+	}
+	l := &Live{cfg: cfg, clock: cfg.Clock, wake: make(chan struct{}, 1), stop: make(chan struct{}), hands: lens.Point{U: math.NaN(), V: math.NaN()}}
 	began := time.Now()
-	undraw, err := register(cfg.Drawn)
-	if err != nil {
+	if err := l.draw(); err != nil {
 		return nil, err
 	}
-	l.undraw = undraw
 	name := cfg.Camera
 	if cfg.Virtual {
 		name = Drawn
@@ -102,9 +107,9 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	// The pool holds no memory until pictures come; its budget is that of the
 	// largest ring. The ring's own budget, by the mode, is what is used.
 	pool := frame.NewPool(lookback.Budget(4096, 4096, 120) + spareFrames*4096*2160)
-	l.source, err = camera.Open(camera.Config{Name: name, Pool: pool, Clock: l.clock})
-	if err != nil {
-		undraw()
+	var err error
+	if l.source, err = camera.Open(camera.Config{Name: name, Pool: pool, Clock: l.clock, Rescan: l.rescan}); err != nil {
+		l.undraw()
 		return nil, err
 	}
 	events := l.first(ctx)
@@ -124,12 +129,12 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	}
 	if l.book, err = book.Read(ctx, cfg.Ledger, leave); err != nil {
 		l.source.Close()
-		undraw()
+		l.undraw()
 		return nil, err
 	}
 	if err := l.settle(ctx); err != nil {
 		l.source.Close()
-		undraw()
+		l.undraw()
 		return nil, err
 	}
 	var out cues.Output = Silent{}
@@ -153,6 +158,31 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	go l.listen()
 	go l.watch()
 	return l, nil
+}
+
+// draw makes the virtual bay a camera.
+func (l *Live) draw() error {
+	undraw, err := register(l.cfg.Drawn)
+	if err != nil {
+		return err
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.undraw = undraw
+	return nil
+}
+
+// rescan looks for cameras anew before the source tries again: one that is
+// plugged in again is another to the system.
+func (l *Live) rescan() {
+	if l.tries++; l.tries == 1 || l.cfg.Virtual {
+		return // just looked for, or not wanted
+	}
+	if l.cfg.Rescan != nil {
+		l.cfg.Rescan()
+		return
+	}
+	_ = camera.Rescan(l.draw) // what is not found is told by the source
 }
 
 // first waits a moment for the camera's mode and returns the events until

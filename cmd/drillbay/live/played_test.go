@@ -27,6 +27,7 @@ type plan struct {
 	Seed   uint64
 	Reps   int
 	Sound  bool
+	Taps   bool    // the microphone listens
 	Swings bool    // ordinary swings, whose strikes are played, with one between each
 	Faults []fault // of the camera and the clock
 }
@@ -87,8 +88,8 @@ func (p plan) play(say func(line)) (end outcome, err error) {
 		return end, err
 	}
 	s := p.practice()
-	c := Config{Ledger: book, Virtual: true, Drawn: s, Sound: p.Sound}
-	stop, err := p.break_(&c)
+	c := Config{Ledger: book, Virtual: true, Drawn: s, Sound: p.Sound, Taps: p.Taps, Deaf: !p.Sound}
+	stop, err := p.spoil(&c)
 	if err != nil {
 		return end, err
 	}

@@ -11,7 +11,8 @@ import (
 )
 
 // Three sessions at the same time, of the same player: with sound off, with
-// sound on, and with a sound server that is killed half-way and comes back.
+// sound and microphone on, and with a sound server that is killed half-way and
+// comes back.
 // None loses a rep, and none holds up the picture. The one without sound shows
 // what this machine can do now: where that one does not keep up, nothing is
 // said of the others, and all are practised again.
@@ -27,7 +28,7 @@ func TestSoundNeverCostsARep(t *testing.T) {
 		var all []*played
 		var ledgers []string
 		for name, server := range map[string]*soundtest.Server{"sound off": nil, "sound on": steady, "server killed": killed} {
-			p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: 3, Reps: reps, Sound: server != nil}
+			p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: 3, Reps: reps, Sound: server != nil, Taps: server != nil}
 			cmd := soundtest.Program("TestHelperSession")
 			if server != nil {
 				cmd = server.Program("TestHelperSession")
@@ -65,6 +66,7 @@ func TestSoundNeverCostsARep(t *testing.T) {
 			require.True(t, smooth(o), g.name)
 			require.False(t, g.noticed("signal"), "%s: half a second without a picture", g.name)
 			require.Equal(t, g.name == "server killed", g.noticed("sound"), g.name)
+			require.Equal(t, g.name == "server killed", g.noticed("ear"), "%s: the microphone was lost with it", g.name)
 		}
 		return
 	}
