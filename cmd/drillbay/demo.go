@@ -2,8 +2,8 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
-	"io"
 	"math"
 	"os/signal"
 	"path/filepath"
@@ -55,12 +55,13 @@ func (d *demoCommand) Run(c console) error {
 	defer stop()
 	s := virtual.Demo(d.Seed, virtual.DemoRungs(d.Reps))
 	s.Width, s.Height = o.Pixels()
-	return headless(ctx, c.out, s, d.Reps, dir)
+	return headless(ctx, c, s, d.Reps, dir)
 }
 
 // headless practises in a virtual bay faster than real time: the same eye,
 // session and ledger as in the window, with the frames' own time as the clock.
-func headless(ctx context.Context, w io.Writer, s virtual.Setup, perRung int, dir string) error {
+func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir string) error {
+	w := c.out
 	bay, err := virtual.New(s)
 	if err != nil {
 		return err
@@ -82,7 +83,7 @@ func headless(ctx context.Context, w io.Writer, s virtual.Setup, perRung int, di
 	if err != nil {
 		return err
 	}
-	p := &performance{bay: bay, known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)}
+	p := &performance{bay: bay, known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: tabwriter.NewWriter(w, 0, 0, 2, ' ', 0), problems: c.err}
 	budget := lookback.Budget(s.Width, s.Height, s.FPS)
 	pool := frame.NewPool(budget + 32*s.Width*s.Height*3/2)
 	p.session = runner.NewStepper(runner.Options{
@@ -112,11 +113,10 @@ func headless(ctx context.Context, w io.Writer, s virtual.Setup, perRung int, di
 		p.session.See(pic, watcher.Step(pic))
 		pic.Release()
 	}
-	p.session.Close()
-	if err := p.finish(w, l); err != nil {
+	if err := errors.Join(p.end(), p.finish(w, l)); err != nil {
 		return err
 	}
-	if _, err := writeReport(ctx, l, player.ID, filepath.Join(dir, "report.html"), time.Now()); err != nil {
+	if _, err := writeReport(context.WithoutCancel(ctx), l, player.ID, filepath.Join(dir, "report.html"), time.Now()); err != nil {
 		return err
 	}
 	fmt.Fprintln(w, "  report.html, to be opened in a browser")

@@ -48,9 +48,7 @@ func TestKilledSessionsLoseNothingTheyAnnounced(t *testing.T) {
 	if testing.Short() {
 		kills = 2
 	}
-	program := filepath.Join(t.TempDir(), "drillbay")
-	out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput()
-	require.NoError(t, err, string(out))
+	program := built(t)
 	told, early := 0, 0
 	for seed := range uint64(kills) {
 		dir := filepath.Join(t.TempDir(), "out")
@@ -65,12 +63,21 @@ func TestKilledSessionsLoseNothingTheyAnnounced(t *testing.T) {
 	require.Greater(t, told, kills, "the kills came too early to show anything")
 }
 
+// built is the program.
+func built(t *testing.T) string {
+	t.Helper()
+	program := filepath.Join(t.TempDir(), "drillbay")
+	out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput()
+	require.NoError(t, err, string(out))
+	return program
+}
+
 // killed runs a session, kills it at a moment that the seed decides, and
 // returns what it had announced.
 func killed(t *testing.T, program, dir string, seed uint64) (list []place) {
 	t.Helper()
 	random := rand.New(rand.NewPCG(seed, 77))
-	cmd := exec.Command(program, "demo", "--headless", "--size", "480x270", "--out", dir, "--seed", fmt.Sprint(seed+1))
+	cmd := exec.Command(program, "demo", "--headless", "--size", "320x180", "--out", dir, "--seed", fmt.Sprint(seed+1))
 	read, err := cmd.StdoutPipe()
 	require.NoError(t, err)
 	require.NoError(t, cmd.Start())

@@ -41,7 +41,10 @@ type deviceError struct{ error }
 // console is where a command writes.
 type console struct{ out, err io.Writer }
 
-func main() { os.Exit(run(os.Args[1:], console{os.Stdout, os.Stderr})) }
+func main() {
+	ignoreSizeLimit()
+	os.Exit(run(os.Args[1:], console{os.Stdout, os.Stderr}))
+}
 
 // commandLine understands command lines; exit is called in place of ending the
 // program.

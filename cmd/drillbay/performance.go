@@ -21,20 +21,21 @@ import (
 // performance is a session on the virtual bay without a window: it turns
 // the rungs, keeps pictures, and prints each rep once it is stored.
 type performance struct {
-	bay     *virtual.Bay
-	known   rep.Known
-	keep    *gallery
-	dir     string
-	drills  []runner.Drill
-	events  []virtual.Event
-	session *runner.Stepper
-	out     *tabwriter.Writer
-	now     float64 // s, of the frame
-	rung    int
-	told    int
-	counted int
-	clip    string // written
-	failed  error  // of clip or pictures
+	bay      *virtual.Bay
+	known    rep.Known
+	keep     *gallery
+	dir      string
+	drills   []runner.Drill
+	events   []virtual.Event
+	session  *runner.Stepper
+	out      *tabwriter.Writer
+	problems io.Writer // for notices
+	now      float64   // s, of the frame
+	rung     int
+	told     int
+	counted  int
+	clip     string // written
+	failed   error  // of clip or pictures
 }
 
 // turn goes to the next rung when the player's first rep of it is about to
@@ -71,6 +72,9 @@ func (p *performance) title() {
 
 // Tell implements runner.Speaker: a rep that is told is stored.
 func (p *performance) Tell(m runner.Moment) {
+	if m.Kind == runner.NoticeRaised {
+		fmt.Fprintln(p.problems, "drillbay:", m.Notice.Text, m.Notice.To)
+	}
 	if m.Kind != runner.RepDone {
 		return
 	}
@@ -116,6 +120,36 @@ func (p *performance) event(r drills.Rep) (virtual.Event, bool) {
 		}
 	}
 	return virtual.Event{}, false
+}
+
+// lastTries is how often what is not stored is tried again at the end.
+const lastTries = 3
+
+// end closes the session once all is stored, or tells how many reps are not.
+func (p *performance) end() error {
+	for range lastTries {
+		if p.session.Snapshot().Waiting == 0 {
+			break
+		}
+		p.now += retryAfter
+		p.session.Tick()
+	}
+	lost := p.session.Snapshot().Waiting
+	p.session.Close()
+	if lost > 0 {
+		return fmt.Errorf("%s could not be stored and %s not told: see above what is wrong", count(lost, "rep"), wasOrWere(lost))
+	}
+	return nil
+}
+
+// retryAfter is longer than the session waits before it tries to store again, s.
+const retryAfter = 6
+
+func wasOrWere(n int) string {
+	if n == 1 {
+		return "was"
+	}
+	return "were"
 }
 
 // finish writes the pictures and says what there is.

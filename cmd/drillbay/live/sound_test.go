@@ -53,7 +53,8 @@ func TestSoundNeverCostsARep(t *testing.T) {
 			require.Len(t, g.told, ended[g.name].Stored, "told and stored")
 			kept(t, ledgers[i], g.told)
 		}
-		if off := ended["sound off"]; off.Seen != reps || !smooth(off) || signalLost(all, "sound off") {
+		off := ended["sound off"]
+		if off.Stored != reps || !smooth(off) || signalLost(all, "sound off") {
 			if try == 3 {
 				t.Skip("this machine is too busy: a session without sound does not keep up")
 			}
@@ -61,7 +62,6 @@ func TestSoundNeverCostsARep(t *testing.T) {
 		}
 		for _, g := range all {
 			o := ended[g.name]
-			require.Equal(t, reps, o.Seen, g.name)
 			require.Equal(t, reps, o.Stored, g.name)
 			require.True(t, smooth(o), g.name)
 			require.False(t, g.noticed("signal"), "%s: half a second without a picture", g.name)

@@ -1,0 +1,223 @@
+//go:build !windows
+
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"database/sql"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/drills/ledger"
+)
+
+// session is a session without a window that a test spoils.
+type session struct {
+	t        *testing.T
+	cmd      *exec.Cmd
+	lines    *bufio.Scanner
+	told     []place
+	problems bytes.Buffer
+	code     int
+}
+
+// practise prepares a session of six reps that leaves all in a folder.
+func practise(t *testing.T, program, dir string, seed uint64) *session {
+	t.Helper()
+	s := &session{t: t}
+	s.cmd = exec.Command(program, "demo", "--headless", "--size", "320x180", "--reps", "2", "--out", dir, "--seed", fmt.Sprint(seed+1))
+	s.cmd.Stderr = &s.problems
+	return s
+}
+
+func (s *session) start() *session {
+	s.t.Helper()
+	read, err := s.cmd.StdoutPipe()
+	require.NoError(s.t, err)
+	require.NoError(s.t, s.cmd.Start())
+	s.lines = bufio.NewScanner(read)
+	return s
+}
+
+// until reads what the session says until so many reps are told, or its end.
+func (s *session) until(reps int) *session {
+	for len(s.told) < reps && s.lines.Scan() {
+		if p, ok := announced(s.lines.Text()); ok {
+			s.told = append(s.told, p)
+		}
+	}
+	return s
+}
+
+// end waits for the session's end. What it said of problems is a sentence, and
+// no panic.
+func (s *session) end() *session {
+	s.t.Helper()
+	s.until(1 << 30)
+	_ = s.cmd.Wait()
+	s.code = s.cmd.ProcessState.ExitCode()
+	require.NotContains(s.t, s.problems.String(), "panic")
+	require.NotContains(s.t, s.problems.String(), "goroutine ")
+	return s
+}
+
+// seeds are those of n sessions; DRILLBAY_LONG=1 takes ten times as many.
+func seeds(t *testing.T, n int) []uint64 {
+	t.Helper()
+	if testing.Short() {
+		n = 1
+	}
+	if os.Getenv("DRILLBAY_LONG") != "" {
+		n *= 10
+	}
+	out := make([]uint64, n)
+	for i := range out {
+		out[i] = uint64(i)
+	}
+	return out
+}
+
+func TestATerminatedSessionStopsCleanly(t *testing.T) {
+	program := built(t)
+	for _, seed := range seeds(t, 3) {
+		dir := filepath.Join(t.TempDir(), "out")
+		s := practise(t, program, dir, seed).start()
+		random := rand.New(rand.NewPCG(seed, 3))
+		s.until(1 + random.IntN(4))
+		require.NoError(t, s.cmd.Process.Signal(syscall.SIGTERM))
+		s.end()
+		require.Zero(t, s.code, s.problems.String())
+		checkLeft(t, dir, s.told, seed)
+	}
+}
+
+// On a disk that fills up, what was told is kept, the rest is told to be lost,
+// and no half clip has its name.
+func TestADiskThatFillsUp(t *testing.T) {
+	program := built(t)
+	for i, kilobytes := range []int{250, 450, 700} {
+		dir, limited := smallDisk(t, kilobytes)
+		s := practise(t, program, filepath.Join(dir, "out"), uint64(i))
+		if limited != nil {
+			limited(s.cmd, kilobytes)
+		}
+		s.start().end()
+		t.Logf("%d kB: %d told, status %d: %s", kilobytes, len(s.told), s.code, firstLine(s.problems.String()))
+		require.NotZero(t, s.code)
+		require.Regexp(t, `(?i)disk|space|full|too large`, s.problems.String())
+		copied := t.TempDir() // reading a ledger needs some room as well
+		if out, err := exec.Command("cp", "-a", filepath.Join(dir, "out")+"/.", copied).CombinedOutput(); err != nil {
+			require.Empty(t, s.told, string(out))
+			continue
+		}
+		checkLeft(t, copied, s.told, uint64(i))
+	}
+}
+
+// smallDisk is a folder with room for so much: a file system of its own, or,
+// where that may not be mounted, a limit on the size of each file.
+func smallDisk(t *testing.T, kilobytes int) (dir string, limit func(*exec.Cmd, int)) {
+	t.Helper()
+	dir = t.TempDir()
+	if exec.Command("mount", "-t", "tmpfs", "-o", fmt.Sprintf("size=%dk", kilobytes), "tmpfs", dir).Run() == nil {
+		t.Cleanup(func() { _ = exec.Command("umount", "-l", dir).Run() })
+		return dir, nil
+	}
+	t.Log("mounting is refused: the size of files is limited instead")
+	return dir, func(cmd *exec.Cmd, kilobytes int) {
+		line := fmt.Sprintf("ulimit -f %d; exec \"$@\"", kilobytes) // blocks of 1 kB or 512 bytes
+		cmd.Args = append([]string{"sh", "-c", line, "sh", cmd.Path}, cmd.Args[1:]...)
+		cmd.Path = "/bin/sh"
+	}
+}
+
+func firstLine(s string) string { line, _, _ := strings.Cut(s, "\n"); return line }
+
+// A user who may not write there is told so.
+func TestWhereNothingMayBeWritten(t *testing.T) {
+	program := built(t)
+	dir := t.TempDir()
+	for p := dir; p != "/" && p != os.TempDir(); p = filepath.Dir(p) {
+		require.NoError(t, os.Chmod(p, 0o755))
+	}
+	require.NoError(t, os.Chmod(filepath.Dir(program), 0o755))
+	l, err := ledger.Open(filepath.Join(dir, "kept", ledger.FileName))
+	require.NoError(t, err)
+	require.NoError(t, l.Close())
+	require.NoError(t, os.Chmod(filepath.Join(dir, "kept"), 0o555))
+	require.NoError(t, os.Chmod(filepath.Join(dir, "kept", ledger.FileName), 0o444))
+	for _, out := range []string{"kept", "new"} {
+		s := practise(t, program, filepath.Join(dir, out), 1)
+		if os.Geteuid() == 0 {
+			s.cmd.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
+		} else if out == "new" {
+			require.NoError(t, os.Chmod(dir, 0o555))
+		}
+		s.start().end()
+		t.Log(strings.TrimSpace(s.problems.String()))
+		require.NotZero(t, s.code)
+		require.Empty(t, s.told)
+		require.Regexp(t, `cannot be (written|made)`, s.problems.String())
+	}
+	require.NoError(t, os.Chmod(filepath.Join(dir, "kept"), 0o700))
+}
+
+// While another program holds the ledger, a rep waits; one that waits too long
+// is told to be, and is stored when the ledger is free again.
+func TestALedgerThatAnotherProgramHolds(t *testing.T) {
+	program := built(t)
+	for _, held := range []time.Duration{time.Second, 7 * time.Second} {
+		dir := filepath.Join(t.TempDir(), "out")
+		s := practise(t, program, dir, 2).start().until(2)
+		db, err := sql.Open("sqlite", filepath.Join(dir, ledger.FileName))
+		require.NoError(t, err)
+		db.SetMaxOpenConns(1)
+		_, err = db.Exec("PRAGMA busy_timeout = 5000")
+		require.NoError(t, err)
+		_, err = db.Exec("BEGIN IMMEDIATE")
+		require.NoError(t, err)
+		free := time.AfterFunc(held, func() {
+			_, _ = db.Exec("ROLLBACK")
+			_ = db.Close()
+		})
+		s.end()
+		free.Stop()
+		t.Logf("held for %v: %d told; %s", held, len(s.told), firstLine(s.problems.String()))
+		require.Zero(t, s.code, s.problems.String())
+		require.GreaterOrEqual(t, len(s.told), 5, "it went on")
+		if held > 5*time.Second {
+			require.Contains(t, s.problems.String(), "held by another program")
+		}
+		checkLeft(t, dir, s.told, 2)
+	}
+}
+
+// Two sessions with one ledger at the same time: it has the reps of both.
+func TestTwoInstances(t *testing.T) {
+	program := built(t)
+	dir := filepath.Join(t.TempDir(), "out")
+	a := practise(t, program, dir, 4).start().until(1)
+	b := practise(t, program, dir, 5).start()
+	b.end()
+	a.end()
+	require.Zero(t, a.code, a.problems.String())
+	require.Zero(t, b.code, b.problems.String())
+	checkLeft(t, dir, append(a.told, b.told...), 4)
+	l, err := ledger.Open(filepath.Join(dir, ledger.FileName))
+	require.NoError(t, err)
+	defer l.Close()
+	reps, err := l.Reps(context.Background(), ledger.Which{})
+	require.NoError(t, err)
+	require.Len(t, reps, len(a.told)+len(b.told))
+}
