@@ -61,8 +61,8 @@ const (
 const (
 	mostReps   = 70 // in one session, warm-up swings not counted (common practice)
 	testEvery  = 6 * 24 * time.Hour
-	finishReps = 8 // the fewest from which rhythm is read
-	mixFrom    = 2 // passed rungs
+	finishReps = 10 // rhythm is read from 8, and a reading may fail
+	mixFrom    = 2  // passed rungs
 )
 
 // ShortestSession is the fewest minutes that a plan is made for.

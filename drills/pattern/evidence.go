@@ -3,6 +3,7 @@ package pattern
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"drillbay/drills"
 )
@@ -16,9 +17,10 @@ type Evidence struct {
 	Beyond    drills.Share // outside the band, of the readings
 	Depth     drills.Mean  // cm
 	Height    drills.Mean  // cm, at level
-	Rise      drills.Mean  // cm, from level to the top
-	LevelAt   drills.Mean  // the level moment's share of the backswing's time
-	Placed    drills.Share // of the reps whose manner is known
+	Top       drills.Mean  // cm, height at the top of ordinary swings
+	LevelAt   drills.Mean  // the level moment's share of their backswing's time
+	Placed    drills.Share // of the reps with a stop whose manner is known
+	Free      int          // reps without a stop: they cannot be placed
 	Faces     map[drills.Face]int
 	Shoulder  drills.Mean  // cm
 	Ratio     drills.Mean  // tempo ratio
@@ -29,9 +31,9 @@ type Evidence struct {
 	Drift     Drift
 }
 
-func gather(reps []Rep, a Asked) Evidence {
+func gather(reps []Rep, a Beside) Evidence {
 	e := Evidence{Reps: len(reps), Faces: map[drills.Face]int{}}
-	var line, depth, height, rise, level, ratio, back, shoulder []float64
+	var line, depth, height, top, level, ratio, back, shoulder []float64
 	for _, r := range reps {
 		if r.ShaftLine.OK() && r.Verdict != drills.NoReading {
 			line = append(line, r.ShaftLine.Value)
@@ -42,15 +44,14 @@ func gather(reps []Rep, a Asked) Evidence {
 		}
 		if r.Height.Known() {
 			height = append(height, r.Height.Value)
-			if r.TopHeight.Known() {
-				rise = append(rise, r.TopHeight.Value-r.Height.Value)
-			}
 		}
 		if r.Shoulder.Known() {
 			shoulder = append(shoulder, r.Shoulder.Value)
 		}
-		if r.Form != drills.FormOrdinary && r.Manner != drills.Unsure {
-			// A swing without a stop cannot be placed.
+		switch {
+		case r.Form == drills.FormOrdinary:
+			e.Free++
+		case r.Manner != drills.Unsure:
 			e.Placed = count(e.Placed, r.Manner == drills.Placed)
 		}
 		if r.Face != drills.Unmarked {
@@ -60,44 +61,58 @@ func gather(reps []Rep, a Asked) Evidence {
 			e.Agreed = count(e.Agreed, r.Coach == r.Verdict)
 		}
 		m := r.Moments
-		if b := m.Top - m.BackStart; b > 0 {
+		if b := m.Top - m.BackStart; b > 0 && r.Tempo > 0 {
+			// Swings from address alone: others are not comparable.
+			ratio, back = append(ratio, r.Tempo), append(back, b)
 			if at := (m.Level - m.BackStart) / b; at > 0 && at < 1 {
 				level = append(level, at)
 			}
-			if r.Tempo > 0 {
-				ratio, back = append(ratio, r.Tempo), append(back, b)
+			if r.TopHeight.Known() {
+				top = append(top, r.TopHeight.Value)
 			}
 		}
 	}
 	e.Readings = len(line)
-	e.Line, e.Depth, e.Height, e.Rise = drills.MeanOf(line), drills.MeanOf(depth), drills.MeanOf(height), drills.MeanOf(rise)
+	e.Line, e.Depth, e.Height, e.Top = drills.MeanOf(line), drills.MeanOf(depth), drills.MeanOf(height), drills.MeanOf(top)
 	e.LevelAt, e.Ratio, e.Backswing, e.Shoulder = drills.MeanOf(level), drills.MeanOf(ratio), drills.MeanOf(back), drills.MeanOf(shoulder)
-	e.Own = a.Backswing
-	if e.Own == 0 {
-		e.Own = drills.Quantile(back, 0.5)
-	}
-	for i := range ratio {
-		e.Hasty = count(e.Hasty, ratio[i] < hastyRatio && back[i] < hasty*e.Own)
-	}
+	e.Own, e.Hasty = hasteOf(a.Earlier, reps)
 	e.Drift = driftOf(reps)
 	return e
 }
 
 func count(s drills.Share, good bool) drills.Share { return s.Add(drills.Counted([]bool{good})) }
 
-// OwnBackswing is the median time from takeaway to top over ordinary swings,
-// s; 0 from fewer than Fewest.
-func OwnBackswing(reps []Rep) float64 {
+// rhythmSwings is over how many of the last ordinary swings haste is judged
+// when a session alone does not show it: a session has few of them.
+const rhythmSwings = 20
+
+// hasteOf is a player's own median from takeaway to top, s, and how many of
+// the session's ordinary swings, or of the last ones, were much shorter with
+// a low ratio.
+func hasteOf(earlier, reps []Rep) (own float64, hurried drills.Share) {
 	var back []float64
-	for _, r := range reps {
-		if b := r.Moments.Top - r.Moments.BackStart; r.Tempo > 0 && b > 0 {
-			back = append(back, b)
+	var low []bool
+	session := 0 // where it begins
+	for i, r := range slices.Concat(earlier, reps) {
+		if b := r.Moments.Top - r.Moments.BackStart; b > 0 && r.Tempo > 0 {
+			back, low = append(back, b), append(low, r.Tempo < hastyRatio)
+			if i < len(earlier) {
+				session = len(back)
+			}
 		}
 	}
-	if len(back) < Fewest {
-		return 0
+	own = drills.Quantile(back, 0.5)
+	since := func(i int) (s drills.Share) {
+		for ; i < len(back); i++ {
+			s = count(s, low[i] && back[i] < hasty*own)
+		}
+		return s
 	}
-	return drills.Quantile(back, 0.5)
+	hurried = since(session)
+	if last := since(max(0, len(back)-rhythmSwings)); often(hurried) != yes && (hurried.Of < Fewest || often(last) == yes) {
+		hurried = last
+	}
+	return own, hurried
 }
 
 // use names a part of the evidence.
@@ -109,7 +124,7 @@ const (
 	useFace
 	useManner
 	useHeight
-	useRise
+	useTop
 	useRhythm
 )
 
@@ -140,8 +155,9 @@ func (e Evidence) sentence(u use) string {
 		return fmt.Sprintf("%s placed, not swung (at least %.0f %% in the long run).", e.Placed, 100*e.Placed.Low())
 	case u == useHeight && e.Height.N >= Fewest:
 		return fmt.Sprintf("Hands %.0f cm higher at level than at address (%d readings).", e.Height.Value, e.Height.N)
-	case u == useRise && e.Rise.N >= Fewest:
-		return fmt.Sprintf("From level to the top they gain %.0f cm (%d readings).", e.Rise.Value, e.Rise.N)
+	case u == useTop && e.Top.N >= Fewest && e.LevelAt.N >= Fewest:
+		return fmt.Sprintf("In ordinary swings the shaft is level after %.0f %% of the backswing, and the hands are %.0f cm above address at the top (%d swings).",
+			100*e.LevelAt.Value, e.Top.Value, e.Top.N)
 	case u == useRhythm && e.Hasty.Of >= Fewest:
 		return fmt.Sprintf("%s ordinary swings with a ratio under %.0f to 1 and a backswing under %.2f s, the usual one being %.2f s.", e.Hasty, hastyRatio, hasty*e.Own, e.Own)
 	}

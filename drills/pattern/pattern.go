@@ -36,25 +36,25 @@ const (
 	NoAnswer  Rise = iota
 	RisesSoon      // on the way to level
 	RisesLate      // only after level
-	NeverHigh      // they stay low
+	NeverHigh      // they stay low, to the top
 )
 
-// Asked is what is known beside the reps: limits, the player's own median
-// backswing, and the coach's answers. The zero value asks nothing.
-type Asked struct {
-	Band      float64     // degrees each way, 0: drills.Band
-	Deep      float64     // cm, 0: drills.Deep
-	Backswing float64     // the player's own median from takeaway to top, s, 0: that of the reps
-	Face      drills.Face // the answer to: how does the face look at level?
-	Rise      Rise
+// Beside is what is known beside the reps: limits, the reps of earlier
+// sessions, and the coach's answers. The zero value knows nothing.
+type Beside struct {
+	Band    float64     // degrees each way, 0: drills.Band
+	Deep    float64     // cm, 0: drills.Deep
+	Earlier []Rep       // oldest first: for the player's own rhythm
+	Face    drills.Face // the answer to: how does the face look at level?
+	Rise    Rise
 }
 
 // The limits of common practice beside drills.Band and drills.Deep.
 const (
 	awayCm     = 4.0  // hands outside by more
-	lowCm      = 6.0  // hands that have risen less at level are low
-	risesCm    = 30.0 // from level to the top
-	late       = 0.6  // of the backswing's time
+	risenCm    = 60.0 // above address at the top: near shoulder height
+	flatCm     = 45.0 // above address at the top: well under it
+	late       = 0.55 // of the backswing's time; usual is a little before half
 	hasty      = 0.8  // of the own median backswing
 	hastyRatio = 2.0
 	oftenShare = 0.25 // of the reps at least, with 95 % confidence
@@ -70,7 +70,7 @@ type Pattern struct {
 
 // Of looks at reps, oldest first. Reps without a reading are counted, not
 // used.
-func Of(reps []Rep, a Asked) Pattern {
+func Of(reps []Rep, a Beside) Pattern {
 	if a.Band == 0 {
 		a.Band = drills.Band
 	}

@@ -15,6 +15,7 @@ import (
 // look is what a rep looks like in these tests.
 type look struct {
 	line, depth, height, rise float64
+	late                      bool
 	face                      drills.Face
 	manner                    drills.Manner
 	ordinary                  bool
@@ -33,7 +34,10 @@ func reps(n int, l look) (out []Rep) {
 		if l.ordinary {
 			r.Form = drills.FormOrdinary
 			r.TopHeight = drills.Reading{Value: r.Height.Value + l.rise, Sigma: 3}
-			r.Moments.BackStart, r.Moments.Level, r.Moments.Top = 0, l.back*0.5, l.back
+			r.Moments.BackStart, r.Moments.Level, r.Moments.Top = 0, l.back*0.45, l.back
+			if l.late {
+				r.Moments.Level = l.back * 0.68
+			}
 			r.Tempo = l.ratio
 		}
 		out = append(out, r)
@@ -57,20 +61,22 @@ func TestTheTableOfCauses(t *testing.T) {
 		reps []Rep
 		want []drills.Cause
 	}{
-		"drawn inward":        {reps(12, look{line: 13, depth: 13, height: 14, face: open, manner: sw}), []drills.Cause{drills.DrawnInward}},
+		"drawn inward":        {reps(12, look{line: 13, depth: 13, height: 14, rise: 50, face: open, ordinary: true, back: 0.8, ratio: 3}), []drills.Cause{drills.DrawnInward}},
 		"opened early":        {reps(12, look{line: 13, depth: 4, height: 14, face: open, manner: sw}), []drills.Cause{drills.OpenedEarly}},
 		"pushed away":         {reps(12, look{line: -13, depth: -8, height: 14, face: neutral, manner: sw}), []drills.Cause{drills.PushedAway}},
 		"held shut":           {reps(12, look{line: -13, depth: 4, height: 14, face: shut, manner: sw}), []drills.Cause{drills.HeldShut}},
+		"turn alone":          {reps(12, look{line: 13, depth: 13, height: 14, rise: 15, late: true, face: neutral, ordinary: true, back: 0.8, ratio: 3}), []drills.Cause{drills.TurnAlone}},
 		"low, but level soon": {reps(12, look{line: 13, depth: 13, height: 1, rise: 15, face: neutral, ordinary: true, back: 0.8, ratio: 3}), []drills.Cause{drills.DrawnInward}},
-		"raised after":        {reps(12, look{line: 5, depth: 13, height: 1, rise: 55, face: neutral, ordinary: true, back: 0.8, ratio: 3}), []drills.Cause{drills.RaisedAfter}},
+		"raised after":        {reps(12, look{line: 5, depth: 13, height: 14, rise: 55, late: true, face: neutral, ordinary: true, back: 0.8, ratio: 3}), []drills.Cause{drills.RaisedAfter}},
 		"placed":              {reps(12, look{line: 0, depth: 3, height: 14, face: neutral, manner: drills.Placed}), []drills.Cause{drills.StoppedPlaced}},
-		"drawn in and placed": {reps(12, look{line: 13, depth: 13, height: 14, face: neutral, manner: drills.Placed}), []drills.Cause{drills.DrawnInward, drills.StoppedPlaced}},
-		"nothing":             {reps(12, look{line: 1, depth: 3, height: 14, face: neutral, manner: sw}), nil},
-		"too few":             {reps(7, look{line: 20, depth: 15, height: 14, face: open, manner: drills.Placed}), nil},
-		"none":                {nil, nil},
+		"drawn in and placed": {append(reps(12, look{line: 13, depth: 13, height: 14, face: open, manner: drills.Placed}),
+			reps(8, look{line: 13, depth: 13, height: 14, rise: 50, face: open, ordinary: true, back: 0.8, ratio: 3})...), []drills.Cause{drills.DrawnInward, drills.StoppedPlaced}},
+		"nothing": {reps(12, look{line: 1, depth: 3, height: 14, face: neutral, manner: sw}), nil},
+		"too few": {reps(7, look{line: 20, depth: 15, height: 14, face: open, manner: drills.Placed}), nil},
+		"none":    {nil, nil},
 	} {
 		t.Run(name, func(t *testing.T) {
-			p := Of(c.reps, Asked{})
+			p := Of(c.reps, Beside{})
 			assert.Equal(t, c.want, causes(p))
 			for _, f := range p.Causes {
 				assert.NotEmpty(t, f.Evidence)
@@ -79,45 +85,38 @@ func TestTheTableOfCauses(t *testing.T) {
 			}
 		})
 	}
-	late := reps(12, look{line: 13, depth: 13, height: 1, rise: 15, face: neutral, ordinary: true, back: 0.8, ratio: 3})
-	for i := range late {
-		late[i].Moments.Level = 0.75 * 0.8
-	}
-	assert.Equal(t, []drills.Cause{drills.TurnAlone}, causes(Of(late, Asked{})))
 }
 
 func TestHurriedIsAgainstTheOwnBackswing(t *testing.T) {
 	usual := reps(12, look{ordinary: true, back: 0.8, ratio: 3, height: 14, rise: 50})
 	quick := reps(10, look{ordinary: true, back: 0.5, ratio: 1.6, height: 14, rise: 50})
-	assert.Empty(t, causes(Of(quick, Asked{})), "quick as always is not hurried")
-	assert.Equal(t, []drills.Cause{drills.Hurried}, causes(Of(append(quick, usual...), Asked{})))
-	assert.Equal(t, []drills.Cause{drills.Hurried}, causes(Of(quick, Asked{Backswing: 0.8})))
-	assert.InDelta(t, 0.8, OwnBackswing(usual), 1e-12)
-	assert.Zero(t, OwnBackswing(usual[:7]))
+	assert.Empty(t, causes(Of(quick, Beside{})), "quick as always is not hurried")
+	assert.Equal(t, []drills.Cause{drills.Hurried}, causes(Of(append(usual, quick...), Beside{})))
+	assert.Equal(t, []drills.Cause{drills.Hurried}, causes(Of(quick, Beside{Earlier: usual})))
 }
 
 // What the camera does not measure is asked, and the answer settles it.
 func TestWhatIsOpenIsAsked(t *testing.T) {
 	unmarked := reps(12, look{line: 13, depth: 4, height: 14, manner: drills.Swung})
-	p := Of(unmarked, Asked{})
+	p := Of(unmarked, Beside{})
 	assert.Empty(t, p.Causes)
 	require.Len(t, p.Possible, 1)
 	assert.Equal(t, drills.OpenedEarly, p.Possible[0].Cause)
 	require.Len(t, p.Ask, 1)
 	assert.Contains(t, p.Ask[0], "open, neutral or shut")
-	assert.Equal(t, []drills.Cause{drills.OpenedEarly}, causes(Of(unmarked, Asked{Face: drills.Open})))
-	assert.Empty(t, Of(unmarked, Asked{Face: drills.Neutral}).Possible)
+	assert.Equal(t, []drills.Cause{drills.OpenedEarly}, causes(Of(unmarked, Beside{Face: drills.Open})))
+	assert.Empty(t, Of(unmarked, Beside{Face: drills.Neutral}).Possible)
 
 	flat := reps(12, look{line: 13, depth: 13, manner: drills.Swung})
 	for i := range flat {
 		flat[i].Height = drills.Reading{}
 	}
-	p = Of(flat, Asked{})
+	p = Of(flat, Beside{})
 	assert.Empty(t, p.Causes)
 	assert.Len(t, p.Ask, 2)
-	assert.Equal(t, []drills.Cause{drills.DrawnInward}, causes(Of(flat, Asked{Rise: RisesSoon})))
-	assert.Equal(t, []drills.Cause{drills.TurnAlone}, causes(Of(flat, Asked{Rise: NeverHigh, Face: drills.Neutral})))
-	assert.Equal(t, []drills.Cause{drills.RaisedAfter}, causes(Of(flat, Asked{Rise: RisesLate})))
+	assert.Equal(t, []drills.Cause{drills.DrawnInward}, causes(Of(flat, Beside{Rise: RisesSoon})))
+	assert.Equal(t, []drills.Cause{drills.TurnAlone}, causes(Of(flat, Beside{Rise: NeverHigh, Face: drills.Neutral})))
+	assert.Equal(t, []drills.Cause{drills.RaisedAfter}, causes(Of(flat, Beside{Rise: RisesLate})))
 }
 
 func TestTheCoachStandsBesideTheReading(t *testing.T) {
@@ -126,7 +125,7 @@ func TestTheCoachStandsBesideTheReading(t *testing.T) {
 		list[i].Coach = drills.InLine
 	}
 	list[0].Coach = drills.Inside
-	p := Of(list, Asked{})
+	p := Of(list, Beside{})
 	require.Equal(t, []drills.Cause{drills.OpenedEarly}, causes(p), "the reading is not overruled")
 	assert.Contains(t, p.Causes[0].Evidence[len(p.Causes[0].Evidence)-1], "agrees with the reading in 1 of 4")
 }

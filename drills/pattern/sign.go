@@ -22,13 +22,13 @@ func all(list ...answer) answer { return slices.Min(append(list, yes)) }
 
 // signs are the columns of the table of causes.
 type signs struct {
-	inside, outside    answer
-	deep, away         answer
-	open, neutral      answer
-	shut               answer
-	placed             answer
-	low, rises, levels answer // hands low at level; height gained after level; level moment late
-	hurried            answer
+	inside, outside answer
+	deep, away      answer
+	open, neutral   answer
+	shut            answer
+	placed          answer
+	late, rises     answer // level moment late; hands high at the top
+	hurried         answer
 }
 
 // above says whether a mean is above a limit: yes or no when its interval
@@ -40,6 +40,18 @@ func above(m drills.Mean, limit float64) answer {
 	case m.Low > limit:
 		return yes
 	case m.High < limit:
+		return no
+	}
+	return unknown
+}
+
+// either is yes when the first says so and no when the second does: between
+// their limits nothing is known.
+func either(is, isNot answer) answer {
+	switch {
+	case is == yes:
+		return yes
+	case isNot == yes:
 		return no
 	}
 	return unknown
@@ -62,29 +74,32 @@ func often(s drills.Share) answer {
 
 // signsOf reads the signs. A side is meant when the misses lean to it by more
 // than half the band.
-func signsOf(e Evidence, a Asked) signs {
+func signsOf(e Evidence, a Beside) signs {
 	s := signs{
 		inside: above(e.Line, a.Band/2), outside: below(e.Line, -a.Band/2),
 		deep: above(e.Depth, a.Deep), away: below(e.Depth, -awayCm),
 		open: faceIs(e, a, drills.Open), neutral: faceIs(e, a, drills.Neutral), shut: faceIs(e, a, drills.Shut),
 		placed: often(e.Placed),
-		low:    below(e.Height, lowCm), rises: above(e.Rise, risesCm), levels: above(e.LevelAt, late),
+		late:   above(e.LevelAt, late), rises: either(above(e.Top, risenCm), below(e.Top, flatCm)),
 		hurried: often(e.Hasty),
+	}
+	if e.Placed.Of < Fewest && e.Free >= Fewest {
+		s.placed = no
 	}
 	switch a.Rise {
 	case RisesSoon:
-		s.low, s.rises, s.levels = no, no, no
+		s.late = no
 	case RisesLate:
-		s.low, s.rises, s.levels = yes, yes, yes
+		s.late, s.rises = yes, yes
 	case NeverHigh:
-		s.low, s.rises, s.levels = yes, no, yes
+		s.late, s.rises = yes, no
 	}
 	return s
 }
 
 // faceIs says whether the face is the one asked for: by the coach's answer,
 // or when most marks say so (lower bound over a half: 4 of 4, 7 of 8).
-func faceIs(e Evidence, a Asked, f drills.Face) answer {
+func faceIs(e Evidence, a Beside, f drills.Face) answer {
 	if a.Face != drills.Unmarked {
 		if a.Face == f {
 			return yes

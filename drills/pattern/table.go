@@ -24,7 +24,7 @@ func table(c drills.Cause) row {
 				return all(s.inside, s.deep, not(turnAlone(s)), not(raisedAfter(s)))
 			},
 			begins: func(s signs) answer { return all(s.inside, s.deep) },
-			uses:   []use{useLine, useDepth, useHeight, useRise, useFace},
+			uses:   []use{useLine, useDepth, useHeight, useTop, useFace},
 			other:  []string{"standing too close to the ball", "a turn that begins with the hips", "a lens that is not on the hands: look at its offset"},
 			feel:   "The hands stay in front of the chest and pass over the trail foot; the clubhead is the last to go inside.",
 		}
@@ -56,7 +56,7 @@ func table(c drills.Cause) row {
 		return row{
 			when:   turnAlone,
 			begins: func(s signs) answer { return all(s.inside, s.deep) },
-			uses:   []use{useLine, useDepth, useHeight, useRise, useFace},
+			uses:   []use{useLine, useDepth, useHeight, useTop, useFace},
 			other:  []string{"hands drawn inward", "a stiff lead wrist", "too flat a posture"},
 			feel:   "The arms swing up while the chest turns; at level the hands have come as high as the hips.",
 		}
@@ -64,7 +64,7 @@ func table(c drills.Cause) row {
 		return row{
 			when:   raisedAfter,
 			begins: func(s signs) answer { return s.deep },
-			uses:   []use{useLine, useDepth, useHeight, useRise},
+			uses:   []use{useLine, useDepth, useHeight, useTop},
 			other:  []string{"turn alone, with a lift at the end by the shoulders", "hands drawn inward"},
 			feel:   "Turn and lift are one motion, done together and finished together.",
 		}
@@ -86,15 +86,9 @@ func table(c drills.Cause) row {
 	}
 }
 
-func turnAlone(s signs) answer {
-	late := s.levels
-	if late == unknown {
-		late = yes // a catch has no backswing time to compare with
-	}
-	return all(s.inside, s.deep, s.neutral, s.low, late, not(s.rises))
-}
+func turnAlone(s signs) answer { return all(s.inside, s.deep, s.neutral, s.late, not(s.rises)) }
 
-func raisedAfter(s signs) answer { return all(not(s.outside), s.deep, s.low, s.rises) }
+func raisedAfter(s signs) answer { return all(not(s.outside), s.deep, s.late, s.rises) }
 
 // questions are those that would settle what is open.
 func questions(open []Found, s signs) []string {
@@ -104,9 +98,9 @@ func questions(open []Found, s signs) []string {
 		case drills.OpenedEarly, drills.PushedAway, drills.HeldShut:
 			face = face || s.open == unknown || s.neutral == unknown || s.shut == unknown
 		case drills.TurnAlone:
-			face, height = face || s.neutral == unknown, height || s.low == unknown || s.rises == unknown
+			face, height = face || s.neutral == unknown, height || s.late == unknown || s.rises == unknown
 		case drills.DrawnInward, drills.RaisedAfter:
-			height = height || s.low == unknown || s.rises == unknown
+			height = height || s.late == unknown || s.rises == unknown
 		}
 	}
 	var out []string

@@ -47,7 +47,7 @@ func (b *Book) view(player string) View {
 	}
 	v := View{
 		Standing: b.ladder.Stand(setsOf(reps), club), Last: last,
-		Pattern: pattern.Of(last, b.asked(last, earlier, reps)), Progress: pattern.ProgressOf(looks),
+		Pattern: pattern.Of(last, b.beside(last, earlier, reps)), Progress: pattern.ProgressOf(looks),
 	}
 	b.views[player] = v
 	return v

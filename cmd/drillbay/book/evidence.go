@@ -74,9 +74,10 @@ func faceOf(m ledger.Mark, hand drills.Hand) drills.Face {
 	return f
 }
 
-// asked are the coach's answers for a session, the last ones given.
-func (b *Book) asked(last, earlier []pattern.Rep, reps []ledger.Record) pattern.Asked {
-	a := pattern.Asked{Backswing: pattern.OwnBackswing(earlier)}
+// beside is what is known beside the reps of a session: of the coach's answers
+// the last ones given.
+func (b *Book) beside(last, earlier []pattern.Rep, reps []ledger.Record) pattern.Beside {
+	a := pattern.Beside{Earlier: earlier}
 	if len(last) == 0 {
 		return a
 	}
