@@ -10,11 +10,13 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"github.com/google/uuid"
 
 	"drillbay/app"
 	"drillbay/drills"
+	"drillbay/drills/clinic"
 	"drillbay/drills/ledger"
 	"drillbay/drills/pattern"
 	"drillbay/drills/runner"
@@ -23,11 +25,11 @@ import (
 // Book implements app.Book. It answers from memory; what is added goes to the
 // ledger at once. It may be used from several goroutines.
 type Book struct {
-	app.NoBook // no clinic yet
-	ledger     *ledger.Ledger
-	drawn      string // reps of this bay are left out, "" for none
-	ladder     drills.Ladder
-	faults     []error // of drill files
+	ledger *ledger.Ledger
+	drawn  string // reps of this bay are left out, "" for none
+	ladder drills.Ladder
+	faults []error // of drill files
+	now    func() time.Time
 
 	mu      sync.Mutex
 	players []ledger.Player // who practised last first
@@ -35,12 +37,13 @@ type Book struct {
 	reps    map[string][]ledger.Record // by player, oldest first, one an id
 	marks   map[string][]ledger.Mark   // by rep, in the order made
 	views   map[string]View            // by player, worked out already
+	group   *clinic.Clinic             // going on, nil: none; never changed, only replaced
 }
 
 // Read reads the ledger. Reps of the bay named leaveOut, a drawn one, do not
 // tell how a player stands; "" leaves none out.
 func Read(ctx context.Context, l *ledger.Ledger, leaveOut string) (*Book, error) {
-	b := &Book{ledger: l, drawn: leaveOut, clubs: map[string]float64{}, reps: map[string][]ledger.Record{}, marks: map[string][]ledger.Mark{}, views: map[string]View{}}
+	b := &Book{now: time.Now, ledger: l, drawn: leaveOut, clubs: map[string]float64{}, reps: map[string][]ledger.Record{}, marks: map[string][]ledger.Mark{}, views: map[string]View{}}
 	if b.ladder, b.faults = LoadLadder(OwnDrills()); len(b.ladder.Rungs) == 0 {
 		return nil, errors.Join(b.faults...)
 	}
@@ -71,6 +74,9 @@ func Read(ctx context.Context, l *ledger.Ledger, leaveOut string) (*Book, error)
 	for _, r := range all {
 		b.reps[r.Player.ID] = append(b.reps[r.Player.ID], r)
 	}
+	if err := b.readGroup(ctx); err != nil {
+		b.faults = append(b.faults, err)
+	}
 	return b, nil
 }
 
@@ -84,6 +90,7 @@ func (b *Book) Note(r ledger.Record) {
 		list[i] = r
 	} else {
 		list = append(list[:len(list):len(list)], r)
+		defer b.noteInGroup(r)
 	}
 	b.reps[r.Player.ID] = list
 	delete(b.views, r.Player.ID)
