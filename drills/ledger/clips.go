@@ -64,7 +64,7 @@ func (l *Ledger) consented(ctx context.Context, rep string) error {
 		return fmt.Errorf("the rep of this clip is %w", ErrUnknown)
 	case err != nil:
 		return plain(l.path, err)
-	case consent.String == "" && minor.Bool:
+	case minor.Bool && (consent.String == "" || consent.String == ByPlayer):
 		return fmt.Errorf("no clip of %s is kept: note a guardian's consent first: %w", name.String, ErrConsent)
 	case consent.String == "":
 		return fmt.Errorf("no clip of %s is kept: note the player's consent first: %w", name.String, ErrConsent)

@@ -17,9 +17,14 @@ const (
 	Retention = drills.Retention
 )
 
+// Who may agree that clips are kept; other words are taken as they are.
+const (
+	ByPlayer   = "the player"
+	ByGuardian = "a guardian" // asked for where the player is a minor
+)
+
 // Player is who practises. Stature is metres, 0 when not known. Consent says
-// who agreed that clips are kept ("the player", "a guardian"), "" when nobody
-// did.
+// who agreed that clips are kept, "" when nobody did.
 type Player struct {
 	ID, Name  string
 	Hand      drills.Hand
