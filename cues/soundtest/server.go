@@ -127,6 +127,21 @@ func (s *Server) Listen() io.Reader {
 	return out
 }
 
+// Used reports whether a program plays to the server, and whether one listens.
+func (s *Server) Used() (plays, listens bool) {
+	s.t.Helper()
+	streams := func(kind string) bool {
+		run := exec.Command("pactl", "list", "short", kind)
+		run.Env = s.Env()
+		out, err := run.Output()
+		if err != nil {
+			s.t.Fatal(err)
+		}
+		return strings.TrimSpace(string(out)) != ""
+	}
+	return streams("sink-inputs"), streams("source-outputs")
+}
+
 // Played is what a player says of its way through Play.
 type Played struct {
 	Underruns int // times that the player came too late: silence was put in
