@@ -23,13 +23,14 @@ import (
 // plan is a session that a test has practised by a process of its own, in real
 // time: sound devices belong to a process, and a process can be ended.
 type plan struct {
-	Ledger string
-	Seed   uint64
-	Reps   int
-	Sound  bool
-	Taps   bool    // the microphone listens
-	Swings bool    // ordinary swings, whose strikes are played, with one between each
-	Faults []fault // of the camera and the clock
+	Ledger  string
+	Seed    uint64
+	Reps    int
+	Sound   bool
+	Taps    bool    // the microphone listens
+	Swings  bool    // ordinary swings, whose strikes are played, with one between each
+	Faults  []fault // of the camera and the clock
+	Minutes float64 // of a soak
 }
 
 // line is what the process says, one JSON object a line.
@@ -39,6 +40,7 @@ type line struct {
 	Text   string   // of the notice
 	Gone   string   // the key of a notice that is no longer up
 	End    *outcome // the session is over
+	Sample *sample
 }
 
 // outcome is what the process knows at the end.
@@ -178,13 +180,14 @@ func (l *Live) strike(events []virtual.Event, began float64) {
 
 // played is such a process while it runs.
 type played struct {
-	t     *testing.T
-	name  string
-	cmd   *exec.Cmd
-	lines chan line
-	told  []string
-	seen  []line // notices
-	end   *outcome
+	t       *testing.T
+	name    string
+	cmd     *exec.Cmd
+	lines   chan line
+	told    []string
+	seen    []line // notices
+	samples []sample
+	end     *outcome
 }
 
 // begin starts the process of a plan. cmd is one of soundtest's programs.
@@ -222,6 +225,8 @@ func (g *played) until(ok func(line) bool) bool {
 			g.told = append(g.told, l.Told)
 		case l.Notice != "":
 			g.seen = append(g.seen, l)
+		case l.Sample != nil:
+			g.samples = append(g.samples, *l.Sample)
 		case l.End != nil:
 			g.end = l.End
 		}
