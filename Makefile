@@ -11,7 +11,7 @@ PROGRAMS := ./cmd/drillbay ./cmd/drillbay-window
 # Tests that draw need a display; without one a virtual screen serves.
 SCREEN := $(if $(DISPLAY),,xvfb-run -a -s "-screen 0 1280x720x24")
 
-.PHONY: run build packages test-packages test race long check bench faults voice windows dist clean help
+.PHONY: run build packages test-packages test race long check bench faults fuzz soak voice windows mac dist clean help
 
 run: build
 	@if [ -n "$$DISPLAY" ]; then exec bin/drillbay; \
@@ -35,9 +35,10 @@ test: test-packages
 race: test-packages
 	$(SCREEN) $(GO) test -race -timeout 40m ./...
 
-# Tests that take minutes are asked for by name.
+# Tests that take minutes are asked for by name; sound comes last and alone.
 long: test-packages
-	DRILLBAY_LONG=1 $(SCREEN) $(GO) test -count=1 -timeout 90m ./...
+	DRILLBAY_LONG=1 $(SCREEN) $(GO) test -count=1 -timeout 90m $$($(GO) list ./... | grep -v /cues/)
+	DRILLBAY_LONG=1 $(GO) test -count=1 -p 1 -timeout 60m ./cues/...
 
 check: packages
 	@out=$$(gofmt -l app assets camera cmd cues drills); if [ -n "$$out" ]; then echo "Not formatted by gofmt:"; echo "$$out"; exit 1; fi
@@ -49,30 +50,50 @@ check: packages
 bench: packages
 	$(GO) test -run '^$$' -bench 'Live|Decode' -benchmem -benchtime 200x ./cmd/drillbay ./camera
 
-# Kills of the session at random moments: nothing that was told may be lost.
+# Kills and faults at random moments: nothing that was told may be lost.
 faults: build
-	DRILLBAY_KILLS=300 $(GO) test -count=1 -timeout 60m -run Kill ./cmd/drillbay
+	DRILLBAY_KILLS=300 DRILLBAY_FAULTS=20 DRILLBAY_LONG=1 $(GO) test -count=1 -timeout 120m \
+		-run 'Kill|Terminated|FillsUp|MayBeWritten|AnotherProgram|TwoInstances|Faults|SoundNever|Stepped' ./cmd/drillbay ./cmd/drillbay/live ./drills/ledger
+
+# Every reader of what comes from outside: FUZZTIME each, 60 s until set.
+fuzz: packages
+	sh .ci/fuzz
+
+# Hours of practice: 30 minutes until DRILLBAY_SOAK says otherwise.
+soak: test-packages
+	DRILLBAY_SOAK=$${DRILLBAY_SOAK:-30} $(GO) test -count=1 -timeout 120m -v -run Soak ./cmd/drillbay/live
 
 voice:
 	sh assets/voice/build.sh
 
 # Built here, never run here: see DEVELOPERS.md.
 windows:
-	@command -v x86_64-w64-mingw32-gcc >/dev/null || { echo "The cross compiler is missing: install g++-mingw-w64-x86-64"; exit 1; }
+	@sh .ci/need windows
 	GOOS=windows GOARCH=amd64 CGO_ENABLED=1 CC=x86_64-w64-mingw32-gcc CXX=x86_64-w64-mingw32-g++ \
-		$(GO) build -ldflags '-s -w -extldflags "-static"' -o dist/windows/ $(PROGRAMS)
+		$(GO) build -trimpath -ldflags '-s -w -extldflags "-static"' -o dist/windows/drillbay/ $(PROGRAMS)
+	cp README.md LICENSE dist/windows/drillbay/
+	cd dist/windows && rm -f ../drillbay-windows-amd64.zip && zip -qr ../drillbay-windows-amd64.zip drillbay
+	@ls -l dist/*.zip
 
-# A folder to take to another laptop.
+# A bundle for macOS, made on macOS. Never built so far: see DEVELOPERS.md.
+mac:
+	@[ "$$(uname)" = Darwin ] || { echo "The bundle for macOS is made on macOS."; exit 1; }
+	rm -rf dist/drillbay.app && mkdir -p dist/drillbay.app/Contents/MacOS
+	$(GO) build -trimpath -ldflags '-s -w' -o dist/drillbay.app/Contents/MacOS/ $(PROGRAMS)
+	cp .ci/dist/Info.plist dist/drillbay.app/Contents/
+
+# A folder to take to another laptop; with the cross compiler also for Windows.
 dist: build
 	rm -rf dist/drillbay && mkdir -p dist/drillbay
 	$(GO) build -trimpath -ldflags '-s -w' -o dist/drillbay/ $(PROGRAMS)
-	cp README.md LICENSE dist/drillbay/
+	cp README.md LICENSE .ci/dist/drillbay.desktop .ci/dist/install dist/drillbay/
 	tar -C dist -czf dist/drillbay-linux-$$($(GO) env GOARCH).tar.gz drillbay
 	@ls -l dist/*.tar.gz
+	@if command -v x86_64-w64-mingw32-gcc >/dev/null; then $(MAKE) windows; else echo "Not for Windows: the cross compiler is missing (make windows installs it)."; fi
 
 clean:
 	rm -rf bin dist artefacts
 
 help:
 	@sed -n 's/^# //p;/^$$/q' Makefile
-	@echo "make race, long, faults, voice, windows, dist, clean"
+	@echo "make race, long, faults, fuzz, soak, voice, windows, mac, dist, clean"

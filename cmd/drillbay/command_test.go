@@ -3,8 +3,10 @@ package main
 import (
 	"bytes"
 	"context"
+	"io"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -35,6 +37,8 @@ func TestExitStatuses(t *testing.T) {
 		{"no such command", exitUse, "Try", []string{"practise"}, ""},
 		{"no clip", exitClip, "nowhere.avi", []string{"measure", filepath.Join(dir, "nowhere.avi")}, ""},
 		{"no real clip", exitClip, "bad.avi", []string{"measure", bad}, ""},
+		{"no export", exitClip, "line 1", []string{"import", bad, "--ledger", filepath.Join(dir, "m.db")}, ""},
+		{"endless", exitClip, "too long", []string{"import", "/dev/zero", "--ledger", filepath.Join(dir, "m.db")}, ""},
 		{"no size", exitUse, "WxH", []string{"window", "--size", "tall"}, ""},
 		{"no reps", exitUse, "1 to 200", []string{"demo", "--headless", "--reps", "0", "--out", dir}, ""},
 		{"no display", exitDevice, "headless", []string{"window"}, ""},
@@ -103,4 +107,12 @@ func TestTheDemoWithoutAWindow(t *testing.T) {
 	again, err := m.Reps(ctx, ledger.Which{})
 	require.NoError(t, err)
 	require.Len(t, again, len(reps))
+}
+
+func TestWhatIsTooLargeIsNotCutOff(t *testing.T) {
+	all, err := io.ReadAll(&limited{strings.NewReader("abc"), 4})
+	require.NoError(t, err)
+	require.Equal(t, "abc", string(all))
+	_, err = io.ReadAll(&limited{strings.NewReader("abcdef"), 4})
+	require.ErrorContains(t, err, "larger than")
 }

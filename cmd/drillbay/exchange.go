@@ -2,7 +2,9 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"io"
 	"os"
 
 	"drillbay/cmd/drillbay/live"
@@ -57,6 +59,26 @@ func playerNamed(ctx context.Context, l *ledger.Ledger, name string) (string, er
 	return id, nil
 }
 
+// largestImport is how much of an export is read, bytes: some hundred
+// thousand reps.
+const largestImport = 256 << 20
+
+// limited reads so much and no more; what is longer is an error, not cut off.
+type limited struct {
+	from io.Reader
+	left int64
+}
+
+// Read implements io.Reader.
+func (l *limited) Read(p []byte) (int, error) {
+	if l.left <= 0 {
+		return 0, fmt.Errorf("it is larger than %d MB: is this an export?", largestImport>>20)
+	}
+	n, err := l.from.Read(p[:min(int64(len(p)), l.left)])
+	l.left -= int64(n)
+	return n, err
+}
+
 type importCommand struct {
 	File   string `arg:"" help:"The file of an export."`
 	Ledger string `help:"File of the ledger; default: the user's own." placeholder:"FILE"`
@@ -74,9 +96,15 @@ func (i *importCommand) Run(c console) error {
 		return err
 	}
 	defer l.Close()
-	done, err := l.Import(context.Background(), f)
+	done, err := l.Import(context.Background(), &limited{f, largestImport})
 	if err != nil {
-		return fmt.Errorf("%s: %w", i.File, err)
+		err = fmt.Errorf("%s: %w", i.File, err)
+		for _, of := range []error{ledger.ErrInUse, ledger.ErrFull, ledger.ErrReadOnly} {
+			if errors.Is(err, of) {
+				return err
+			}
+		}
+		return fmt.Errorf("%w: %w", errUnreadable, err)
 	}
 	fmt.Fprintln(c.out, done)
 	return nil

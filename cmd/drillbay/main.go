@@ -32,8 +32,11 @@ type commands struct {
 	Import  importCommand  `cmd:"" help:"Merge an export into the ledger, by id."`
 }
 
-// errUse marks errors of the command line.
-var errUse = errors.New("wrong use")
+// errUse marks errors of the command line, errUnreadable those of a file.
+var (
+	errUse        = errors.New("wrong use")
+	errUnreadable = errors.New("this file cannot be read")
+)
 
 // deviceError is an error about a device: its exit status is another.
 type deviceError struct{ error }
@@ -83,7 +86,7 @@ func status(err error) int {
 	switch {
 	case errors.Is(err, errUse), errors.Is(err, measure.ErrBay), errors.Is(err, clip.ErrRate):
 		return exitUse
-	case errors.Is(err, clip.ErrNotAClip), errors.Is(err, clip.ErrTooLarge), errors.Is(err, os.ErrNotExist), errors.Is(err, os.ErrPermission):
+	case errors.Is(err, errUnreadable), errors.Is(err, clip.ErrNotAClip), errors.Is(err, clip.ErrTooLarge), errors.Is(err, os.ErrNotExist), errors.Is(err, os.ErrPermission):
 		return exitClip
 	case errors.As(err, &deviceError{}):
 		return exitDevice
