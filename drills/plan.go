@@ -183,13 +183,13 @@ func (p *planner) work() {
 	}
 }
 
-// due is the rung to work on: the one where the player stands, or a passed
-// one below it that works on the cause that was found.
+// due is the rung to work on: the one where the player stands, or one that
+// works on the cause that was found and is at most one rung higher.
 func (p *planner) due() (Drill, string) {
 	l, s := p.wish.Ladder, p.wish.Standing
 	here := l.Rungs[min(s.Here, len(l.Rungs)-1)]
 	if p.wish.Cause != nil {
-		if d, ok := l.For(*p.wish.Cause); ok && (d.Rung == 0 || d.Rung < here.Rung) {
+		if d, ok := l.For(*p.wish.Cause); ok && d.Rung <= here.Rung+1 && d.ID != here.ID {
 			return d, fmt.Sprintf("It works on what was found: %s.", *p.wish.Cause)
 		}
 	}

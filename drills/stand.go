@@ -114,13 +114,16 @@ func (s *Standing) practise(l Ladder, i int, set Set) {
 		all = alone
 	}
 	switch {
+	case i > s.Here && !r.Passed && (all.Of < d.Passing.Least || all.Low() < d.Passing.Pass):
+		// A rung above the one where the player stands, for a change or at the
+		// end of a session: it decides nothing until it is passed.
 	case last.Of >= BackReps && last.High() < d.Passing.Back:
 		s.back(l, i, set, last)
 	case r.Passed:
 		// It holds: nothing is to be decided.
 	case all.Of >= d.Passing.Least && all.Low() >= d.Passing.Pass:
 		r.Passed = true
-		s.Here = max(s.Here, min(i+1, len(l.Rungs)-1))
+		s.goOn(i)
 		s.say(set, d.ID, Passed, all, "%s in line and swung: passed. In the long run that is at least %s (95 %% sure); %s is asked for.",
 			all, percent(all.Low()), percent(d.Passing.Pass))
 	case all.Of < d.Passing.Least:
@@ -128,6 +131,17 @@ func (s *Standing) practise(l Ladder, i int, set Set) {
 	default:
 		s.say(set, d.ID, Stays, all, "%s in line and swung: the same rung again. In the long run that may be as little as %s; %s is asked for (%s, say).",
 			all, percent(all.Low()), percent(d.Passing.Pass), enough(d.Passing.Pass))
+	}
+}
+
+// goOn goes on from the rung where the player stands, over those that are
+// passed already; a rung above it that is passed waits for those below.
+func (s *Standing) goOn(passed int) {
+	if passed != s.Here {
+		return
+	}
+	for s.Here < len(s.Rungs)-1 && s.Rungs[s.Here].Passed {
+		s.Here++
 	}
 }
 
@@ -147,6 +161,8 @@ func (s *Standing) back(l Ladder, i int, set Set, last Share) {
 	case to < i:
 		s.Here = to
 		s.say(set, d.ID, SteppedBack, last, "%s in line and swung: %s. One rung back, to: %s.", last, most, l.Rungs[to].Name)
+	case held && i > s.Here:
+		s.say(set, d.ID, SteppedBack, last, "%s in line and swung: %s. This rung was passed and does not hold: it is to be passed again.", last, most)
 	case held:
 		s.Here = min(s.Here, i)
 		s.say(set, d.ID, SteppedBack, last, "%s in line and swung: %s. This rung was passed and does not hold: back to it.", last, most)

@@ -54,7 +54,8 @@ const (
 	awayCm     = 4.0  // hands outside by more
 	risenCm    = 60.0 // above address at the top: near shoulder height
 	flatCm     = 45.0 // above address at the top: well under it
-	late       = 0.55 // of the backswing's time; usual is a little before half
+	late       = 0.55 // of the backswing's time
+	soon       = 0.50 // of the backswing's time; usual is a little before half
 	hasty      = 0.8  // of the own median backswing
 	hastyRatio = 2.0
 	oftenShare = 0.25 // of the reps at least, with 95 % confidence

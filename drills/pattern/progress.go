@@ -112,8 +112,15 @@ func (t Trend) String() string {
 	if t.S < 0 {
 		way = "falls"
 	}
-	return fmt.Sprintf("A trend, %s: it %s by about %.1f %s a %s (Theil–Sen), over %d %ss (p = %.3f; Mann–Kendall).",
-		t.what, way, math.Abs(t.Slope)*t.scale, t.unit, t.step, t.N, t.step, t.P)
+	return fmt.Sprintf("A trend, %s: it %s by about %.2g %s a %s (Theil–Sen), over %d %ss (p %s; Mann–Kendall).",
+		t.what, way, math.Abs(t.Slope)*t.scale, t.unit, t.step, t.N, t.step, probability(t.P))
+}
+
+func probability(p float64) string {
+	if p < 0.001 {
+		return "< 0.001"
+	}
+	return fmt.Sprintf("= %.3f", p)
 }
 
 // Later compares ordinary swings on later days: the first test with the last

@@ -80,7 +80,7 @@ func signsOf(e Evidence, a Beside) signs {
 		deep: above(e.Depth, a.Deep), away: below(e.Depth, -awayCm),
 		open: faceIs(e, a, drills.Open), neutral: faceIs(e, a, drills.Neutral), shut: faceIs(e, a, drills.Shut),
 		placed: often(e.Placed),
-		late:   above(e.LevelAt, late), rises: either(above(e.Top, risenCm), below(e.Top, flatCm)),
+		late:   either(above(e.LevelAt, late), below(e.LevelAt, soon)), rises: either(above(e.Top, risenCm), below(e.Top, flatCm)),
 		hurried: often(e.Hasty),
 	}
 	if e.Placed.Of < Fewest && e.Free >= Fewest {

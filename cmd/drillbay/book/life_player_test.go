@@ -3,6 +3,7 @@ package book
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"drillbay/drills"
 )
@@ -51,11 +52,13 @@ func (l *learner) has() map[drills.Cause]float64 {
 	return out
 }
 
-// practise makes a fault less after a set on a rung that works on it.
+// practise makes faults less after a set, most on a rung that works on them.
 func (l *learner) practise(d drills.Drill) {
-	for _, c := range d.WorksOn {
-		if m, ok := l.much[c]; ok {
-			l.much[c] = m * 0.98
+	for c := range l.has() {
+		if slices.Contains(d.WorksOn, c) {
+			l.much[c] *= 0.985
+		} else {
+			l.much[c] *= 0.995
 		}
 	}
 }

@@ -52,6 +52,9 @@ func (b *Book) Page(ctx context.Context, player string, now time.Time) (report.P
 		p.Next = append(p.Next, d.String())
 	}
 	for _, d := range v.Standing.Said {
+		if d.Outcome == drills.Stays {
+			continue
+		}
 		p.History = append(p.History, report.Decision{Date: d.At.In(now.Location()), Rung: b.title(d.Drill), Sentence: d.Sentence})
 	}
 	p.Homework = b.homework(player, now)
