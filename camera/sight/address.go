@@ -82,6 +82,53 @@ func findAddress(still, moving []*frame.Picture, s Setting) (Stance, error) {
 	return best, nil
 }
 
+// Search looks for a stillness at address before a time, in s, where the live
+// pass saw none because something else moved: the newest part of a second in
+// which a whole club is seen that is gone later.
+func (s Setting) Search(pics []*frame.Picture, catch float64) (Run, bool) {
+	moving := thin(within(pics, catch-0.5, catch), 6)
+	if len(moving) < 4 {
+		return Run{}, false
+	}
+	var best Stance
+	var at float64
+	for t := catch - 0.9; t > catch-4 && t > pics[0].Seconds()+searchPart; t -= searchStep {
+		still := thin(within(pics, t-searchPart, t), 5)
+		if len(still) < 4 {
+			continue
+		}
+		st, err := findAddress(still, moving, s)
+		if err == nil && st.Score > searchScore && st.Score > best.Score+0.5 {
+			best, at = st, t
+		}
+	}
+	if best.Score == 0 {
+		return Run{}, false
+	}
+	still := within(pics, at-searchPart, at)
+	l := newLikeness(still, s.addressPoints(best), s.window(best), 2*reduction(s.View.Width), s.View.Left)
+	after := within(pics, at, catch)
+	d := make([]float64, len(after))
+	most := 0.0
+	for i, p := range after {
+		d[i] = l.of(p)
+		most = max(most, d[i])
+	}
+	run := Run{From: at - searchPart, To: at}
+	for i, p := range after {
+		if d[i] > l.level+0.2*(most-l.level) {
+			break
+		}
+		run.To = p.Seconds()
+	}
+	return run, true
+}
+
+const (
+	searchPart, searchStep = 0.42, 0.25 // s
+	searchScore            = 5.5
+)
+
 // stance is the club with its head at a point and its shaft at an angle: the
 // hands are up the line, where the two are a club's length apart, a little
 // ahead of the head.

@@ -53,8 +53,11 @@ func (s Setting) viewHeld(seq, hold, still []*frame.Picture, st Stance, near len
 	r := around(near.U-0.75*m, near.V-0.8*m, near.U+0.7*m, near.V+0.65*m, s.View.Width, s.View.Height)
 	now := mean(hold, r, k, left)
 	hands, unlike := look.settle(now.blur(0.8), near, s.perMetre(fwd), 0.02)
+	// Before the club came near to where it is held: one that is placed there
+	// is in its place for long.
+	first, last := seq[0].Seconds(), hold[0].Seconds()
 	var prior []*gray
-	for _, q := range thin(seq, 16) {
+	for _, q := range thin(within(seq, first, last-max(0.15, 0.35*(last-first))), 16) {
 		g := newGray(r, k)
 		g.load(q, left)
 		prior = append(prior, g)
@@ -94,7 +97,7 @@ func (s Setting) guesses(now *gray, b backdrop, near lens.Point, unlike, fwd flo
 		fresh.Pix[i] = v - b.level.Pix[i]
 	}
 	var out []guess
-	for _, x := range findSpokes(now.blur(0.6), fresh.blur(0.6), near, m, 0.17*m, 6) {
+	for _, x := range findSpokes(now.blur(0.6), fresh.blur(0.6), near, m, 0.17*m, 10) {
 		if g, ok := s.guess(x, e, near, unlike, fwd); ok {
 			out = append(out, g)
 		}
@@ -134,8 +137,8 @@ func (s Setting) guess(x spoke, e *gray, near lens.Point, unlike, fwd float64) (
 		return g, false
 	}
 	sum := x.sum
-	if c < 0.1 && sn < -0.25 {
-		sum -= 40 // arms run that way
+	if c < 0.1 {
+		sum -= 40 * max(0, min(1, (-sn-0.42)/0.2)) // arms run that way
 	}
 	g.score = min((sum-6)/14, 5) - 0.5*min(4, sq(off/(0.07*m)))
 	g.AcrossHands = math.Abs(c)*math.Sqrt(1/(1/sq(sigmaLook)+1/sq(sigmaFrom))) + math.Abs(sn)*2

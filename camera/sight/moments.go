@@ -94,7 +94,7 @@ func (s Setting) heldPoints(h Held) []lens.Point {
 // differs from that of the hold, guess when there is none.
 func (s Setting) arrival(pics, hold []*frame.Picture, h Held, w region, k int, guess float64) float64 {
 	l := newLikeness(hold[len(hold)/3:], s.heldPoints(h), w, k, s.View.Left)
-	near := within(pics, guess-0.5, hold[len(hold)-1].Seconds())
+	near := within(pics, guess-1.5, hold[len(hold)-1].Seconds())
 	d := make([]float64, len(near))
 	most := 0.0
 	for i, p := range near {

@@ -79,42 +79,45 @@ func findSpokes(now, fresh *gray, h lens.Point, m, near float64, most int) []spo
 	maps := thinMaps(now, fresh, 0.009*m+1.5)
 	k := float64(now.K)
 	var found []spoke
-	const turns = 120
+	const turns = 240 // of the whole circle
 	cu, cv := h.U/k-float64(now.X), h.V/k-float64(now.Y)
 	reach := near / k
 	for i := range turns {
-		a := math.Pi * float64(i) / turns
+		a := 2 * math.Pi * float64(i) / turns
 		sn, c := math.Sincos(a)
-		e := maps[int(math.Round(float64(i)*thinTurns/turns))%thinTurns]
+		e := maps[int(math.Round(float64(i)*2*thinTurns/turns))%thinTurns]
 		for off := -reach; off <= reach; off++ {
-			// Along the line, the segment with the greatest sum (Kadane).
+			// Along the ray, the segment with the greatest sum (Kadane) that
+			// begins near the hands.
+			u, v := cu-sn*off, cv+c*off
 			var sum, best float64
 			start, bs, be := 0.0, 0.0, 0.0
-			for t := -0.75 * m / k; t <= 0.75*m/k; t++ {
-				x, y := int(cu+c*t-sn*off), int(cv+sn*t+c*off)
+			long := math.Sqrt(max(0, reach*reach-off*off))
+			for t := -long; t <= 0.75*m/k; t++ {
+				x, y := int(u+c*t), int(v+sn*t)
 				if x < 0 || y < 0 || x >= e.W || y >= e.H {
 					continue
 				}
-				v := (float64(e.Pix[y*e.W+x]) - 1.3) * k / m * 100
 				if sum <= 0 {
+					if t > long {
+						break
+					}
 					sum, start = 0, t
 				}
-				sum += v
+				sum += (float64(e.Pix[y*e.W+x]) - 1.3) * k / m * 100
 				if sum > best {
 					best, bs, be = sum, start, t
 				}
 			}
-			if best < 6 {
+			if best < 6 || (be-bs)*k < 0.05*m {
 				continue
 			}
 			at := func(t float64) lens.Point {
-				return lens.Point{U: k * (cu + c*t - sn*off + float64(e.X) + 0.5), V: k * (cv + sn*t + c*off + float64(e.Y) + 0.5)}
+				return lens.Point{U: k * (u + c*t + float64(e.X) + 0.5), V: k * (v + sn*t + float64(e.Y) + 0.5)}
 			}
+			// It runs outward: a thing that crosses by the hands is none.
 			x := spoke{at(bs), at(be), best}
-			if math.Abs(bs) > math.Abs(be) {
-				x.from, x.to = x.to, x.from
-			}
-			if math.Hypot(x.from.U-h.U, x.from.V-h.V) < near && x.length() > 0.05*m {
+			if math.Hypot(x.from.U-h.U, x.from.V-h.V) < math.Hypot(x.to.U-h.U, x.to.V-h.V) {
 				found = keep(found, x, most, func(s spoke) float64 { return s.sum }, spoke.near)
 			}
 		}

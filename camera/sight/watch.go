@@ -2,6 +2,8 @@ package sight
 
 import (
 	"math"
+	"slices"
+	"sync/atomic"
 
 	"drillbay/camera/frame"
 )
@@ -9,7 +11,8 @@ import (
 // Watcher is the live pass: from how much moves about the hands, and from
 // whether the picture there is that of address again, it tells address,
 // motion, hold and finish apart. It allocates nothing per frame. It is
-// generous: what it takes for a catch is checked by the full pass.
+// generous: what it takes for a catch is checked by the full pass, and what
+// that finds teaches it what address looks like; see Learn.
 type Watcher struct {
 	set   Setting
 	low   motionMeter // about the hands
@@ -27,15 +30,29 @@ type Watcher struct {
 	peak    float64 // cm², greatest since motion began
 	highest float64 // cm² above the shoulders since motion began
 	runs    [maxRuns]Run
+	pics    [maxRuns]stillPicture // of the runs
+	bursts  [maxRuns]stillPicture // of the motions after the runs
 	nruns   int
 	still   stillPicture // of the present run
-	address stillPicture
-	atBall  bool // the address picture is known
-	caught  bool // the present run was told
-	told    Span // the rep that is going on
-	open    bool // told and not ended yet
+	memory  recall
+	lesson  atomic.Pointer[lesson]
+	stand   Run     // the last time that the picture was that of address
+	stood   Run     // the last such time that was long enough
+	like    float64 // how much the present picture is that of address
+	caught  bool    // the present run was told
+	told    Span    // the rep that is going on
+	open    bool    // told and not ended yet
 	phase   Phase
 }
+
+// lesson is what a reading found: when the player was at address and when
+// the rep came to rest, s; NaN when there was no rep.
+type lesson struct{ address, rest float64 }
+
+// Learn tells the live pass what came of a span it gave: a time at which the
+// player was at address and that at which the rep came to rest, s, or NaN
+// when there was no rep. It may be called from any goroutine.
+func (w *Watcher) Learn(address, rest float64) { w.lesson.Store(&lesson{address, rest}) }
 
 // Run is a time in which the hands were still, s. AtBall says that the
 // picture then was that of the address before.
@@ -46,17 +63,20 @@ type Run struct {
 
 const (
 	watchRing = 512
-	maxRuns   = 6
-	quiet     = 75.0 // cm² at the hands that noise and breathing move
-	addressed = 0.35 // s still make an address
-	settleFor = 0.06 // s that a change between still and moving must last
-	sameAs    = 320  // cm² within which a picture is that of address again
+	maxRuns   = 8
+	// cm² at the hands that noise and breathing move; to have come to rest, a
+	// club that was moving must be quieter than that.
+	quiet, rested = 75.0, 30.0
+	addressed     = 0.35 // s still make an address
+	settleFor     = 0.06 // s that a change between still and moving must last
+	sameAs        = 320  // cm² within which a picture is still the one before
+	lateFor       = 4.5  // s after address in which a rep ends
 	// A first short motion from address may be the forward swing: its end is
 	// a catch only when the stillness lasts this long, s.
 	turnRound, forwardSwing = 0.75, 0.8
 )
 
-// stillPicture is a slow mean of the meter's picture.
+// stillPicture is a mean of the meter's pictures.
 type stillPicture struct {
 	pix []float32
 	n   int
@@ -70,8 +90,9 @@ func (s *stillPicture) reset(size int) {
 	s.n = 0
 }
 
-func (s *stillPicture) add(pix []float32) {
-	s.n = min(s.n+1, 12)
+// add lets a picture into the mean of the last most.
+func (s *stillPicture) add(pix []float32, most int) {
+	s.n = min(s.n+1, most)
 	k := 1 / float32(s.n)
 	for i, v := range pix {
 		s.pix[i] += k * (v - s.pix[i])
@@ -95,9 +116,13 @@ func (w *Watcher) aim(width, height int) {
 	w.high.aim(around(tp.U-0.75*m, tp.V-1.05*m, tp.U+0.35*m, tp.V-0.62*m, width/k*k, height/k*k), k, left, m)
 	size := w.low.zone.W * w.low.zone.H
 	w.still.reset(size)
-	w.address.reset(size)
-	w.w, w.h, w.ready, w.n, w.nruns, w.atBall, w.open, w.moving = width, height, true, 0, 0, false, false, false
+	for i := range w.pics {
+		w.pics[i].reset(size)
+		w.bursts[i].reset(size)
+	}
+	w.w, w.h, w.ready, w.n, w.nruns, w.open, w.moving = width, height, true, 0, 0, false, false
 	w.since, w.blip, w.phase = math.NaN(), math.NaN(), Away
+	w.memory.ok, w.stand, w.stood = false, Run{}, Run{}
 }
 
 // Step takes the next picture. Pictures come in order of time.
@@ -115,6 +140,10 @@ func (w *Watcher) Step(p *frame.Picture) Glance {
 	}
 	w.areas[w.n%watchRing], w.times[w.n%watchRing] = area, now
 	w.n++
+	if l := w.lesson.Swap(nil); l != nil {
+		w.take(*l, now)
+	}
+	w.look(now)
 	g.Motion = min(1, area/(float64(len(w.low.raw.Pix))*w.low.cm2))
 	if math.IsNaN(w.since) {
 		w.since = now
@@ -132,6 +161,9 @@ func (w *Watcher) Step(p *frame.Picture) Glance {
 	}
 	if w.moving {
 		w.peak, w.highest = max(w.peak, area), max(w.highest, over)
+		if w.nruns > 0 {
+			w.bursts[w.nruns-1].add(w.low.hist[(w.low.n-1)%motionRing], 1000)
+		}
 	} else {
 		w.rest(now, &g)
 	}
@@ -162,6 +194,9 @@ func (w *Watcher) limit(now float64) float64 {
 		}
 	}
 	low := float64(quantile(values[:n], 0.25))
+	if w.moving {
+		return max(rested, min(1.6*low, 0.35*peak))
+	}
 	return max(quiet, min(1.6*low, 0.35*peak))
 }
 
@@ -176,22 +211,16 @@ func (w *Watcher) turn(moving bool, at float64, g *Glance) {
 	}
 	w.moving = moving
 	if moving {
-		long := at - w.since
-		same := w.differs() < sameAs
 		if w.open {
 			w.told.End, w.told.To = at, g.At
 			g.Ended, g.Span, w.open = true, w.told, false
-		} else if !w.caught && w.still.n > 3 && long >= addressed && (!w.atBall || long >= 0.6 || same) {
-			if !same {
-				for i := range w.nruns {
-					w.runs[i].AtBall = false // another address than before
-				}
-			}
-			w.address.pix, w.still.pix = w.still.pix, w.address.pix
-			w.address.n, w.atBall, same = w.still.n, true, true
 		}
-		if long >= 0.12 {
-			w.pushRun(Run{w.since, at, same})
+		if at-w.since >= 0.12 {
+			ball := w.still.n > 0 && w.memory.like(w.still.pix) > isAddress
+			if ball && at-w.since >= addressed {
+				w.memory.follow(w.still.pix)
+			}
+			w.pushRun(Run{w.since, at, ball})
 		}
 		w.peak, w.highest = 0, 0
 	} else {
@@ -203,58 +232,154 @@ func (w *Watcher) turn(moving bool, at float64, g *Glance) {
 
 func (w *Watcher) pushRun(r Run) {
 	if w.nruns == maxRuns {
+		pic, burst := w.pics[0], w.bursts[0]
 		copy(w.runs[:], w.runs[1:])
+		copy(w.pics[:], w.pics[1:])
+		copy(w.bursts[:], w.bursts[1:])
 		w.nruns--
+		w.pics[w.nruns], w.bursts[w.nruns] = pic, burst
 	}
 	w.runs[w.nruns] = r
+	w.pics[w.nruns], w.still = w.still, w.pics[w.nruns]
+	w.still.n, w.bursts[w.nruns].n = 0, 0
 	w.nruns++
+}
+
+// take learns from what a reading found.
+func (w *Watcher) take(l lesson, now float64) {
+	if math.IsNaN(l.address) {
+		w.memory.doubt()
+		return
+	}
+	var address, gone []float32
+	n := 0
+	for i := range w.nruns {
+		r, b := w.runs[i], w.bursts[i]
+		switch {
+		case r.From-0.1 <= l.address && l.address <= r.To+0.1 && w.pics[i].n > 0:
+			address, gone, n = w.pics[i].pix, slices.Clone(b.pix), b.n
+		case address != nil && r.From < l.rest-0.05 && b.n > 0:
+			n += b.n
+			for j, v := range b.pix {
+				gone[j] += (v - gone[j]) * float32(b.n) / float32(n)
+			}
+		}
+	}
+	if n < 5 {
+		return
+	}
+	w.memory.learn(address, gone, w.low.noiseLevel, w.low.cm2, now)
+	for i := range w.nruns {
+		w.runs[i].AtBall = w.pics[i].n > 0 && w.memory.like(w.pics[i].pix) > isAddress
+	}
+}
+
+// look compares the present picture with that of address, whatever else
+// moves.
+func (w *Watcher) look(now float64) {
+	w.like = w.memory.like(w.low.hist[(w.low.n-1)%motionRing])
+	if !(w.like > isAddress) {
+		return
+	}
+	if now-w.stand.To > 0.15 {
+		w.stand = Run{From: now, AtBall: true}
+	}
+	w.stand.To = now
+	if w.stand.To-w.stand.From >= addressed {
+		w.stood = w.stand
+	}
 }
 
 // rest goes on with a stillness: after StillFor it may be a catch.
 func (w *Watcher) rest(now float64, g *Glance) {
 	if now-w.since >= motionLag {
 		slot := (w.low.n - 1) % motionRing
-		w.still.add(w.low.hist[slot])
+		w.still.add(w.low.hist[slot], 12)
 	}
-	wait := StillFor
-	if w.nruns > 0 {
-		last := w.runs[w.nruns-1]
-		if last.AtBall && last.To-last.From >= addressed && w.since-last.To < forwardSwing {
-			wait = turnRound
-		}
-	}
-	if w.caught || now-w.since < wait || w.nruns == 0 || w.peak == 0 {
+	if w.caught || now-w.since < w.wait(now) || w.peak == 0 {
 		return
 	}
-	if w.differs() < sameAs {
-		w.peak = 0 // back at address, or never left it
+	if w.memory.fresh(now) {
+		if w.memory.like(w.still.pix) > isAddress || !w.wasAtBall() {
+			w.peak = 0 // back at address, or no rep began there
+			return
+		}
+	} else if w.differs() < sameAs {
+		w.peak = 0 // what moved is where it was before
 		return
 	}
 	w.caught = true
-	s := noSpan()
-	run, ok := w.lastAddress()
-	if !ok {
-		return
-	}
-	s.Address, s.Start, s.Catch = run.From, run.To, w.since
-	s.From, s.To = max(run.From, run.To-0.8), now
-	s.Whole = w.highest > 400
-	for i := 0; i < w.nruns; i++ {
-		s.Runs[i] = w.runs[i]
-	}
-	w.told, w.open = s, true
-	g.Caught, g.Span = true, s
+	w.told, w.open = w.span(now), true
+	g.Caught, g.Span = true, w.told
 }
 
-// differs is the area about the hands that is not as it was at address, cm².
+// wait is how long a stillness must last to be a catch, s.
+func (w *Watcher) wait(now float64) float64 {
+	if w.nruns == 0 {
+		return StillFor
+	}
+	last := w.runs[w.nruns-1]
+	if w.memory.fresh(now) {
+		last, _ = w.lastAddress()
+	}
+	if last.To-last.From >= addressed && w.since-last.To < forwardSwing {
+		return turnRound
+	}
+	return StillFor
+}
+
+// wasAtBall reports whether the player was at address not long before the
+// present stillness.
+func (w *Watcher) wasAtBall() bool {
+	if r, ok := w.lastAddress(); ok && r.AtBall && w.since-r.To < lateFor {
+		return true
+	}
+	for i, r := range w.runs[:w.nruns] {
+		if r.To-r.From >= addressed && w.since-r.To < lateFor && w.memory.like(w.pics[i].pix) > maybeAddress {
+			return true
+		}
+	}
+	return false
+}
+
+// span is the rep that the present stillness ends. Without a known address
+// it begins as early as a rep can.
+func (w *Watcher) span(now float64) Span {
+	s := noSpan()
+	s.Catch, s.Whole = w.since, w.highest > 400
+	s.From, s.To = w.since-lateFor, now
+	s.Address, s.Start = s.From, s.From
+	n := copy(s.Runs[:], w.runs[:w.nruns])
+	run, ok := w.lastAddress()
+	if !ok {
+		return s
+	}
+	s.Address, s.Start = run.From, run.To
+	s.From = max(run.From, run.To-0.8)
+	if run == s.Runs[max(0, n-1)] || n > 1 && run.To <= s.Runs[n-2].To {
+		return s
+	}
+	if n == maxRuns {
+		n = copy(s.Runs[:], s.Runs[1:])
+	}
+	s.Runs[n] = run
+	return s
+}
+
+// differs is the area about the hands that is not as it was in the stillness
+// before, cm².
 func (w *Watcher) differs() float64 {
-	if !w.atBall {
+	limit := float32(max(4, 0.8*w.low.noiseLevel))
+	if w.nruns == 0 {
 		return math.Inf(1)
 	}
-	limit := float32(max(4, 0.8*w.low.noiseLevel))
+	before := w.pics[w.nruns-1]
+	if before.n == 0 {
+		return math.Inf(1)
+	}
 	n := 0
 	for i, v := range w.still.pix {
-		if abs32(v-w.address.pix[i]) > limit {
+		if abs32(v-before.pix[i]) > limit {
 			n++
 		}
 	}
@@ -270,11 +395,17 @@ func (w *Watcher) lastAddress() (Run, bool) {
 			continue
 		}
 		if r.AtBall {
-			return r, true
+			any = r
+			break
 		}
 		if any.To == 0 {
 			any = r
 		}
+	}
+	// Whatever else moved then, the picture may have been that of address.
+	if s := w.stood; s.To > 0 && s.To < w.since && (!any.AtBall || s.To > any.To+addressed) {
+		s.To -= 0.1
+		return s, true
 	}
 	return any, any.To > 0
 }

@@ -56,7 +56,9 @@ func Reps(src Frames, k rep.Known, d Drill, each func(Result, []*frame.Picture))
 		}
 		g := w.Step(p)
 		if g.Caught {
-			if r, ok := reader.read(held, g.Span); ok {
+			r, ok := reader.read(held, g.Span)
+			r.Teach(w, ok)
+			if ok {
 				var taken bool
 				if reps, taken = merge(reps, r); taken {
 					reader.took(r)
@@ -91,6 +93,10 @@ func merge(reps []Result, r Result) (out []Result, taken bool) {
 		return append(reps, r), true
 	}
 	last := reps[n-1]
+	if math.IsNaN(last.Rep.Moments.Impact) && !math.IsNaN(r.Rep.Moments.Impact) {
+		reps[n-1] = r // what rested at the top went on to the ball
+		return reps, true
+	}
 	brief := !(last.Rep.Moments.End-last.Rep.Moments.Catch > 0.6)
 	low := last.Rep.Elevation.Value < -8 || last.Rep.Verdict == drills.NoReading
 	a, b := last.Track.Samples, r.Track.Samples

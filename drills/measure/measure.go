@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
@@ -112,6 +113,16 @@ type Result struct {
 	Rep   drills.Rep
 	Track sight.Track
 	Span  sight.Span
+	Rest  float64 // s, when the rep came to rest
+}
+
+// Teach tells a live pass what its span came to; ok is that of Analyse.
+func (r Result) Teach(w *sight.Watcher, ok bool) {
+	if !ok {
+		w.Learn(math.NaN(), math.NaN())
+		return
+	}
+	w.Learn(r.Span.Start-0.15, r.Rest)
 }
 
 // Reader reads the reps of one player in one bay, one after the other. What
@@ -160,6 +171,8 @@ const (
 	// Hands farther in or out than this are not at the end of a backswing:
 	// the player bends down to the ball, say. cm
 	farthest = 18.0
+	// A club at an address that is not known yet is seen at least so well.
+	leastScore = 4.6
 	// So many reps from elsewhere, and the player has moved.
 	patience = 8
 )
@@ -180,14 +193,25 @@ func (a *Reader) read(pics []*frame.Picture, span sight.Span) (Result, bool) {
 	default:
 		kinds = []bool{false}
 	}
+	runs := addresses(span, pics[0].Seconds())
+	if len(runs) == 0 || !runs[0].AtBall {
+		if run, ok := a.Known.Setting.Search(pics, span.Catch); ok && !overlaps(run, runs) {
+			runs = append(runs, run)
+		}
+	}
 	for _, whole := range kinds {
-		for _, run := range addresses(span, pics[0].Seconds()) {
+		for _, run := range runs {
 			if r, ok := a.try(pics, span, run, whole); ok {
 				return r, true
 			}
 		}
 	}
 	return Result{}, false
+}
+
+// overlaps reports whether a run ends with one of others.
+func overlaps(r sight.Run, others []sight.Run) bool {
+	return slices.ContainsFunc(others, func(o sight.Run) bool { return math.Abs(o.To-r.To) < 0.15 })
 }
 
 // fitting are the pictures of the size that is known: a camera may change it.
@@ -232,6 +256,9 @@ func (a *Reader) try(pics []*frame.Picture, span sight.Span, run sight.Run, whol
 	if t.Held != nil && r.Manner == drills.Unsure && !r.ShaftLine.OK() {
 		return Result{}, false // neither how nor where: no evidence of a rep
 	}
+	if !run.AtBall && t.Stance.Score < leastScore {
+		return Result{}, false
+	}
 	if !run.AtBall && a.stance != nil && a.missed < patience && !a.near(t.Stance) {
 		a.missed++
 		return Result{}, false
@@ -239,7 +266,7 @@ func (a *Reader) try(pics []*frame.Picture, span sight.Span, run sight.Run, whol
 	if whole {
 		r.Moments.End = span.End
 	}
-	return Result{Rep: r, Track: t, Span: s}, true
+	return Result{Rep: r, Track: t, Span: s, Rest: span.Catch}, true
 }
 
 // near reports whether a stance is where that of the last rep was.
@@ -267,6 +294,9 @@ func addresses(s sight.Span, first float64) []sight.Run {
 			}
 			out = append(out, r)
 		}
+	}
+	if len(out) > 0 && out[0].AtBall {
+		return slices.DeleteFunc(out, func(r sight.Run) bool { return !r.AtBall })
 	}
 	if len(out) > 3 {
 		out = out[:3]
