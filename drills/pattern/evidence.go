@@ -148,7 +148,7 @@ func (e Evidence) sentence(u use) string {
 		return fmt.Sprintf("Shaft line %s on average (%d readings, 95 %% between %s and %s); %s outside the band.",
 			Side(e.Line.Value), e.Line.N, Side(e.Line.Low), Side(e.Line.High), e.Beyond)
 	case u == useDepth && e.Depth.N >= Fewest:
-		return fmt.Sprintf("Hands %+.0f cm deep on average at level (%d readings, 95 %% between %+.0f and %+.0f cm; + is inside).", e.Depth.Value, e.Depth.N, e.Depth.Low, e.Depth.High)
+		return fmt.Sprintf("Hands %s of where they began, on average at level (%d readings, 95 %% between %s and %s).", inward(e.Depth.Value), e.Depth.N, inward(e.Depth.Low), inward(e.Depth.High))
 	case u == useFace && len(e.Faces) > 0:
 		return fmt.Sprintf("Face marked open %d, neutral %d, shut %d times.", e.Faces[drills.Open], e.Faces[drills.Neutral], e.Faces[drills.Shut])
 	case u == useManner && e.Placed.Of >= Fewest:
@@ -162,6 +162,14 @@ func (e Evidence) sentence(u use) string {
 		return fmt.Sprintf("%s ordinary swings with a ratio under %.0f to 1 and a backswing under %.2f s, the usual one being %.2f s.", e.Hasty, hastyRatio, hasty*e.Own, e.Own)
 	}
 	return ""
+}
+
+// inward is a depth in words: "7 cm outside".
+func inward(cm float64) string {
+	if math.Round(cm) < 0 {
+		return fmt.Sprintf("%.0f cm outside", -cm)
+	}
+	return fmt.Sprintf("%.0f cm inside", math.Abs(cm))
 }
 
 // Side is a shaft line in words: "5° inside".
