@@ -20,6 +20,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		l.complain = err.Error()
 	}
 	l.setQuiet(!setup.Voice)
+	l.voice.ladder = l.book.Drills() // before a session begins
 	if l.complain != "" {
 		l.runner.Raise("kept", sentence(l.complain), "")
 	}

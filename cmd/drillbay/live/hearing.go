@@ -147,13 +147,17 @@ func (h *hearing) take(heard <-chan ear.Heard) {
 		case ear.Strike:
 			r.Heard(x.At)
 		case ear.Taps:
-			do := runner.Say
-			if r.Snapshot().SetDone {
-				do = runner.NewSet
-			}
-			r.Order(runner.Command{Do: do})
+			r.Order(runner.Command{Do: tapped(r.Snapshot())})
 		}
 	}
+}
+
+// tapped is what two taps ask for: again, or after a set the next.
+func tapped(s *runner.Snapshot) runner.Do {
+	if s.SetDone {
+		return runner.NewSet
+	}
+	return runner.Say
 }
 
 // fromBall is how far the microphone is from the ball, m: it is taken to be

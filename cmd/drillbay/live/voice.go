@@ -6,7 +6,9 @@ import (
 
 	"drillbay/app"
 	"drillbay/camera/sight"
+	"drillbay/cmd/drillbay/book"
 	"drillbay/cues"
+	"drillbay/drills"
 	"drillbay/drills/runner"
 )
 
@@ -17,21 +19,29 @@ type voice struct {
 	out    cues.Output
 	phase  atomic.Uint32
 	goesOn atomic.Bool // a rep goes on after its hold, to a strike
+	ladder drills.Ladder
 }
 
 func newVoice(out cues.Output) *voice { return &voice{caller: cues.NewCaller(out), out: out} }
 
-// scriptOf is the cue script of a drill.
-func scriptOf(d runner.Drill) string {
+// scriptOf is the cue script of a drill: that of its file, with the feedback
+// that the coach chose there, or the usual one of its kind.
+func (v *voice) scriptOf(d runner.Drill) (cues.Script, error) {
+	name := "catch"
 	switch {
 	case d.Later:
-		return "later"
+		name = "later"
 	case d.Kind == runner.CatchTurnStrike:
-		return "strike"
+		name = "strike"
 	case d.Kind == runner.Ordinary:
-		return "ordinary"
+		name = "ordinary"
 	}
-	return "catch"
+	if own, ok := v.ladder.Drill(d.ID); ok && !d.Later {
+		if s, err := book.Script(own); err == nil {
+			return s, nil
+		}
+	}
+	return cues.ScriptNamed(name)
 }
 
 // spoken are the words for notices that have their own.
@@ -43,7 +53,7 @@ func spoken(key string) cues.Phrase {
 func (v *voice) Tell(m runner.Moment) {
 	switch m.Kind {
 	case runner.Began, runner.DrillChanged:
-		if s, err := cues.ScriptNamed(scriptOf(m.Drill)); err == nil {
+		if s, err := v.scriptOf(m.Drill); err == nil {
 			v.caller.Use(s)
 			v.goesOn.Store(s.GoesOn)
 		}
