@@ -6,6 +6,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"drillbay/drills"
 )
@@ -39,10 +40,11 @@ func WriteCSV(to io.Writer, reps []Record) error {
 	return w.Error()
 }
 
-// safe guards against formulas (OWASP, "CSV Injection": = + - @ tab and
-// carriage return at the start of a cell).
+// safe guards against formulas (OWASP, "CSV Injection": = + - @ tab, carriage
+// return and line feed at the start of a cell, and the wide forms of the
+// signs).
 func safe(s string) string {
-	if s != "" && strings.ContainsRune("=+-@\t\r\n", rune(s[0])) {
+	if first, _ := utf8.DecodeRuneInString(s); s != "" && strings.ContainsRune("=+-@\t\r\n＝＋－＠", first) {
 		return "'" + s
 	}
 	return s

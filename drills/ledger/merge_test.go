@@ -313,7 +313,7 @@ func TestTheTableForASpreadsheet(t *testing.T) {
 	require.Equal(t, "", cell["depth_cm"])
 	require.Equal(t, "2026-03-01T10:00:15.000Z", cell["time"])
 	require.Equal(t, "true", cell["counts"])
-	for _, start := range []string{"=", "+", "-", "@", "\t", "\r"} {
+	for _, start := range []string{"=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠"} {
 		require.Equal(t, "'"+start+"1", safe(start+"1"))
 	}
 	require.Equal(t, "Marta-Lou", safe("Marta-Lou"))

@@ -126,6 +126,7 @@ const (
 	useHeight
 	useTop
 	useRhythm
+	useShoulder
 )
 
 // sentences tell the parts of the evidence that were used.
@@ -158,6 +159,8 @@ func (e Evidence) sentence(u use) string {
 	case u == useTop && e.Top.N >= Fewest && e.LevelAt.N >= Fewest:
 		return fmt.Sprintf("In ordinary swings the shaft is level after %.0f %% of the backswing, and the hands are %.0f cm above address at the top (%d swings).",
 			100*e.LevelAt.Value, e.Top.Value, e.Top.N)
+	case u == useShoulder && e.Shoulder.N >= Fewest:
+		return fmt.Sprintf("Hands %s of the place under the lead shoulder, on average (%d marks; within %.0f cm is good).", inward(e.Shoulder.Value), e.Shoulder.N, drills.UnderShoulder)
 	case u == useRhythm && e.Hasty.Of >= Fewest:
 		return fmt.Sprintf("%s ordinary swings with a ratio under %.0f to 1 and a backswing under %.2f s, the usual one being %.2f s.", e.Hasty, hastyRatio, hasty*e.Own, e.Own)
 	}

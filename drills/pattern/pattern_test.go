@@ -130,6 +130,16 @@ func TestTheCoachStandsBesideTheReading(t *testing.T) {
 	assert.Contains(t, p.Causes[0].Evidence[len(p.Causes[0].Evidence)-1], "agrees with the reading in 1 of 4")
 }
 
+func TestTheShoulderMarkIsTold(t *testing.T) {
+	list := reps(12, look{line: -13, depth: -8, height: 14, face: drills.Neutral, manner: drills.Swung})
+	for i := range list[:8] {
+		list[i].Shoulder = drills.Reading{Value: -9, Sigma: 2}
+	}
+	p := Of(list, Beside{})
+	require.Equal(t, []drills.Cause{drills.PushedAway}, causes(p))
+	assert.Contains(t, p.Causes[0].Evidence, "Hands 9 cm outside of the place under the lead shoulder, on average (8 marks; within 5 cm is good).")
+}
+
 func TestEveryCauseHasItsWords(t *testing.T) {
 	for _, c := range drills.Causes() {
 		r := table(c)

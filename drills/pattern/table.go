@@ -24,7 +24,7 @@ func table(c drills.Cause) row {
 				return all(s.inside, s.deep, not(turnAlone(s)), not(raisedAfter(s)))
 			},
 			begins: func(s signs) answer { return all(s.inside, s.deep) },
-			uses:   []use{useLine, useDepth, useHeight, useTop, useFace},
+			uses:   []use{useLine, useDepth, useShoulder, useHeight, useTop, useFace},
 			other:  []string{"standing too close to the ball", "a turn that begins with the hips", "a lens that is not on the hands: look at its offset"},
 			feel:   "The hands stay in front of the chest and pass over the trail foot; the clubhead is the last to go inside.",
 		}
@@ -40,7 +40,7 @@ func table(c drills.Cause) row {
 		return row{
 			when:   func(s signs) answer { return all(s.outside, s.away, not(s.shut)) },
 			begins: outside,
-			uses:   []use{useLine, useDepth, useFace},
+			uses:   []use{useLine, useDepth, useShoulder, useFace},
 			other:  []string{"standing too far from the ball", "weight on the toes", "aim to the outside of the target line"},
 			feel:   "The upper lead arm stays on the chest as the chest turns; the club leaves with the body, not before it.",
 		}
