@@ -22,6 +22,7 @@ type Page struct {
 	Practice []Session // oldest first
 	Later    []Session
 	Trends   []string
+	Last     []string // what the reps of the last session have in common
 	Causes   []Cause
 	Ask      []string // what the coach is asked
 	Next     []string // what to work on
@@ -36,7 +37,6 @@ type Rung struct {
 	Number int
 	Name   string
 	State  string // "passed, 9 of 10"
-	Passed bool
 	Here   bool
 }
 
@@ -47,7 +47,6 @@ type Session struct {
 	Low, Middle, High float64      // degrees, + inside: one reading in ten is lower, half are, nine in ten; NaN without readings
 	Spread            float64      // degrees
 	Ratio             float64      // tempo, NaN without ordinary swings
-	Backswing         float64      // s, NaN likewise
 }
 
 // Cause is a likely cause of the misses.

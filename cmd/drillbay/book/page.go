@@ -28,11 +28,11 @@ func (b *Book) Page(ctx context.Context, player string, now time.Time) (report.P
 	b.mu.Unlock()
 	for i, d := range b.ladder.Rungs {
 		r := v.Standing.Rungs[i]
-		p.Rungs = append(p.Rungs, report.Rung{Number: d.Rung, Name: d.Name, State: state(v.Standing, r, d.ID), Passed: r.Passed, Here: i == v.Standing.Here})
+		p.Rungs = append(p.Rungs, report.Rung{Number: d.Rung, Name: d.Name, State: state(v.Standing, r, d.ID), Here: i == v.Standing.Here})
 	}
 	p.Why = v.Standing.Why(b.ladder.Rungs[v.Standing.Here].ID)
 	for _, s := range v.Progress.Sessions {
-		one := report.Session{Date: s.Began.In(now.Location()), Share: s.Share, Low: s.Low, Middle: s.Middle, High: s.High, Spread: s.Line.Spread, Ratio: s.Ratio.Value, Backswing: s.Backswing}
+		one := report.Session{Date: s.Began.In(now.Location()), Share: s.Share, Low: s.Low, Middle: s.Middle, High: s.High, Spread: s.Line.Spread, Ratio: s.Ratio.Value}
 		if s.Retention {
 			p.Later = append(p.Later, one)
 		} else {
@@ -47,7 +47,7 @@ func (b *Book) Page(ctx context.Context, player string, now time.Time) (report.P
 		}
 		p.Causes = append(p.Causes, c)
 	}
-	p.Ask = v.Pattern.Ask
+	p.Ask, p.Last = v.Pattern.Ask, v.Pattern.Evidence.Summary()
 	if d := v.Pattern.Evidence.Drift; d.Found {
 		p.Next = append(p.Next, d.String())
 	}
