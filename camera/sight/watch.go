@@ -331,7 +331,7 @@ func (w *Watcher) wait(now float64) float64 {
 // wasAtBall reports whether the player was at address not long before the
 // present stillness.
 func (w *Watcher) wasAtBall() bool {
-	if r, ok := w.lastAddress(); ok && r.AtBall && w.since-r.To < lateFor {
+	if r, ok := w.lastAddress(); ok && r.AtBall {
 		return true
 	}
 	for i, r := range w.runs[:w.nruns] {
@@ -356,6 +356,14 @@ func (w *Watcher) span(now float64) Span {
 	}
 	s.Address, s.Start = run.From, run.To
 	s.From = max(run.From, run.To-0.8)
+	if !run.AtBall {
+		for _, r := range w.runs[:w.nruns] {
+			if w.since-r.To < lateFor && r.To-r.From >= addressed {
+				s.From = min(s.From, max(r.From, r.To-0.8))
+			}
+		}
+		s.From = min(s.From, w.since-2.5) // room to search in
+	}
 	if run == s.Runs[max(0, n-1)] || n > 1 && run.To <= s.Runs[n-2].To {
 		return s
 	}
@@ -391,7 +399,7 @@ func (w *Watcher) lastAddress() (Run, bool) {
 	var any Run
 	for i := w.nruns - 1; i >= 0; i-- {
 		r := w.runs[i]
-		if r.To-r.From < addressed {
+		if r.To-r.From < addressed || w.since-r.To > lateFor {
 			continue
 		}
 		if r.AtBall {
@@ -403,7 +411,7 @@ func (w *Watcher) lastAddress() (Run, bool) {
 		}
 	}
 	// Whatever else moved then, the picture may have been that of address.
-	if s := w.stood; s.To > 0 && s.To < w.since && (!any.AtBall || s.To > any.To+addressed) {
+	if s := w.stood; s.To > 0 && s.To < w.since && w.since-s.To < lateFor && (!any.AtBall || s.To > any.To+addressed) {
 		s.To -= 0.1
 		return s, true
 	}

@@ -25,7 +25,7 @@ import (
 type demoCommand struct {
 	Headless bool   `help:"Without a window: run a whole short session and print it."`
 	Seed     uint64 `help:"Seed of what is drawn." default:"7"`
-	Reps     int    `help:"Reps a rung, on three rungs." default:"4"`
+	Reps     int    `help:"Reps a rung, on three rungs." default:"5"`
 	Out      string `help:"Folder for ledger, clip and pictures; default: a new one here." placeholder:"DIR"`
 	Size     string `help:"Size of the drawn picture." default:"960x540" placeholder:"WxH"`
 }
@@ -83,7 +83,7 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 	if err != nil {
 		return err
 	}
-	p := &performance{bay: bay, known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: tabwriter.NewWriter(w, 0, 0, 2, ' ', 0), problems: c.err}
+	p := &performance{bay: bay, eye: sight.NewWatcher(known.Setting), known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: tabwriter.NewWriter(w, 0, 0, 2, ' ', 0), problems: c.err}
 	budget := lookback.Budget(s.Width, s.Height, s.FPS)
 	pool := frame.NewPool(budget + 32*s.Width*s.Height*3/2)
 	p.session = runner.NewStepper(runner.Options{
@@ -96,7 +96,6 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 	p.title()
 	p.session.Order(runner.Command{Do: runner.Begin, Player: player, Bay: live.Drawn, Drill: p.drills[0]})
 	p.session.Order(runner.Command{Do: runner.Ready})
-	watcher := sight.NewWatcher(known.Setting)
 	for i := range bay.Frames() {
 		if ctx.Err() != nil {
 			break
@@ -110,7 +109,7 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 		}
 		p.now = pic.Seconds()
 		p.turn(perRung)
-		p.session.See(pic, watcher.Step(pic))
+		p.session.See(pic, p.eye.Step(pic))
 		pic.Release()
 	}
 	if err := errors.Join(p.end(), p.finish(w, l)); err != nil {
@@ -156,8 +155,14 @@ func newLearner(ctx context.Context, l *ledger.Ledger) (runner.Player, error) {
 // demoDrills are the three drills of virtual.DemoRungs.
 func demoDrills(reps int) []runner.Drill {
 	ladder := book.Ladder()
-	first := ladder[0]
-	out := []runner.Drill{first, first, ladder[len(ladder)-1]}
+	first, swings := ladder[0], ladder[len(ladder)-1]
+	for _, d := range ladder {
+		if d.Kind == runner.Ordinary && !d.MovingStart {
+			swings = d
+			break
+		}
+	}
+	out := []runner.Drill{first, first, swings}
 	out[0].Name, out[0].ID = "Lead arm, gentle swing and catch", first.ID+"-gentle"
 	for i := range out {
 		out[i].Rung, out[i].Rungs, out[i].Reps, out[i].Beat = i+1, len(out), reps, 0

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"text/tabwriter"
 
+	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
 	"drillbay/cmd/drillbay/live"
 	"drillbay/drills"
@@ -23,6 +24,8 @@ import (
 type performance struct {
 	bay      *virtual.Bay
 	known    rep.Known
+	reader   measure.Reader
+	eye      *sight.Watcher
 	keep     *gallery
 	dir      string
 	drills   []runner.Drill
@@ -51,7 +54,8 @@ func (p *performance) turn(perRung int) {
 // read is the full reading of a rep; its pictures are there only now, so the
 // gallery and the clip are made of them here.
 func (p *performance) read(t runner.Take) runner.Reading {
-	r, ok := live.Read(t, p.known, &measure.Reader{})
+	r, ok := live.Read(t, p.known, &p.reader)
+	r.Teach(p.eye, ok)
 	if !ok {
 		return runner.Reading{Void: true}
 	}

@@ -118,6 +118,10 @@ func wholeSwing(t sight.Track) bool {
 	return n >= 3 && fit > 1.5*float64(n)
 }
 
+// A club of which little is seen may be something else: evidence under plain
+// adds up to doubtful degrees.
+const plain, doubtful = 40.0, 6.0
+
 // What the parts of a reading do not know of each other, set by hand on drawn
 // bays and clips that tests use too, so those flatter it: a held club's sigma is larger by this factor and
 // never under this many degrees; a club followed through level in a whole
@@ -158,7 +162,7 @@ func line(r *drills.Rep, t sight.Track, k Known) {
 			if a, e, ok := v.Reading(club); ok {
 				value, r.Elevation.Value = a, e
 			}
-			sigma = v.Uncertainty(club, sig)
+			sigma = math.Hypot(v.Uncertainty(club, sig), doubtful*max(0, min(1, (plain-h.Sum)/plain)))
 		}
 		if p, ps, ok := path.at(min(r.Elevation.Value, 0)); ok {
 			value, sigma = blend(value, sigma, p, ps)

@@ -47,7 +47,8 @@ type Config struct {
 
 // Live is a running session with all its devices.
 type Live struct {
-	reader   measure.Reader // of the runner's readings, one at a time
+	reader   measure.Reader                // of the runner's readings, one at a time
+	eye      atomic.Pointer[sight.Watcher] // of the capture goroutine; readings teach it
 	cfg      Config
 	clock    camera.Clock
 	source   *camera.Source
@@ -256,6 +257,7 @@ func (l *Live) see() {
 	for p := range l.source.Frames() {
 		if n := l.aimed.Load(); w == nil || n != aimed || p.Width != width || p.Height != height {
 			w, aimed, width, height = sight.NewWatcher(l.known(p.Width, p.Height).Setting), n, p.Width, p.Height
+			l.eye.Store(w)
 		}
 		g := w.Step(p)
 		l.runner.See(p, g)
@@ -291,6 +293,9 @@ func (l *Live) read(t runner.Take) runner.Reading {
 	}
 	k := l.known(t.Frames[0].Width, t.Frames[0].Height)
 	r, ok := Read(t, k, &l.reader)
+	if eye := l.eye.Load(); eye != nil {
+		r.Teach(eye, ok)
+	}
 	if !ok {
 		return runner.Reading{Void: true}
 	}
