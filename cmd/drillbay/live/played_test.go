@@ -36,6 +36,7 @@ type plan struct {
 // line is what the process says, one JSON object a line.
 type line struct {
 	Told   string   // the id of a rep that was told
+	At     float64  // s of the practice, when it was
 	Notice string   // the key of a notice that is up
 	Text   string   // of the notice
 	Gone   string   // the key of a notice that is no longer up
@@ -89,7 +90,7 @@ func (p plan) play(say func(line)) (end outcome, err error) {
 	if err != nil {
 		return end, err
 	}
-	s := p.practice()
+	s, start := p.practice(), time.Now()
 	c := Config{Ledger: book, Virtual: true, Drawn: s, Sound: p.Sound, Taps: p.Taps, Deaf: !p.Sound}
 	stop, err := p.spoil(&c)
 	if err != nil {
@@ -127,7 +128,7 @@ func (p plan) play(say func(line)) (end outcome, err error) {
 	look := func() (waiting int) {
 		snap := d.Snapshot()
 		for ; told < len(snap.All); told++ {
-			say(line{Told: snap.All[told].ID})
+			say(line{Told: snap.All[told].ID, At: time.Since(start).Seconds()})
 		}
 		now := map[string]string{}
 		for _, n := range snap.Notices {
@@ -187,6 +188,7 @@ type played struct {
 	told    []string
 	seen    []line // notices
 	samples []sample
+	last    float64 // s of the practice, when a rep was told last
 	end     *outcome
 }
 
@@ -222,7 +224,7 @@ func (g *played) until(ok func(line) bool) bool {
 	for l := range g.lines {
 		switch {
 		case l.Told != "":
-			g.told = append(g.told, l.Told)
+			g.told, g.last = append(g.told, l.Told), l.At
 		case l.Notice != "":
 			g.seen = append(g.seen, l)
 		case l.Sample != nil:
