@@ -40,6 +40,9 @@ const (
 	Less // leave, or less of a value
 	Report
 	Export
+	Agree    // consent to clips
+	Join     // players who come late
+	EndGroup // of players
 	Left
 	Right
 	Up
@@ -60,7 +63,7 @@ const (
 // caps are the words on the key caps, in the order of Do.
 var caps = [dos]string{
 	"", "Enter", "Esc", "Space", "?", "F11", "Page down", "Page up", "N", "C", "P", "D", "S", "L", "B", "M", "V", "T", "Y",
-	"H", "E", "U", "F", "A", "I", "O", "K", "Z", "G", "+", "−", "R", "X", "←", "→", "↑", "↓", "4", "2", "1",
+	"H", "E", "U", "F", "A", "I", "O", "K", "Z", "G", "+", "−", "R", "X", "W", "J", "Q", "←", "→", "↑", "↓", "4", "2", "1",
 	"", "", "Tab", "", "", "", "",
 }
 
@@ -104,14 +107,15 @@ func doOf(r rune) (d Do, n int) {
 type Kind uint8
 
 const (
-	Key   Kind = iota // Do, with N
-	Typed             // Text, letters as the keyboard gives them
-	Press             // the pointer went down at X, Y
-	Move              // it moved to X, Y
-	Let               // it went up at X, Y
-	Roll              // the wheel turned by N rows
-	Size              // the window is X by Y px; the screen's diagonal is N px
-	Close             // the window is to be closed
+	Key    Kind = iota // Do, with N
+	Typed              // Text, letters as the keyboard gives them
+	Pasted             // Text, from elsewhere: only fields take it
+	Press              // the pointer went down at X, Y
+	Move               // it moved to X, Y
+	Let                // it went up at X, Y
+	Roll               // the wheel turned by N rows
+	Size               // the window is X by Y px; the screen's diagonal is N px
+	Close              // the window is to be closed
 )
 
 // Action is one raw input.

@@ -63,6 +63,10 @@ type App struct {
 	done   chan outcome
 	busy   string
 	busyAt float64
+	fresh  *newPlayerScreen // what was typed of a new player
+	roster *rosterScreen    // and of a group
+	group  *turns           // a clinic's turns are practised, nil: not
+	plan   *planned         // a session that is followed, nil: none
 }
 
 type outcome struct {

@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"drillbay/camera/sight"
 	"drillbay/drills"
 	"drillbay/drills/runner"
 )
@@ -32,6 +33,143 @@ func TestAFirstRunFromNothingToPractice(t *testing.T) {
 	require.True(t, v.Says("Swing it back"))
 	require.True(t, v.Says("Rung 2"))
 	require.True(t, v.Says("0 of 10"))
+}
+
+func TestTheSetUpIsTickedBeforeTheFirstRung(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.check = []string{"Grip: light.", "Aim: parallel."}
+	a.key(Go)
+	v := a.key(PageOn)
+	require.Equal(t, "check", v.Screen)
+	require.Equal(t, runner.Begin, a.did().Do, "nothing counts yet")
+	require.True(t, v.Says("Grip"))
+	a.key(Down)
+	a.key(PageOn)
+	require.Equal(t, "check", a.step().Screen, "the other line is open")
+	a.key(PageBack)
+	a.key(PageOn)
+	require.Equal(t, "caution", a.key(Back).Screen)
+	a.key(Go)
+	a.key(Go)
+	require.Equal(t, "practice", a.key(Go).Screen)
+	require.Equal(t, runner.Ready, a.did().Do)
+}
+
+func TestAPlannedSessionIsFollowedWithoutAKey(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	one, two := runner.Drill{ID: "one", Reps: 10}, runner.Drill{ID: "two", Reps: 6, Later: true}
+	a.plan = []PlanLine{{Line: "warm-up: 6 min"}, {Drill: one, Line: "10 reps: one"}, {Rest: 60, Line: "rest: 1 min"}, {Drill: one, Line: "10 reps: one"}, {Drill: two, Line: "6 reps: two"}}
+	require.True(t, a.step().Says("Today, 30 minutes"))
+	require.True(t, a.step().Says("2 sets of 10 reps: one"))
+	a.key(Go)
+	require.Equal(t, one, a.did().Drill)
+	a.key(Go)
+	set := func() { // is done, and its lookback over
+		a.snap.SetDone, a.snap.Reps = true, []runner.Done{done("a", 2)}
+		a.now += 100
+		a.step()
+		a.snap.SetDone, a.snap.Reps = false, nil
+	}
+	orders := len(a.orders)
+	a.snap.SetDone, a.snap.Reps, a.snap.Waiting = true, []runner.Done{done("a", 2)}, 1
+	a.now += 100
+	a.step()
+	require.Empty(t, a.orders[orders:], "not while a rep is not told")
+	a.snap.Waiting = 0
+	set()
+	require.True(t, a.step().Says("Rest, 60 s"))
+	a.now += 30
+	require.True(t, a.step().Says("Rest, 30 s"))
+	require.Empty(t, a.orders[orders:])
+	a.now += 31
+	a.step()
+	require.Equal(t, runner.NewSet, a.did().Do)
+	set()
+	require.Equal(t, runner.Change, a.did().Do)
+	require.Equal(t, two, a.did().Drill)
+	set()
+	require.True(t, a.step().Says("Done for today"))
+}
+
+func TestAClinicFromAPastedListGoesRoundByItself(t *testing.T) {
+	a := newTrial()
+	require.Equal(t, "new clinic", a.key(Clinic).Screen)
+	a.step(Action{Kind: Pasted, Text: "Ada\r\nBo, Cy (L);D"})
+	a.typed("i")
+	require.Equal(t, "start", a.key(Back).Screen)
+	v := a.key(Clinic)
+	require.True(t, v.Says("Di") && v.Says("Bo"), "Escape lost nothing")
+	a.key(Go) // Di is on the list
+	a.key(Next)
+	a.key(Right)
+	require.Equal(t, "clinic", a.key(Go).Screen)
+	require.Equal(t, []string{"{10 0}"}, a.turns)
+	require.Len(t, a.sheet.Players, 4)
+
+	require.Equal(t, "caution", a.key(Go).Screen, "for the group, before its first rep")
+	a.check = []string{"Grip: light."}
+	require.Equal(t, "practice", a.key(Go).Screen)
+	require.Equal(t, "Ada", a.snap.Player.Name)
+	a.sheet.Over, a.snap.Phase = true, sight.Hold
+	a.now++
+	a.step()
+	require.Equal(t, "Ada", a.snap.Player.Name, "the catch is still held")
+	a.snap.Phase = sight.Away
+	a.now++
+	a.step()
+	require.Equal(t, "Bo", a.snap.Player.Name)
+	require.Equal(t, runner.Ready, a.did().Do)
+	a.typed("3")
+	require.Equal(t, "Cy (L)", a.snap.Player.Name, "out of turn")
+	require.True(t, a.typed("9").Says("There is no player 9."))
+	require.Equal(t, "clinic", a.key(Clinic).Screen)
+	require.Equal(t, "late players", a.key(Join).Screen)
+	a.typed("Eve\n")
+	require.Equal(t, "clinic", a.key(Go).Screen)
+	require.Contains(t, a.turns, "join Eve")
+	a.key(Less)
+	require.Contains(t, a.turns, "− 1")
+	require.Equal(t, "practice", a.key(Go).Screen, "the practice went on")
+	a.key(Clinic)
+	a.key(EndGroup)
+	a.step(Action{Kind: Pasted, Text: "q\n"})
+	require.True(t, a.group)
+	a.key(Go)
+	require.False(t, a.group)
+	require.Equal(t, runner.Finish, a.did().Do)
+	require.Equal(t, "start", a.step().Screen)
+}
+
+func TestAClipIsKeptOnlyOnceSomebodyAgreed(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.key(Go)
+	a.key(Go)
+	a.tell(done("a", 20))
+	a.step()
+	a.step()
+	require.Equal(t, "consent", a.key(Keep).Screen)
+	require.Equal(t, runner.Stay, a.did().Do, "the lookback waits")
+	a.key(Back)
+	require.Empty(t, a.agreed)
+	require.Empty(t, a.jobs)
+	a.key(Keep)
+	a.typed("3")
+	a.key(Go)
+	o := <-a.done
+	a.done <- o
+	require.Equal(t, GuardianAgrees, a.agreed["m"])
+	require.Equal(t, []Job{{Do: Keep, RepID: "a"}}, a.jobs)
+	require.True(t, a.did().Kept)
+	require.Equal(t, "lookback", a.step().Screen)
+	a.key(Back)
+	a.key(Progress)
+	require.Equal(t, "consent", a.key(Agree).Screen)
+	a.typed("1")
+	a.key(Go)
+	require.Equal(t, NoConsent, a.agreed["m"], "it can be taken back")
 }
 
 func TestGoingOnTakesOneKey(t *testing.T) {
@@ -230,23 +368,46 @@ func TestThePencil(t *testing.T) {
 	require.Equal(t, "lookback", a.step().Screen)
 }
 
-func TestTheFaceMark(t *testing.T) {
+func TestTheCoachsMarksAreStoredAndComeBack(t *testing.T) {
 	// Right-hander as seen: between the vertical and the spine line is neutral,
 	// the toe beyond the vertical toward the player (left) open, beyond the
-	// spine line toward the ball (right) shut. A left-hander is mirrored.
-	spine := []Point{{100, 300}, {160, 200}}
+	// spine line toward the ball (right) shut. In a flipped picture a
+	// left-hander looks like that.
 	for _, c := range []struct {
-		toe  float64
-		want string
-	}{{190, "open"}, {210, "neutral"}, {290, "shut"}} {
-		marks := append([]Point{{200, 300}, {c.toe, 250}}, spine...)
-		require.Equal(t, c.want, faceWord(marks, drills.Right), "%v", c.toe)
-		for i := range marks {
-			marks[i].X = 640 - marks[i].X
-		}
-		require.Equal(t, c.want, faceWord(marks, drills.Left), "mirrored %v", c.toe)
+		toe     float64
+		want    string
+		hand    drills.Hand
+		flipped bool
+	}{{190, "open", drills.Right, false}, {210, "neutral", drills.Right, false}, {290, "shut", drills.Right, false}, {190, "open", drills.Left, true}} {
+		a := newTrial()
+		a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta", Hand: c.hand}}}
+		a.bay.Flipped = c.flipped
+		a.d.Lens.Under = func(Bay, Point, Point, drills.Hand) (float64, error) { return -7.2, nil }
+		a.key(Go)
+		a.key(Go)
+		one := done("a", 20)
+		one.Overlay.Hands = runner.Dot{At: 0.9, X: 30, Y: 20}
+		a.tell(one)
+		a.step()
+		a.key(Pencil)
+		look := &a.top().(*practiceScreen).look
+		look.pencil.face = []Point{{200, 300}, {c.toe, 250}, {100, 300}, {160, 200}}
+		look.pencil.lead = []Point{{20, 10}}
+		v := a.step()
+		require.True(t, v.Says("Face "+c.want), "%+v", c)
+		require.True(t, v.Says("7 cm outside the shoulder"))
+		a.key(Back)
+		m := a.marks["a"]
+		require.Equal(t, c.want, m.FaceWord)
+		require.Len(t, m.Face, 4)
+		require.InDelta(t, -7.2, m.Under, 1e-9)
+		a.marks["a"] = m
+		stored := a.stored
+		a.key(Pencil)
+		require.True(t, a.step().Says("Face "+c.want), "they come back")
+		a.key(Back)
+		require.Equal(t, stored, a.stored, "what did not change is not stored again")
 	}
-	require.Empty(t, faceWord(spine, drills.Right))
 }
 
 func TestTheLensIsLedFromTheMat(t *testing.T) {

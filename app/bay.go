@@ -29,6 +29,7 @@ type Bay struct {
 	Width    int // of the picture that the points are in, px
 	Height   int
 	Set      bool // the lens was set once
+	Flipped  bool // the camera mirrors: a right-hander stands on the right
 }
 
 // Target is where lines meet.
@@ -54,6 +55,9 @@ type LensWork struct {
 	Find func() []Segment
 	// Offset is how the camera must move, with the hands at a place.
 	Offset func(b Bay, hands Point, hand drills.Hand) (Offset, error)
+	// Under is how far the hands are from under a place of the body in the
+	// picture of the level moment, cm, + toward the player; nil: not known.
+	Under func(b Bay, hands, body Point, hand drills.Hand) (cm float64, err error)
 	// Roll measures the roll from a club hung by the grip, degrees.
 	Roll func() (float64, error)
 }
@@ -92,6 +96,15 @@ func (o Offset) Moves() (up, near float64) {
 	return up, near
 }
 
+// Side is the hand that the picture shows: in a flipped one a right-hander
+// stands where left-handers do.
+func (b Bay) Side(h drills.Hand) drills.Hand {
+	if b.Flipped {
+		return drills.Left - h
+	}
+	return h
+}
+
 // found reports whether the bay has a target point.
 func (b Bay) found() bool { return b.Width > 0 && !math.IsNaN(b.Target.X) && !math.IsNaN(b.Target.Y) }
 
@@ -111,4 +124,10 @@ func (o Offset) spoken() string {
 	return capital(up) + " the camera " + words(upCm) + ", and move it " + words(nearCm) + " " + side + "."
 }
 
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	r := []rune(s)
+	return strings.ToUpper(string(r[:1])) + string(r[1:])
+}

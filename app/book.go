@@ -1,6 +1,9 @@
 package app
 
 import (
+	"errors"
+	"math"
+
 	"drillbay/drills"
 	"drillbay/drills/runner"
 )
@@ -18,9 +21,61 @@ type Book interface {
 	Progress(playerID string) ProgressSheet
 	// Clinic is the group, ok is false without one.
 	Clinic() (ClinicSheet, bool)
-	// ClinicDo carries out NextPlayer, More (arrive) or Less (leave) on a
-	// player's number.
-	ClinicDo(d Do, number int)
+	// ClinicBegin begins a clinic with a list of names, one a line; told is
+	// what the coach should know of the list, "" for nothing.
+	ClinicBegin(list string, t Turns) (told string, err error)
+	// ClinicJoin lets those on a list come late.
+	ClinicJoin(list string) error
+	ClinicEnd() error
+	// ClinicDo carries out NextPlayer, Number (out of turn), More (arrive) or
+	// Less (leave) on a player's number.
+	ClinicDo(d Do, number int) error
+	// Consent notes who agreed that clips of a player are kept.
+	Consent(playerID string, c Consent) error
+	// Check is the list that is ticked before the first rung of a session.
+	Check() []string
+	// Session is the plan of a session of so many minutes.
+	Session(playerID string, minutes float64) []PlanLine
+	// Marks are the coach's on a rep; KeepMarks stores what changed of them.
+	Marks(repID string) Marks
+	KeepMarks(playerID, repID string, m Marks) error
+	// Faults are what could not be read, drill files say: a sentence each.
+	Faults() []error
+}
+
+// Consent says who agreed that clips of a player are kept.
+type Consent uint8
+
+const (
+	NoConsent Consent = iota
+	PlayerAgrees
+	GuardianAgrees // the player is a minor
+)
+
+// Turns is when a turn of a clinic is over: after Reps, or after Minutes; the
+// one that is 0 does not end it.
+type Turns struct{ Reps, Minutes int }
+
+// PlanLine is one part of a planned session. Drill has an ID in parts that are
+// made of reps.
+type PlanLine struct {
+	Part  string // "the rung due", "rest"
+	Drill runner.Drill
+	Order []string // names of the drills of a mixed set, rep by rep
+	Rest  float64  // s
+	Line  string   // "10 reps: both hands, swing and catch"
+	Why   string
+}
+
+// Marks are the coach's marks on the picture of a rep, px as seen.
+type Marks struct {
+	Face     []Point // heel, toe, hip, neck; none: not marked
+	FaceWord string
+	Lead     []Point // the lead shoulder
+	// Under is how far the hands are from under the lead shoulder, cm, +
+	// toward the player; NaN when the bay's lengths are not known.
+	Under float64
+	Frame float64 // s, the picture that was marked
 }
 
 // PlayerLine is one player in a list.
@@ -30,7 +85,8 @@ type PlayerLine struct {
 	Rung   int    // 0: not begun
 	Line   string // "Rung 3: both hands, swing and catch. 12 of 20 last time."
 	Short  string // "7 sessions since 4 October"
-	Group  bool   // in the clinic
+	Consent
+	ConsentAt string // "noted on 3 March 2026", "" when it is not
 }
 
 // RungLine is one rung of the ladder.
@@ -49,10 +105,20 @@ type ProgressSheet struct {
 	Why      string // "12 of 20 in line and swung: one more set before moving on."
 	Rungs    []RungLine
 	Sessions []SessionLine // oldest first
-	Next     []string      // what to work on: sentences
-	Feel     string
+	Causes   []CauseLine   // the likely one first
+	Next     []string      // what else to work on, and what is asked: sentences
+	Feel     string        // of the rung, where no cause is named
 	Trend    string
 	Spread   string
+}
+
+// CauseLine is a likely cause of the misses.
+type CauseLine struct {
+	Name     string
+	Evidence string // the first sentence of it, with its numbers
+	Else     string // what else it could be
+	Feel     string
+	Rung     string // "Rung 3: both hands", the one that works on it
 }
 
 // SessionLine is one session on the scale: degrees, + inside.
@@ -68,9 +134,10 @@ type SessionLine struct {
 // ClinicSheet is a group and whose turn it is.
 type ClinicSheet struct {
 	Group   string
-	Turn    int
-	Bays    int
-	Up      string // the number of the player is in Players
+	Up      string // name of who is up, "" for nobody
+	UpID    string
+	Over    bool   // the turn is over: the next is to be called
+	Reps    int    // a turn has, 0: it goes by time
 	UpLine  string // "Rung 2"
 	UpReps  string // "5 reps"
 	Then    string
@@ -86,6 +153,7 @@ type ClinicLine struct {
 	Reps        []drills.Rep // of this turn's set
 	Counted, Of int
 	Waits       string // "6 min", "late", "left"
+	Longest     bool   // nobody waits longer
 	Up          bool
 	Needs       string // why the player needs the coach, "" when not
 }
@@ -114,5 +182,34 @@ func (NoBook) Progress(string) ProgressSheet { return ProgressSheet{} }
 // Clinic implements Book.
 func (NoBook) Clinic() (ClinicSheet, bool) { return ClinicSheet{}, false }
 
+// ClinicBegin implements Book.
+func (NoBook) ClinicBegin(string, Turns) (string, error) { return "", errNoBook }
+
+// ClinicJoin implements Book.
+func (NoBook) ClinicJoin(string) error { return errNoBook }
+
+// ClinicEnd implements Book.
+func (NoBook) ClinicEnd() error { return nil }
+
 // ClinicDo implements Book.
-func (NoBook) ClinicDo(Do, int) {}
+func (NoBook) ClinicDo(Do, int) error { return errNoBook }
+
+// Consent implements Book.
+func (NoBook) Consent(string, Consent) error { return errNoBook }
+
+// Check implements Book.
+func (NoBook) Check() []string { return nil }
+
+// Session implements Book.
+func (NoBook) Session(string, float64) []PlanLine { return nil }
+
+// Marks implements Book.
+func (NoBook) Marks(string) Marks { return Marks{Under: math.NaN()} }
+
+// KeepMarks implements Book.
+func (NoBook) KeepMarks(string, string, Marks) error { return errNoBook }
+
+// Faults implements Book.
+func (NoBook) Faults() []error { return nil }
+
+var errNoBook = errors.New("there is no ledger to write it in")

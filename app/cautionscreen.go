@@ -43,12 +43,22 @@ func (*cautionScreen) act(a *App, d Do, n int) {
 	switch d {
 	case Go, PageOn:
 		a.back()
-		a.d.Order(runner.Command{Do: runner.Ready})
+		if a.group == nil && len(a.d.Book.Check()) > 0 {
+			a.open(&checkScreen{})
+			return
+		}
+		a.ready()
 	case Back:
 		a.back() // the cautions
 		a.back() // the practice that had not begun
-		a.d.Order(runner.Command{Do: runner.Finish})
+		a.finish()
 	}
+}
+
+// finish ends what is practised.
+func (a *App) finish() {
+	a.plan, a.group = nil, nil
+	a.d.Order(runner.Command{Do: runner.Finish})
 }
 
 func (*cautionScreen) draw(a *App, c *canvas) {

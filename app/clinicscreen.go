@@ -10,12 +10,28 @@ import (
 
 // clinicScreen rotates a group: who steps in and who is next for the mat, who
 // needs the coach for the coach.
-type clinicScreen struct{ list widget.List }
+type clinicScreen struct {
+	list   widget.List
+	ending bool
+}
 
 func (*clinicScreen) name() string { return "clinic" }
 
+// openClinic opens the group, or the form for one.
+func (a *App) openClinic() {
+	if _, ok := a.d.Book.Clinic(); ok {
+		a.open(&clinicScreen{})
+		return
+	}
+	a.openRoster(false)
+}
+
 func (s *clinicScreen) act(a *App, d Do, n int) {
-	sheet, ok := a.d.Book.Clinic()
+	sheet, _ := a.d.Book.Clinic()
+	if s.ending {
+		s.end(a, d)
+		return
+	}
 	lines := ordered(sheet.Players)
 	switch d {
 	case Back:
@@ -27,34 +43,42 @@ func (s *clinicScreen) act(a *App, d Do, n int) {
 	case Choose:
 		s.list.Choose(n)
 	case Number:
-		for i, p := range lines {
-			if p.Number == n {
-				s.list.Choose(i)
-			}
-		}
+		a.clinicDo(Number, n)
 	case NextPlayer, PageOn:
-		if ok {
-			a.d.Book.ClinicDo(NextPlayer, 0)
-		}
+		a.clinicDo(NextPlayer, 0)
 	case More, Less:
-		if ok && s.list.Chosen() < len(lines) {
-			a.d.Book.ClinicDo(d, lines[s.list.Chosen()].Number)
+		if s.list.Chosen() < len(lines) {
+			a.clinicDo(d, lines[s.list.Chosen()].Number)
 		}
 	case Quarter, Half, Full:
 		// The digits of the lookback's speeds are players here.
 		s.act(a, Number, map[Do]int{Quarter: 4, Half: 2, Full: 1}[d])
-	case NewPlayer:
-		a.open(newPlayerForm())
+	case Join:
+		a.openRoster(true)
+	case EndGroup:
+		s.ending = true
 	case Go:
-		if !ok {
+		if a.group != nil {
+			a.back() // to the practice that goes on
 			return
 		}
-		for _, p := range a.d.Book.Players() {
-			if p.Player.Name == sheet.Up {
-				a.practise(p, here(a.d.Book.Rungs(p.Player.ID)))
-				return
-			}
+		a.stepIn()
+	}
+}
+
+// end ends the clinic once it was asked for twice.
+func (s *clinicScreen) end(a *App, d Do) {
+	switch d {
+	case Go, PageOn:
+		if err := a.d.Book.ClinicEnd(); err != nil {
+			a.tell("clinic", capital(err.Error())+".", "")
 		}
+		if a.group != nil {
+			a.finish()
+		}
+		a.stack = a.stack[:1]
+	case Back, PageBack:
+		s.ending = false
 	}
 }
 
@@ -75,16 +99,27 @@ func ordered(list []ClinicLine) (out []ClinicLine) {
 
 func (s *clinicScreen) draw(a *App, c *canvas) {
 	sheet, ok := a.d.Book.Clinic()
-	if !ok || len(sheet.Players) == 0 {
-		c.head("Clinic", nil, button{do: NewPlayer, word: "new player"}, button{do: Back, word: "back"})
-		y := c.headHeight() + c.px(120)
-		c.text(c.margin, y, "There is no group yet.", c.title, Bold, Ink)
-		c.paragraph(c.margin, y+c.px(48), c.Width-2*c.margin, "Add two players or more with N. They then take turns here: the program calls each one by name and says who needs you.", c.heading, Regular, Quiet)
+	if !ok {
+		// It was ended elsewhere.
+		c.head("Clinic", nil, button{do: Back, word: "back"})
+		c.text(c.margin, c.headHeight()+c.px(120), "There is no group.", c.title, Bold, Ink)
 		return
 	}
-	facts := []string{sheet.Group, fmt.Sprintf("%d players", len(sheet.Players)), fmt.Sprintf("turn %d", sheet.Turn)}
-	c.head("Clinic", facts, button{do: Go, word: "practise"}, button{do: NextPlayer, word: "next player"}, button{do: More, word: "has come"}, button{do: Less, word: "leaves"}, button{do: Back, word: "back"})
-	bar := c.bar(c.calling(sheet.Up))
+	c.again(10) // the waits grow
+	facts := []string{fmt.Sprintf("%d players", len(sheet.Players)), sheet.Group}
+	word := "practise"
+	if a.group != nil {
+		word = "go on"
+	}
+	c.head("Clinic", facts, button{do: Go, word: word}, button{do: NextPlayer, word: "next"}, button{do: More, word: "here"}, button{do: Less, word: "leaves"}, button{do: Join, word: "join"}, button{do: EndGroup, word: "end"}, button{do: Back, word: "back"})
+	cue := c.calling(sheet.Up)
+	switch {
+	case s.ending:
+		cue = "End it? Enter"
+	case sheet.Up == "":
+		cue = "Nobody is here"
+	}
+	bar := c.bar(cue)
 	left := Rect{c.margin, c.headHeight() + c.px(8), c.px(536), bar - c.headHeight() - c.px(8)}
 	s.drawTurn(c, left, sheet)
 	x := left.Right() + c.px(40)
@@ -103,7 +138,11 @@ func (c *canvas) calling(name string) string {
 func (s *clinicScreen) drawTurn(c *canvas, r Rect, sheet ClinicSheet) {
 	floor := min(c.floor, c.mat)
 	y := r.Y + c.px(28)
-	c.text(r.X, y, "up now", c.heading, Regular, Quiet)
+	title := "up now"
+	if s.ending {
+		title = "End the clinic?"
+	}
+	c.text(r.X, y, title, c.heading, Regular, Quiet)
 	put := func(x, size float64, s string, space float64) {
 		fit, ok := c.ruler.Fit(s, size, min(floor, size), Bold, r.Right()-x)
 		if !ok {
@@ -116,6 +155,14 @@ func (s *clinicScreen) drawTurn(c *canvas, r Rect, sheet ClinicSheet) {
 	big := min(math.Round(1.4*c.mat), math.Floor((rest-c.px(60))/(4*0.98)))
 	mid := min(c.mat, big)
 	gap := math.Round((rest - CapHeight*(big+3*mid)) / 5.4)
+	if s.ending {
+		c.paragraph(r.X, r.Y+c.px(28)+c.title*2, r.W, "The turns end. Players and reps stay in the ledger; a new clinic begins with a list of names.", c.heading, Regular, Quiet)
+		end := c.key(r.X, r.Bottom()-c.px(80), c.heading, "Enter", Ink)
+		end = c.text(end+c.px(12), r.Bottom()-c.px(53), "end it", c.heading, Regular, Ink) + c.px(40)
+		end = c.key(end, r.Bottom()-c.px(80), c.heading, "Esc", Ink)
+		c.text(end+c.px(12), r.Bottom()-c.px(53), "go on", c.heading, Regular, Ink)
+		return
+	}
 	put(r.X, big, sheet.Up, gap)
 	put(r.X, mid, sheet.UpLine, gap)
 	put(r.X, mid, sheet.UpReps, gap)
@@ -172,8 +219,17 @@ func (s *clinicScreen) drawList(c *canvas, r Rect, sheet ClinicSheet) {
 		c.press(Rect{r.X, y, r.W, tall}, Choose, i)
 		y += tall
 	}
+	foot := r.X
 	if n := s.list.Below(); n > 0 {
-		c.text(r.X, y+c.px(22), fmt.Sprintf("%d more: arrow down", n), c.small, Regular, Quiet)
+		foot = c.text(r.X, y+c.px(22), fmt.Sprintf("%d more: arrow down", n), c.small, Regular, Quiet) + c.px(24)
+	}
+	for _, p := range lines {
+		if p.Longest && !p.Up {
+			said := ", " + p.Waits
+			name := c.ruler.Cut(p.Name, c.small, Medium, r.Right()-foot-c.ruler.Width("Waits longest: "+said, c.small, Medium))
+			c.text(foot, y+c.px(22), "Waits longest: "+name+said, c.small, Medium, Ink)
+			return
+		}
 	}
 }
 
@@ -200,8 +256,11 @@ func (s *clinicScreen) drawLine(c *canvas, r Rect, p ClinicLine, a axis, chosen 
 		weight = Bold
 	}
 	waits := p.Waits
-	if p.Up {
+	switch {
+	case p.Up:
 		waits = "up"
+	case p.Longest:
+		weight = Bold
 	}
 	c.before(r.Right(), base, waits, c.body, weight, Ink)
 	if len(p.Reps) == 0 {

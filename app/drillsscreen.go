@@ -53,12 +53,13 @@ func (s *drillsScreen) act(a *App, d Do, n int) {
 		}
 		drill := rungs[s.list.Chosen()].Drill
 		a.back()
+		a.plan = nil // the player chose otherwise
 		if a.d.Snapshot().Session != "" {
 			a.d.Order(runner.Command{Do: runner.Change, Drill: drill})
 			return
 		}
 		if !ok {
-			a.open(newPlayerForm())
+			a.newPlayer()
 			return
 		}
 		a.practise(p, drill)
@@ -80,6 +81,15 @@ func (s *drillsScreen) draw(a *App, c *canvas) {
 				s.list.Choose(i)
 			}
 		}
+	}
+	if f := a.d.Book.Faults(); len(f) > 0 {
+		// What is wrong with a coach's own files belongs where they would stand.
+		y := c.paragraph(c.margin, top+c.body, c.Width-2*c.margin, "Left out: "+f[0].Error(), c.body, Medium, Ink)
+		if len(f) > 1 {
+			y = c.paragraph(c.margin, y, c.Width-2*c.margin, fmt.Sprintf("And %d more.", len(f)-1), c.body, Regular, Quiet)
+		}
+		top = y
+		s.list.Fit(len(rungs), int((c.Height-top-c.margin)/row))
 	}
 	left := Rect{c.margin, top, math.Round(c.Width*0.48) - c.margin, c.Height - top - c.margin}
 	c.ladder(left, rungs, &s.list, row)

@@ -1,7 +1,9 @@
 package app
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"drillbay/camera/frame"
@@ -25,10 +27,18 @@ type trial struct {
 	now     float64
 	picture bool
 	kept    []Setup
+	marks   map[string]Marks
+	stored  int // how often marks were
+	sheet   ClinicSheet
+	group   bool
+	turns   []string // what the clinic was asked
+	agreed  map[string]Consent
+	check   []string
+	plan    []PlanLine
 }
 
 func newTrial() *trial {
-	t := &trial{hands: Point{math.NaN(), math.NaN()}, now: 10, ring: lookback.NewRing(1<<20, 60), picture: true}
+	t := &trial{hands: Point{math.NaN(), math.NaN()}, now: 10, ring: lookback.NewRing(1<<20, 60), picture: true, marks: map[string]Marks{}, agreed: map[string]Consent{}}
 	for i := range 45 {
 		p := frame.New(64, 36, frame.Sub420)
 		p.At = time.Duration(i) * time.Second / 30
@@ -123,8 +133,57 @@ func (t *trial) Rungs(string) []RungLine {
 	}
 }
 func (t *trial) Progress(string) ProgressSheet { return ProgressSheet{Headline: "Rung 2 of 2"} }
-func (t *trial) Clinic() (ClinicSheet, bool)   { return ClinicSheet{}, false }
-func (t *trial) ClinicDo(Do, int)              {}
+func (t *trial) Clinic() (ClinicSheet, bool)   { return t.sheet, t.group }
+func (t *trial) ClinicBegin(list string, r Turns) (string, error) {
+	t.group = true
+	for i, n := range strings.Split(list, "\n") {
+		t.sheet.Players = append(t.sheet.Players, ClinicLine{Number: i + 1, Name: n})
+		t.players = append(t.players, PlayerLine{Player: runner.Player{ID: n, Name: n}})
+	}
+	t.turns = append(t.turns, fmt.Sprint(r))
+	t.up(1)
+	return "", nil
+}
+func (t *trial) up(n int) {
+	t.sheet.Up, t.sheet.UpID, t.sheet.Over = t.sheet.Players[n-1].Name, t.sheet.Players[n-1].Name, false
+}
+func (t *trial) ClinicJoin(list string) error { t.turns = append(t.turns, "join "+list); return nil }
+func (t *trial) ClinicEnd() error             { t.group = false; return nil }
+func (t *trial) ClinicDo(d Do, n int) error {
+	t.turns = append(t.turns, fmt.Sprintf("%v %d", d, n))
+	switch {
+	case d == NextPlayer:
+		for i, p := range t.sheet.Players {
+			if p.Name == t.sheet.Up {
+				t.up((i+1)%len(t.sheet.Players) + 1)
+				return nil
+			}
+		}
+	case d == Number && n > len(t.sheet.Players):
+		return fmt.Errorf("there is no player %d", n)
+	case d == Number:
+		t.up(n)
+	}
+	return nil
+}
+func (t *trial) Consent(id string, c Consent) error {
+	t.agreed[id] = c
+	for i := range t.players {
+		if t.players[i].Player.ID == id {
+			t.players[i].Consent = c
+		}
+	}
+	return nil
+}
+func (t *trial) Check() []string                    { return t.check }
+func (t *trial) Session(string, float64) []PlanLine { return t.plan }
+func (t *trial) Marks(rep string) Marks             { return t.marks[rep] }
+func (t *trial) Faults() []error                    { return nil }
+func (t *trial) KeepMarks(_, rep string, m Marks) error {
+	t.stored++
+	t.marks[rep] = m
+	return nil
+}
 
 // done is a stored rep with a shaft line.
 func done(id string, line float64) runner.Done {

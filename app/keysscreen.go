@@ -23,13 +23,14 @@ func keyLines(screen string) []keyLine {
 		return []keyLine{
 			{"Space", "pause, go on"}, {"B", "look back at the last rep"}, {"M", "look-up picture or scale"}, {"Y", "say the verdict again"},
 			{"Z", "take the last rep back"}, {"V", "voice on, off"}, {"T", "metronome on, off"}, {"+ −", "quicker, slower"},
-			{"L", "lens"}, {"D", "drills"}, {"P", "progress"}, {"S", "settings"}, {"G", "next player of the clinic"}, {"Esc", "end the session"},
+			{"L", "lens"}, {"D", "drills"}, {"P", "progress"}, {"S", "settings"}, {"C", "the clinic that goes on"}, {"G", "its next player"}, {"1 – 9", "this player of it"},
+			{"Enter", "go on: after a pause, a rest, a set"}, {"Esc", "end the session"},
 		}
 	case "lookback":
 		return []keyLine{
 			{"Space", "stand still, go on"}, {"← →", "a frame back, on"}, {"↑ ↓", "the moment before, after"},
 			{"4 2 1", "quarter, half, full speed"}, {"O", "overlay on, off"}, {"A", "against the last or the best rep"},
-			{"I", "pencil: lines, face, shoulder, verdict, note"}, {"K", "keep as a clip"}, {"Esc", "end the lookback"},
+			{"I", "pencil: lines, face, shoulder, verdict, note"}, {"K", "keep as a clip; asks who agreed"}, {"Y", "say the verdict again"}, {"Esc", "end the lookback"},
 		}
 	case "lens":
 		return []keyLine{
@@ -38,18 +39,28 @@ func keyLines(screen string) []keyLine {
 		}
 	case "clinic":
 		return []keyLine{
-			{"1 – 9", "choose a player by number"}, {"G", "next player"}, {"+", "the chosen player has come"}, {"−", "the chosen player leaves"},
-			{"↑ ↓", "through the list"}, {"Enter", "practise with the one who is up"}, {"Esc", "back"},
+			{"1 – 9", "call this player now, out of turn"}, {"G", "next player"}, {"↑ ↓", "through the list"}, {"+", "the chosen player is here"},
+			{"−", "the chosen player leaves"}, {"J", "others join, by a list of names"}, {"Q", "end the clinic"}, {"Enter", "practise with the one who is up"}, {"Esc", "back"},
 		}
+	case "new clinic", "late players":
+		return []keyLine{{"Enter", "the next name; on an empty line go on"}, {"Backspace", "the last name again"}, {"Tab", "from the names to the turns"}, {"Esc", "back; the list stays"}}
 	case "progress":
-		return []keyLine{{"↑ ↓", "through the players"}, {"R", "report"}, {"X", "export"}, {"Enter", "practise"}, {"Esc", "back"}}
+		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"Enter", "practise"}, {"Esc", "back"}}
+	case "consent":
+		return []keyLine{{"1 2 3", "choose"}, {"↑ ↓", "choose"}, {"Enter", "note it"}, {"Esc", "back, change nothing"}}
+	case "caution":
+		return []keyLine{{"Enter", "all is right"}, {"Esc", "back"}}
+	case "check":
+		return []keyLine{{"Enter", "it is right: tick it"}, {"1 – 9", "tick this line"}, {"↑ ↓", "through the list"}, {"Page up", "take the last tick back"}, {"Esc", "back to the cautions"}}
 	case "drills":
 		return []keyLine{{"↑ ↓", "through the rungs"}, {"Enter", "practise this rung"}, {"Esc", "back"}}
+	case "pencil":
+		return []keyLine{{"Tab", "line, face, shoulder"}, {"+ −", "your own verdict"}, {"Enter", "write a note, end it"}, {"Z", "rub out"}, {"← →", "a frame back, on"}, {"↑ ↓", "the moment before, after"}, {"Esc", "store it, back to the lookback"}}
 	case "settings", "new player":
 		return []keyLine{{"Tab", "the next one"}, {"← →", "change it"}, {"Enter", "done"}, {"Esc", "back"}}
 	}
 	return []keyLine{
-		{"Enter", "go on with the last player"}, {"N", "new player"}, {"C", "clinic"}, {"P", "progress"}, {"D", "drills"},
+		{"Enter", "go on with the last player, by the plan"}, {"N", "new player"}, {"C", "clinic"}, {"P", "progress"}, {"D", "drills"},
 		{"L", "lens"}, {"S", "settings"}, {"Esc", "leave"},
 	}
 }

@@ -89,19 +89,24 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 		}
 	case Pencil:
 		if l.known {
-			l.pencil = newPencil(l.rep)
+			l.pencil = newPencil(l.rep, a.d.Book.Marks(l.id))
 			l.player = l.player.Scrub(l.player.At(a.now).At)
 			stay()
 		}
 	case Keep:
 		if l.known {
-			a.d.Order(runner.Command{Do: runner.Mark, ID: l.id, Coach: l.rep.Coach, Note: l.rep.Note, Kept: true})
-			a.work("Keeping the clip", Job{Do: Keep, RepID: l.id})
+			stay()
+			l.keepClip(a)
 		}
 	default:
 		return false
 	}
 	return true
+}
+
+// markOf is the order that puts the coach's words on a rep.
+func markOf(id, coach, note string, kept bool) runner.Command {
+	return runner.Command{Do: runner.Mark, ID: id, Coach: coach, Note: note, Kept: kept}
 }
 
 // moment is a named instant of a rep.

@@ -92,11 +92,11 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 		tall = math.Round(3 * 1.06 * c.mat)
 	}
 	tall = min(tall, r.H)
-	c.verdict(Rect{r.X, r.Y - c.px(6), r.W, tall}, rep, snap.Player.Hand)
+	c.verdict(Rect{r.X, r.Y - c.px(6), r.W, tall}, rep, a.bay.Side(snap.Player.Hand))
 	y := r.Y + tall + c.px(8)
 	c.rule(r.X, r.Right(), y)
 	y += c.px(32)
-	for _, v := range values(rep, snap.Drill) {
+	for _, v := range values(l.rep, snap.Drill) {
 		if y > r.Bottom()+c.px(8) {
 			return
 		}
@@ -108,8 +108,12 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 }
 
 // values are the lines under a verdict: a name and a value.
-func values(rep drills.Rep, d runner.Drill) (out [][2]string) {
+func values(done runner.Done, d runner.Drill) (out [][2]string) {
+	rep := done.Rep
 	add := func(name, format string, v ...any) { out = append(out, [2]string{name, fmt.Sprintf(format, v...)}) }
+	if done.Coach != "" {
+		add("Coach", "%s", done.Coach)
+	}
 	if rep.ShaftLine.OK() && rep.Verdict != drills.NoReading {
 		add("Sure to", "± %.1f°, band %.0f° each way", rep.ShaftLine.Sigma, d.Width())
 	}
@@ -132,6 +136,9 @@ func values(rep drills.Rep, d runner.Drill) (out [][2]string) {
 	}
 	if !math.IsNaN(rep.Tempo) && rep.Tempo > 0 {
 		add("Tempo", "%.1f : 1, between %.1f and %.1f", rep.Tempo, rep.TempoLow, rep.TempoHigh)
+	}
+	if done.Note != "" {
+		add("Remark", "%s", done.Note)
 	}
 	if rep.Why != "" && rep.Verdict != drills.NoReading {
 		add("Note", "%s", rep.Why)

@@ -8,13 +8,14 @@ import (
 	"drillbay/drills"
 )
 
-// newPlayerScreen asks for a name, the hand and the club: three things, the
-// last two with an answer already in place.
+// newPlayerScreen asks for a name, the hand, the club, and whether clips may
+// be kept: the last three with an answer already in place.
 type newPlayerScreen struct {
 	field  widget.Field
 	hand   widget.Choice
 	club   widget.Number
-	focus  int // 0 name, 1 hand, 2 club
+	agreed widget.Choice
+	focus  int // 0 name, 1 hand, 2 club, 3 clips
 	reason string
 }
 
@@ -25,7 +26,18 @@ func newPlayerForm() *newPlayerScreen {
 	// 0.4572 m to 1.2192 m (The Equipment Rules, R&A and USGA, part 2 §1c).
 	s.club = widget.Number{Least: 46, Most: 121, Step: 1}
 	s.club.Set(94)
+	s.agreed.Options = []string{"keep none", "player agrees", "minor: guardian agrees"}
 	return s
+}
+
+const newPlayerRows = 4
+
+// newPlayer opens the form, with what was typed into it before.
+func (a *App) newPlayer() {
+	if a.fresh == nil {
+		a.fresh = newPlayerForm()
+	}
+	a.open(a.fresh)
 }
 
 func (*newPlayerScreen) name() string   { return "new player" }
@@ -46,9 +58,9 @@ func (s *newPlayerScreen) act(a *App, d Do, n int) {
 		}
 		s.keep(a)
 	case Next, Down:
-		s.focus = (s.focus + 1) % 3
+		s.focus = (s.focus + 1) % newPlayerRows
 	case Up:
-		s.focus = (s.focus + 2) % 3
+		s.focus = (s.focus + newPlayerRows - 1) % newPlayerRows
 	case Erase:
 		s.field.Back()
 	case EraseOn:
@@ -65,8 +77,11 @@ func (s *newPlayerScreen) act(a *App, d Do, n int) {
 		s.move(1)
 	case Choose:
 		s.focus = n / 10
-		if n/10 == 1 {
+		switch s.focus {
+		case 1:
 			s.hand.Choose(n % 10)
+		case 3:
+			s.agreed.Choose(n % 10)
 		}
 	}
 }
@@ -79,6 +94,8 @@ func (s *newPlayerScreen) move(n int) {
 		s.hand.Move(n)
 	case 2:
 		s.club.Move(n)
+	case 3:
+		s.agreed.Move(n)
 	}
 }
 
@@ -92,15 +109,21 @@ func (s *newPlayerScreen) keep(a *App) {
 		s.reason, s.focus = err.Error(), 0
 		return
 	}
+	if c := Consent(s.agreed.Chosen()); c != NoConsent {
+		if err := a.d.Book.Consent(p.Player.ID, c); err != nil {
+			a.tell("consent", "The consent is not noted: "+err.Error()+".", "Note it on the progress screen, with W.")
+		}
+	}
 	a.bay.Club = s.club.Value() / 100
+	a.fresh = nil
 	a.back()
-	a.practise(p, here(a.d.Book.Rungs(p.Player.ID)))
+	a.begin(p)
 }
 
 func (s *newPlayerScreen) draw(a *App, c *canvas) {
 	c.head("New player", nil, button{do: Next, word: "next"}, button{do: Go, word: "begin"}, button{do: Back, word: "back"})
 	x, w := c.margin+c.px(120), c.Width-2*c.margin-c.px(240)
-	y := c.headHeight() + c.px(70)
+	y := c.headHeight() + c.px(44)
 	label := func(s string) {
 		c.text(x, y, s, c.heading, Bold, Ink)
 		y += c.px(16)
@@ -108,7 +131,7 @@ func (s *newPlayerScreen) draw(a *App, c *canvas) {
 	label("Name")
 	c.field(Rect{x, y, w, c.px(72)}, &s.field, s.focus == 0)
 	c.press(Rect{x, y, w, c.px(72)}, Choose, 0)
-	y += c.px(72) + math.Round(c.body*1.5)
+	y += c.px(72) + math.Round(c.body*1.4)
 	hint := "As it is called out in a group: short is good."
 	role := Quiet
 	if !c.ruler.Draws(s.field.Text()) {
@@ -118,15 +141,18 @@ func (s *newPlayerScreen) draw(a *App, c *canvas) {
 		hint, role = s.reason, Ink
 	}
 	c.text(x, y, c.ruler.Cut(hint, c.body, Regular, w), c.body, Regular, role)
-	y += c.px(56)
+	y += c.px(46)
 	label("Hand")
 	c.options(x, y, c.px(52), &s.hand, s.focus == 1, 10)
-	y += c.px(52) + c.px(56)
+	y += c.px(52) + c.px(46)
 	label("Club, from the butt to the sole")
 	box := Rect{x, y, c.px(320), c.px(52)}
 	c.stepper(box, fmt.Sprintf("%.0f cm", s.club.Value()), s.focus == 2, 20)
 	c.text(box.Right()+c.px(24), y+math.Round(c.px(26)+c.body*CapHeight/2), "A 7-iron is about 94 cm, a wedge 89, a driver 114.", c.body, Regular, Quiet)
-	y = c.Height - c.px(96)
+	y += c.px(52) + c.px(46)
+	label("Clips that are kept on this laptop")
+	c.options(x, y, c.px(52), &s.agreed, s.focus == 3, 30)
+	y = c.Height - c.px(80)
 	r := Rect{x, y, c.px(320), c.px(64)}
 	c.fill(r, Ink, 4)
 	c.text(r.X+c.px(24), r.Y+math.Round(r.H/2+c.heading*CapHeight/2), "Begin", c.heading, Bold, Page)

@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"drillbay/app/widget"
 	"drillbay/drills"
@@ -22,12 +23,13 @@ type pencil struct {
 	from  *Point
 	to    Point
 	over  over
+	kept  Marks // as they are stored
 }
 
 var pencilTools = [...]string{"line", "face", "shoulder"}
 
-func newPencil(r runner.Done) *pencil {
-	p := &pencil{note: widget.Field{Most: 120}}
+func newPencil(r runner.Done, m Marks) *pencil {
+	p := &pencil{note: widget.Field{Most: 120}, face: slices.Clone(m.Face), lead: slices.Clone(m.Lead), kept: m}
 	p.coach.Options = []string{"none", "in line", "inside", "outside", "short"}
 	for i, o := range p.coach.Options {
 		if o == r.Coach {
@@ -62,11 +64,7 @@ func (p *pencil) act(a *App, l *lookbackPart, d Do, n int) bool {
 	}
 	switch d {
 	case Back, Pencil:
-		coach := p.coach.Name()
-		if coach == "none" {
-			coach = ""
-		}
-		a.d.Order(runner.Command{Do: runner.Mark, ID: l.id, Coach: coach, Note: p.note.Value(), Kept: l.rep.Kept})
+		p.keep(a, l)
 		l.pencil = nil
 	case Go: // the note
 		p.write = true
@@ -87,6 +85,65 @@ func (p *pencil) act(a *App, l *lookbackPart, d Do, n int) bool {
 		return false
 	}
 	return true
+}
+
+// keep stores what the coach marked. Lines are for the moment.
+func (p *pencil) keep(a *App, l *lookbackPart) {
+	coach := p.coach.Name()
+	if coach == "none" {
+		coach = ""
+	}
+	if note := p.note.Value(); coach != l.rep.Coach || note != l.rep.Note {
+		a.d.Order(markOf(l.id, coach, note, l.rep.Kept))
+	}
+	m := Marks{Lead: p.lead, Under: p.under(a, l), Frame: l.player.At(a.now).At}
+	if len(p.face) == 4 {
+		m.Face, m.FaceWord = p.face, p.word(a)
+	}
+	if slices.Equal(m.Face, p.kept.Face) && slices.Equal(m.Lead, p.kept.Lead) {
+		return
+	}
+	if err := a.d.Book.KeepMarks(a.d.Snapshot().Player.ID, l.id, m); err != nil {
+		a.tell("marks", "The marks are not stored: "+err.Error()+".", "")
+	}
+}
+
+// word is how the face looks by its four marks, "" until they say.
+func (p *pencil) word(a *App) string {
+	if len(p.face) < 4 {
+		return ""
+	}
+	dot := func(i int) drills.Dot { return drills.Dot{X: p.face[i].X, Y: p.face[i].Y} }
+	// The picture of a camera turned clockwise leans the other way.
+	f, _ := drills.FaceOf(dot(0), dot(1), dot(2), dot(3), a.bay.Side(a.d.Snapshot().Player.Hand), -a.bay.Roll)
+	return f.String()
+}
+
+// under is how far the hands are from under the lead shoulder, cm; NaN when
+// that cannot be said.
+func (p *pencil) under(a *App, l *lookbackPart) float64 {
+	hands := l.rep.Overlay.Hands
+	if len(p.lead) == 0 || a.d.Lens.Under == nil || hands == (runner.Dot{}) || math.IsNaN(hands.X) {
+		return math.NaN()
+	}
+	cm, err := a.d.Lens.Under(a.bay, Point{hands.X, hands.Y}, p.lead[0], a.d.Snapshot().Player.Hand)
+	if err != nil {
+		return math.NaN()
+	}
+	return cm
+}
+
+// underWords say where the hands are.
+func underWords(cm float64) string {
+	switch {
+	case math.IsNaN(cm):
+		return ""
+	case math.Abs(cm) < 0.5:
+		return "Right under the shoulder"
+	case cm > 0:
+		return fmt.Sprintf("%.0f cm inside the shoulder", cm)
+	}
+	return fmt.Sprintf("%.0f cm outside the shoulder", -cm)
 }
 
 func (p *pencil) undo() {
@@ -137,37 +194,6 @@ func slope(s Segment) float64 {
 	return math.Atan2(math.Abs(s.B.Y-s.A.Y), math.Abs(s.B.X-s.A.X)) * 180 / math.Pi
 }
 
-// faceWord judges the face from the leading edge (two points, the toe last)
-// and the spine line (two more), as the picture is seen: between the vertical
-// and the spine line is neutral, the toe beyond the vertical toward the player
-// open, beyond the spine line toward the ball shut. It is "" until all four
-// are marked.
-func faceWord(marks []Point, hand drills.Hand) string {
-	if len(marks) < 4 {
-		return ""
-	}
-	// Lean from the vertical, + toward the ball: to the right of the picture
-	// for a right-hander.
-	lean := func(low, high Point) float64 {
-		if low.Y < high.Y {
-			low, high = high, low
-		}
-		a := math.Atan2(high.X-low.X, low.Y-high.Y)
-		if hand == drills.Left {
-			a = -a
-		}
-		return a
-	}
-	edge, spine := lean(marks[0], marks[1]), lean(marks[2], marks[3])
-	switch {
-	case edge < 0:
-		return "open"
-	case edge > spine:
-		return "shut"
-	}
-	return "neutral"
-}
-
 func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
 	snap := a.d.Snapshot()
 	c.head("Pencil", []string{snap.Player.Name, number},
@@ -202,12 +228,22 @@ func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
 		y += r.H + c.px(4)
 	}
 	y = c.paragraph(x, y+c.px(22), w, pencilHelp(p.tool, len(p.face)), c.small, Regular, Quiet) + c.px(20)
-	if word := faceWord(p.face, snap.Player.Hand); word != "" {
+	if word := p.word(a); word != "" {
 		c.text(x, y, "Face "+word, c.heading, Bold, Ink)
-		y += c.px(40)
+		y += math.Round(c.heading * 1.4)
 	}
-	c.text(x, y, "Your verdict", c.body, Regular, Quiet)
-	c.text(x, y+math.Round(c.heading*1.3), p.coach.Name(), c.heading, Bold, Ink)
+	if words := underWords(p.under(a, l)); words != "" {
+		size, _ := c.ruler.Fit(words, c.heading, c.small, Bold, w)
+		c.text(x, y, words, size, Bold, Ink)
+		y += math.Round(c.heading * 1.4)
+	}
+	y += c.px(6)
+	// The coach's verdict stands beside the reading, never over it.
+	half := w / 2
+	c.text(x, y, "Read", c.body, Regular, Quiet)
+	c.text(x+half, y, "Your verdict", c.body, Regular, Quiet)
+	c.text(x, y+math.Round(c.heading*1.3), c.ruler.Cut(l.rep.Rep.Verdict.String(), c.heading, Regular, half-c.px(8)), c.heading, Regular, Ink)
+	c.text(x+half, y+math.Round(c.heading*1.3), p.coach.Name(), c.heading, Bold, Ink)
 	c.press(Rect{x, y - c.body, w, c.heading * 3}, More, 0)
 	y += math.Round(c.heading * 2.8)
 	c.text(x, y, "Note", c.body, Regular, Quiet)
@@ -222,7 +258,7 @@ func pencilHelp(tool, marked int) string {
 			"Tap the heel end of the leading edge.", "Tap the toe end.", "Tap the foot of the spine.", "Tap the neck.", "Tap to begin again.",
 		}[min(marked, 4)]
 	case 2:
-		return "Tap the lead shoulder. Hands under it within 5 cm is good (common practice)."
+		return "Tap the lead shoulder at level. Within 5 cm under it is good (common practice)."
 	}
 	return "Drag a line. Its angle is against the level."
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"drillbay/camera/sight"
 	"drillbay/drills"
 	"drillbay/drills/runner"
 )
@@ -15,7 +16,10 @@ type practiceScreen struct {
 }
 
 func (p *practiceScreen) name() string {
-	if p.look.on {
+	switch {
+	case p.look.on && p.look.pencil != nil:
+		return "pencil"
+	case p.look.on:
 		return "lookback"
 	}
 	return "practice"
@@ -31,8 +35,8 @@ func (p *practiceScreen) act(a *App, d Do, n int) {
 	order := func(c runner.Command) { a.d.Order(c) }
 	switch d {
 	case Back:
-		order(runner.Command{Do: runner.Finish})
 		a.back()
+		a.finish()
 	case Hold:
 		order(runner.Command{Do: runner.Pause})
 	case LookBack, PageBack:
@@ -40,6 +44,8 @@ func (p *practiceScreen) act(a *App, d Do, n int) {
 	case PageOn, Go:
 		if snap.Paused {
 			order(runner.Command{Do: runner.Pause})
+		} else if a.rest() > 0 {
+			a.plan.next(a)
 		} else if snap.SetDone {
 			order(runner.Command{Do: runner.NewSet})
 		}
@@ -72,8 +78,16 @@ func (p *practiceScreen) act(a *App, d Do, n int) {
 	case Settings:
 		a.open(newSettingsScreen(a))
 	case NextPlayer:
-		if _, ok := a.d.Book.Clinic(); ok {
-			a.d.Book.ClinicDo(NextPlayer, 0)
+		if a.group != nil {
+			a.clinicDo(NextPlayer, 0)
+		}
+	case Number:
+		if a.group != nil {
+			a.clinicDo(Number, n)
+		}
+	case Clinic:
+		if a.group != nil {
+			a.open(&clinicScreen{})
 		}
 	}
 }
@@ -85,6 +99,9 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 	}
 	snap := a.d.Snapshot()
 	facts := []string{snap.Player.Name, snap.Bay}
+	if a.group != nil {
+		facts = []string{fmt.Sprintf("Rung %d", snap.Drill.Rung), snap.Bay}
+	}
 	if !a.setup.Voice {
 		facts = append(facts, "voice off")
 	}
@@ -99,13 +116,23 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 	if snap.Paused {
 		pause = "go on"
 	}
-	c.head("Practice", facts,
-		button{do: Hold, word: pause}, button{do: LookBack, word: "look back"}, button{do: LookUp, word: lookUp},
-		button{do: TakeBack, word: "take back"}, button{do: Keys, word: "keys"})
-	bar := c.bar(snap.Cue)
+	if m := a.mixed(); m != "" {
+		facts = append(facts, "now: "+m)
+	}
+	keys := []button{{do: Hold, word: pause}, {do: LookBack, word: "look back"}, {do: LookUp, word: lookUp}, {do: TakeBack, word: "take back"}, {do: Keys, word: "keys"}}
+	if a.group != nil {
+		keys = append([]button{{do: Clinic, word: "clinic"}, {do: NextPlayer, word: "next player"}}, keys[0], keys[1], keys[4])
+	}
+	c.head("Practice", facts, keys...)
+	cue := snap.Cue
+	if s := a.cue(); s != "" && (snap.Phase == sight.Away || snap.Phase == sight.Address) {
+		cue = s
+		c.again(1)
+	}
+	bar := c.bar(cue)
 	bob := bar - c.px(30)
 	a.bob(c, bob)
-	line := p.heading(c, snap)
+	line := p.heading(a, c, snap)
 	body := Rect{c.margin, line + math.Round(0.23*c.mat), c.Width - 2*c.margin, 0}
 	body.H = bob - c.px(36) - body.Y
 	split := math.Round(c.Width/2 - c.px(4))
@@ -125,22 +152,22 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 			c.middle(left.X+left.W/2, left.Y+left.H/2, "filling", c.heading, Regular, Quiet)
 		}
 		row := math.Round(0.6 * c.mat)
-		p.oneRow(c, Rect{right.X, right.Bottom() - row, right.W, row}, snap)
+		p.oneRow(a, c, Rect{right.X, right.Bottom() - row, right.W, row}, snap)
 		right.H -= row + c.px(12)
 	} else if len(reps) == 0 && snap.Waiting == 0 {
-		c.set(left, nil, snap.Drill.Reps, snap.Drill.Width(), snap.Player.Hand)
+		c.set(left, nil, snap.Drill.Reps, snap.Drill.Width(), a.bay.Side(snap.Player.Hand))
 		p.firstWords(c, right, snap)
 		return
 	} else {
-		c.set(left, reps, snap.Drill.Reps, snap.Drill.Width(), snap.Player.Hand)
+		c.set(left, reps, snap.Drill.Reps, snap.Drill.Width(), a.bay.Side(snap.Player.Hand))
 	}
 	if last, ok := snap.Last(); ok && !snap.Drill.Later && len(snap.Reps) > 0 {
-		c.verdict(right, last.Rep, snap.Player.Hand)
+		c.verdict(right, last.Rep, a.bay.Side(snap.Player.Hand))
 	}
 }
 
 // heading writes the rung and the count, and returns the baseline.
-func (p *practiceScreen) heading(c *canvas, snap *runner.Snapshot) float64 {
+func (p *practiceScreen) heading(a *App, c *canvas, snap *runner.Snapshot) float64 {
 	base := c.headHeight() + c.px(16) + math.Round(c.mat*CapHeight)
 	count := fmt.Sprint(len(snap.Reps))
 	if snap.Drill.Reps > 0 {
@@ -150,6 +177,9 @@ func (p *practiceScreen) heading(c *canvas, snap *runner.Snapshot) float64 {
 	name := snap.Drill.Name
 	if snap.Drill.Rung > 0 {
 		name = fmt.Sprintf("Rung %d", snap.Drill.Rung)
+	}
+	if a.group != nil {
+		name = snap.Player.Name // whose turn it is comes first
 	}
 	room := x - c.px(40) - c.margin
 	size, _ := c.ruler.Fit(name, c.mat, min(c.floor, c.mat), Bold, room)
@@ -203,12 +233,13 @@ func drillWords(d runner.Drill) []string {
 }
 
 // oneRow is the newest rep alone on the scale.
-func (p *practiceScreen) oneRow(c *canvas, r Rect, snap *runner.Snapshot) {
-	a := axis{left: r.X, right: r.Right(), hand: snap.Player.Hand}
-	c.band(a, r.Y, r.Bottom(), snap.Drill.Width())
-	c.foot(a, r.Bottom())
+func (p *practiceScreen) oneRow(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
+	hand := a.bay.Side(snap.Player.Hand)
+	x := axis{left: r.X, right: r.Right(), hand: hand}
+	c.band(x, r.Y, r.Bottom(), snap.Drill.Width())
+	c.foot(x, r.Bottom())
 	if last, ok := snap.Last(); ok && degrees(last.Rep) != "" && len(snap.Reps) > 0 {
-		c.mark(a.at(last.Rep.ShaftLine.Value), r.Y+r.H/2, r.H*0.85, last.Rep, snap.Player.Hand, onPage())
+		c.mark(x.at(last.Rep.ShaftLine.Value), r.Y+r.H/2, r.H*0.85, last.Rep, hand, onPage())
 	}
 }
 

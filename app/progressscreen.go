@@ -34,11 +34,15 @@ func (s *progressScreen) act(a *App, d Do, n int) {
 			}
 			a.work(what, Job{Do: d, Player: players[s.players.Chosen()].Player.ID})
 		}
+	case Agree:
+		if len(players) > 0 {
+			a.open(newConsentScreen(players[s.players.Chosen()], nil))
+		}
 	case Go, PageOn:
 		if len(players) > 0 && a.d.Snapshot().Session == "" {
 			p := players[s.players.Chosen()]
 			a.back()
-			a.practise(p, here(a.d.Book.Rungs(p.Player.ID)))
+			a.begin(p)
 		} else {
 			a.back()
 		}
@@ -61,11 +65,11 @@ func (s *progressScreen) draw(a *App, c *canvas) {
 	if p.Player.Hand == drills.Left {
 		hand = "left hand"
 	}
-	keys := []button{{do: Report, word: "report"}, {do: Export, word: "export"}, {do: Go, word: "practise"}, {do: Back, word: "back"}}
+	keys := []button{{do: Report, word: "report"}, {do: Export, word: "export"}, {do: Agree, word: "clips"}, {do: Go, word: "practise"}, {do: Back, word: "back"}}
 	if len(players) > 1 {
-		keys = append([]button{{do: Down, word: "next player"}}, keys...)
+		keys = append([]button{{do: Down, word: "next"}}, keys...)
 	}
-	c.head("Progress", []string{p.Player.Name, hand, p.Short}, keys...)
+	c.head("Progress", []string{p.Player.Name, hand, p.Short, p.ConsentAt}, keys...)
 	top := c.headHeight() + c.px(20)
 	left := Rect{c.margin, top, c.px(528), c.Height - top - c.margin}
 	right := Rect{left.Right() + c.px(40), top, c.Width - left.Right() - c.px(40) - c.margin, c.Height - top - c.margin}
@@ -77,16 +81,20 @@ func (s *progressScreen) drawRung(c *canvas, r Rect, sheet ProgressSheet) {
 	y := r.Y + c.title
 	c.text(r.X, y, c.ruler.Cut(sheet.Headline, c.title, Bold, r.W), c.title, Bold, Ink)
 	y = c.paragraph(r.X, y+math.Round(c.body*1.7), r.W, sheet.Why, c.body, Regular, Ink) - c.px(4)
-	next := append([]string{}, sheet.Next...)
-	panel := 0.0
-	for _, l := range next {
-		panel += float64(len(c.ruler.Wrap(l, c.body, Regular, r.W-c.px(40)))) * math.Round(c.body*1.32)
+	next := workOn(sheet)
+	panel, wide := 0.0, r.W-c.px(40)
+	size := c.body
+	tall := func() (h float64) {
+		for _, l := range next {
+			h += float64(len(c.ruler.Wrap(l.text, size, l.weight, wide))) * math.Round(size*1.32)
+		}
+		return h
 	}
-	if sheet.Feel != "" {
-		panel += c.body * 1.6
+	for size > c.small && tall() > r.H*0.42 {
+		size--
 	}
-	if panel > 0 {
-		panel += c.px(66)
+	if len(next) > 0 {
+		panel = min(tall()+c.px(72), r.Bottom()-y-4*c.body)
 	}
 	row := max(math.Round(c.body*1.9), c.px(38))
 	view := int((r.Bottom() - panel - c.px(28) - y) / row)
@@ -106,11 +114,48 @@ func (s *progressScreen) drawRung(c *canvas, r Rect, sheet ProgressSheet) {
 	c.text(box.X+c.px(20), y, "Work on next", c.heading, Bold, Ink)
 	y += c.px(32)
 	for _, l := range next {
-		y = c.paragraph(box.X+c.px(20), y, box.W-c.px(40), l, c.body, Regular, Ink)
+		lines := c.ruler.Wrap(l.text, size, l.weight, wide)
+		for _, words := range lines {
+			if y > box.Bottom()-c.px(8) {
+				return
+			}
+			c.text(box.X+c.px(20), y, words, size, l.weight, l.role)
+			y += math.Round(size * 1.32)
+		}
 	}
-	if sheet.Feel != "" {
-		c.text(box.X+c.px(20), y+c.px(6), c.ruler.Cut("Feel: "+sheet.Feel, c.body, Medium, box.W-c.px(40)), c.body, Medium, Ink)
+}
+
+// paragraph is a text with its looks.
+type paragraph struct {
+	text   string
+	weight Weight
+	role   Role
+}
+
+// workOn is what to work on next: the likely cause with what speaks for it,
+// what else it could be, what to feel, and the rung that works on it.
+func workOn(sheet ProgressSheet) (out []paragraph) {
+	put := func(format, text string, w Weight, r Role) {
+		if text != "" {
+			out = append(out, paragraph{fmt.Sprintf(format, text), w, r})
+		}
 	}
+	for i, f := range sheet.Causes {
+		if i > 0 {
+			put("Also likely: %s.", f.Name, Regular, Ink)
+			continue
+		}
+		put("Likely: %s.", f.Name, Bold, Ink)
+		put("%s", f.Evidence, Regular, Ink)
+		put("It could also be: %s.", f.Else, Regular, Quiet)
+		put("Feel: %s", f.Feel, Bold, Ink)
+		put("Works on it: %s.", f.Rung, Regular, Ink)
+	}
+	put("Feel: %s", sheet.Feel, Bold, Ink)
+	for _, l := range sheet.Next {
+		put("%s", l, Regular, Ink)
+	}
+	return out
 }
 
 // weeks draws the sessions on one scale, the newest at the bottom.
@@ -122,7 +167,7 @@ func (c *canvas) weeks(r Rect, sheet ProgressSheet, hand drills.Hand) {
 		return
 	}
 	dates := math.Round(c.body * 4.6)
-	share := c.px(176)
+	share := max(c.px(190), c.ruler.Width("in line and swung", c.small, Regular))
 	a := axis{left: r.X + dates, right: r.Right() - share - c.px(20), hand: hand}
 	foot := r.Bottom()
 	if sheet.Trend != "" || sheet.Spread != "" {
@@ -134,8 +179,7 @@ func (c *canvas) weeks(r Rect, sheet ProgressSheet, hand drills.Hand) {
 	}
 	y += c.px(40)
 	c.sides(a, y, c.body)
-	of := sheet.Sessions[len(sheet.Sessions)-1].Of
-	c.before(r.Right(), y, fmt.Sprintf("in line, of %d", of), c.small, Regular, Quiet)
+	c.before(r.Right(), y, "in line and swung", c.small, Regular, Quiet)
 	top, bottom := y+c.px(16), foot-c.px(30)
 	c.band(a, top, bottom, drills.Band)
 	c.foot(a, bottom)
@@ -176,7 +220,8 @@ func (c *canvas) session(a axis, r Rect, y float64, s SessionLine, newest bool, 
 	rep.Verdict, _ = drills.Judge(rep.ShaftLine, drills.Band)
 	c.mark(a.at(s.Middle), y, c.px(38), rep, hand, onPage())
 	x := r.Right() - share
-	x = c.before(x+c.px(50), base, fmt.Sprint(s.Counted), c.body, weight, Ink) + c.ruler.Width(fmt.Sprint(s.Counted), c.body, weight)
+	counted := fmt.Sprintf("%d of %d", s.Counted, s.Of)
+	x = c.before(x+c.px(80), base, counted, c.body, weight, Ink) + c.ruler.Width(counted, c.body, weight)
 	x += c.px(14)
 	w := r.Right() - x
 	c.fill(Rect{x, math.Round(y) - 1, w, 2}, Edge, 0)

@@ -16,9 +16,11 @@ type settingsScreen struct {
 	voice  widget.Choice
 	late   widget.Number
 	motion widget.Choice
+	length widget.Number
+	flip   widget.Choice
 }
 
-const settingRows = 6
+const settingRows = 8
 
 func (*settingsScreen) name() string { return "settings" }
 
@@ -27,7 +29,8 @@ func newSettingsScreen(a *App) *settingsScreen {
 		theme: widget.Choice{Options: []string{"daylight", "indoors"}}, voice: widget.Choice{Options: []string{"on", "off"}},
 		motion: widget.Choice{Options: []string{"swings", "steps"}},
 		inch:   widget.Number{Least: 7, Most: 85, Step: 0.1}, metres: widget.Number{Least: 1, Most: 8, Step: 0.1},
-		late: widget.Number{Least: 1, Most: 8, Step: 0.5},
+		late: widget.Number{Least: 1, Most: 8, Step: 0.5}, length: widget.Number{Least: 10, Most: 120, Step: 5},
+		flip: widget.Choice{Options: []string{"as it is", "flipped"}},
 	}
 	if a.setup.Theme == "indoors" {
 		s.theme.Choose(1)
@@ -38,6 +41,10 @@ func newSettingsScreen(a *App) *settingsScreen {
 	if a.setup.Still {
 		s.motion.Choose(1)
 	}
+	if a.bay.Flipped {
+		s.flip.Choose(1)
+	}
+	s.length.Set(a.setup.Minutes)
 	s.inch.Set(a.setup.ScreenInch)
 	s.metres.Set(a.setup.ViewMetres)
 	s.late.Set(a.setup.Late)
@@ -76,11 +83,15 @@ func (s *settingsScreen) act(a *App, d Do, n int) {
 	a.setup.Theme = s.theme.Name()
 	a.setup.ScreenInch, a.setup.ViewMetres = s.inch.Value(), s.metres.Value()
 	a.setup.Voice, a.setup.Still = s.voice.Chosen() == 0, s.motion.Chosen() == 1
-	a.setup.Late, a.setup.Asked = s.late.Value(), true
+	a.setup.Late, a.setup.Minutes, a.setup.Asked = s.late.Value(), s.length.Value(), true
+	if flipped := s.flip.Chosen() == 1; flipped != a.bay.Flipped {
+		a.bay.Flipped = flipped
+		a.keepBay()
+	}
 }
 
 func (s *settingsScreen) choice() *widget.Choice {
-	return map[int]*widget.Choice{0: &s.theme, 3: &s.voice, 5: &s.motion}[s.row]
+	return map[int]*widget.Choice{0: &s.theme, 3: &s.voice, 5: &s.motion, 7: &s.flip}[s.row]
 }
 
 func (s *settingsScreen) move(n int) {
@@ -88,15 +99,15 @@ func (s *settingsScreen) move(n int) {
 		c.Move(n)
 		return
 	}
-	map[int]*widget.Number{1: &s.inch, 2: &s.metres, 4: &s.late}[s.row].Move(n)
+	map[int]*widget.Number{1: &s.inch, 2: &s.metres, 4: &s.late, 6: &s.length}[s.row].Move(n)
 }
 
 func (s *settingsScreen) draw(a *App, c *canvas) {
 	c.head("Settings", nil, button{do: Next, word: "next"}, button{do: Right, word: "change"}, button{do: Go, word: "done"}, button{do: Back, word: "back"})
-	top := c.headHeight() + c.px(28)
-	row := math.Floor((c.Height - top - c.px(120)) / settingRows)
+	top := c.headHeight() + c.px(12)
+	row := math.Floor((c.Height - top - c.px(112)) / settingRows)
 	x := c.margin + c.px(340)
-	tall := c.px(48)
+	tall := min(c.px(48), row-c.px(14))
 	for i, l := range []struct{ name, why string }{
 		{"Looks", "daylight for sun and bright halls"},
 		{"Screen, corner to corner", "sizes what is read from the mat"},
@@ -104,6 +115,8 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 		{"Voice", "verdicts and cues, spoken"},
 		{"Look-up picture", "how late it is"},
 		{"Metronome's bob", "steps from post to post: less motion"},
+		{"Session", "how long a planned one takes"},
+		{"Picture of this bay", "flipped: for cameras that mirror"},
 	} {
 		y := top + float64(i)*row
 		mid := y + row/2
@@ -126,6 +139,10 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 			c.stepperAt(box, fmt.Sprintf("%.1f s", s.late.Value()), focus, i+1)
 		case 5:
 			c.options(x, box.Y, tall, &s.motion, focus, base)
+		case 6:
+			c.stepperAt(box, fmt.Sprintf("%.0f minutes", s.length.Value()), focus, i+1)
+		case 7:
+			c.options(x, box.Y, tall, &s.flip, focus, base)
 		}
 		if i < settingRows-1 {
 			c.rule(c.margin, c.px(672), y+row)

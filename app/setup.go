@@ -10,6 +10,7 @@ type Setup struct {
 	Voice       bool
 	Late        float64 // of the look-up picture, s
 	Still       bool    // reduced motion: the bob steps
+	Minutes     float64 // of a session that is planned
 	Asked       bool    // the screen size and distance were asked for
 	OverlayOff  bool
 	ViewLookUp  bool // the look-up picture takes the scale's place
@@ -19,7 +20,7 @@ type Setup struct {
 
 // Defaults are the settings until asked: a 15.6-inch screen at 3.5 m.
 func Defaults() Setup {
-	return Setup{Theme: "daylight", ScreenInch: 15.6, ViewMetres: 3.5, Voice: true, Late: 3}
+	return Setup{Theme: "daylight", ScreenInch: 15.6, ViewMetres: 3.5, Voice: true, Late: 3, Minutes: 30}
 }
 
 const (

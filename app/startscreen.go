@@ -33,6 +33,10 @@ func (s *startScreen) rows(a *App) []startRow {
 	if sheet, ok := a.d.Book.Clinic(); ok {
 		clinic = fmt.Sprintf("%s, %d players", sheet.Group, len(sheet.Players))
 	}
+	drillFiles := fmt.Sprintf("%d on the ladder", len(a.d.Book.Rungs("")))
+	if len(a.d.Book.Faults()) > 0 {
+		drillFiles += ", a file is left out: press D"
+	}
 	settings := "screen, sound, looks"
 	if !a.setup.Asked {
 		settings = "once: how large the screen is, how far away"
@@ -41,7 +45,7 @@ func (s *startScreen) rows(a *App) []startRow {
 		{NewPlayer, "New player", "name, hand, club"},
 		{Clinic, "Clinic", clinic},
 		{Progress, "Progress", progress},
-		{Drills, "Drills", fmt.Sprintf("%d on the ladder", len(a.d.Book.Rungs("")))},
+		{Drills, "Drills", drillFiles},
 		{Lens, "Lens", "where the camera stands"},
 		{Settings, "Settings", settings},
 	}
@@ -66,10 +70,10 @@ func (s *startScreen) act(a *App, d Do, n int) {
 		}
 		players := a.d.Book.Players()
 		if len(players) == 0 {
-			a.open(newPlayerForm())
+			a.newPlayer()
 			return
 		}
-		a.practise(players[0], here(a.d.Book.Rungs(players[0].Player.ID)))
+		a.begin(players[0])
 	case Back:
 		s.asking = true
 	case Up:
@@ -77,9 +81,9 @@ func (s *startScreen) act(a *App, d Do, n int) {
 	case Down, Next:
 		s.row = min(s.row+1, len(rows))
 	case NewPlayer:
-		a.open(newPlayerForm())
+		a.newPlayer()
 	case Clinic:
-		a.open(&clinicScreen{})
+		a.openClinic()
 	case Progress:
 		a.open(&progressScreen{})
 	case Drills:
@@ -217,22 +221,33 @@ func (s *startScreen) drawBay(a *App, c *canvas, r Rect) {
 	line("Bay", bay)
 	line("Camera", said(a.d.Camera, "none found"))
 	line("Sound", said(a.d.Sound, "none: verdicts are shown only"))
-	panel := Rect{r.X, y + c.px(24), r.W, r.Bottom() - y - c.px(24)}
-	c.fill(panel, Plate, 4)
-	y = panel.Y + c.px(38)
-	c.text(panel.X+c.px(20), y, "Before the first swing", c.heading, Bold, Ink)
+	s.drawPanel(a, c, Rect{r.X, y + c.px(24), r.W, r.Bottom() - y - c.px(24)})
+}
+
+// drawPanel draws the session that Enter begins, or, before the first one, the
+// cautions.
+func (s *startScreen) drawPanel(a *App, c *canvas, r Rect) {
+	head, lines := "Before the first swing", shortCautions()
+	if players := a.d.Book.Players(); len(players) > 0 {
+		if plan := brief(a.session(players[0])); len(plan) > 0 {
+			head, lines = fmt.Sprintf("Today, %.0f minutes", a.setup.Minutes), append(plan, "Press Enter, then follow the voice.")
+		}
+	}
+	c.fill(r, Plate, 4)
+	y := r.Y + c.px(38)
+	c.text(r.X+c.px(20), y, head, c.heading, Bold, Ink)
 	y += c.px(34)
 	size := c.body
-	for size > c.small && linesTall(c, shortCautions(), size, panel.W-c.px(60)) > panel.Bottom()-y {
+	for size > c.small && linesTall(c, lines, size, r.W-c.px(60)) > r.Bottom()-y {
 		size--
 	}
-	for _, l := range shortCautions() {
-		if y > panel.Bottom()-c.px(8) {
+	for _, l := range lines {
+		if y+float64(len(c.ruler.Wrap(l, size, Regular, r.W-c.px(60)))-1)*math.Round(size*1.32) > r.Bottom()-c.px(8) {
 			break
 		}
 		d := math.Round(size * 0.4)
-		c.fill(Rect{panel.X + c.px(20), y - math.Round(size*0.55), d, d}, Quiet, 0)
-		y = c.paragraph(panel.X+c.px(40), y, panel.W-c.px(60), l, size, Regular, Ink) + c.px(4)
+		c.fill(Rect{r.X + c.px(20), y - math.Round(size*0.55), d, d}, Quiet, 0)
+		y = c.paragraph(r.X+c.px(40), y, r.W-c.px(60), l, size, Regular, Ink) + c.px(4)
 	}
 }
 

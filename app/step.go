@@ -20,6 +20,10 @@ func (a *App) take(x Action) {
 				a.do(d, n)
 			}
 		}
+	case Pasted:
+		if t, ok := s.(typer); ok && t.typing() {
+			t.typed(a, x.Text)
+		}
 	case Key:
 		a.do(x.Do, x.N)
 	case Roll:
@@ -83,5 +87,9 @@ func (a *App) follow() {
 		if p, ok := s.(*practiceScreen); ok {
 			p.follow(a)
 		}
+	}
+	a.turn()
+	if a.plan != nil {
+		a.plan.follow(a)
 	}
 }

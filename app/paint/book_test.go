@@ -1,6 +1,7 @@
 package paint
 
 import (
+	"errors"
 	"fmt"
 
 	"drillbay/app"
@@ -16,7 +17,7 @@ type fullBook struct {
 
 func (b fullBook) Players() []app.PlayerLine {
 	return []app.PlayerLine{
-		{Player: runner.Player{ID: "marta", Name: "Marta"}, ClubCm: 94, Rung: 3, Line: "Rung 3: both hands, swing and catch. 12 of 20 last time.", Short: "7 sessions since 4 October"},
+		{Player: runner.Player{ID: "marta", Name: "Marta"}, ClubCm: 94, Rung: 3, Line: "Rung 3: both hands, swing and catch. 12 of 20 last time.", Short: "7 sessions since 4 October", Consent: app.PlayerAgrees, ConsentAt: "agreed: the player, 4 October 2026"},
 		{Player: runner.Player{ID: "iven", Name: "Iven", Hand: drills.Left}, Rung: 2},
 	}
 }
@@ -43,8 +44,11 @@ func (fullBook) Rungs(string) []app.RungLine { return ladder() }
 func (fullBook) Progress(string) app.ProgressSheet {
 	s := app.ProgressSheet{
 		Headline: "Rung 3 of 8", Why: "12 of 20 in line and swung: one more set.", Rungs: ladder(),
-		Next:  []string{"Misses go inside, 7 of 8, hands 9 cm deep. Likely: hands drawn inward. It could be the face opened early: mark it once on a lookback."},
-		Feel:  "the grip stays in front of the chest.",
+		Causes: []app.CauseLine{{
+			Name: "hands drawn inward", Evidence: "Readings lie inside: 11.4° on average, 7.9° to 14.9° in the long run (p < 0.001).",
+			Else: "face opened early, turn alone without the arms", Feel: "the grip stays in front of the chest.", Rung: "Rung 3: Both hands, swing and catch",
+		}},
+		Next:  []string{"How does the face look at level? Mark it once on a lookback."},
 		Trend: "More in line: + 1.5 reps a session (Z = 2.3).", Spread: "Spread: no trend shown. Day-later sets are kept apart.",
 	}
 	for _, l := range []app.SessionLine{
@@ -59,10 +63,27 @@ func (fullBook) Progress(string) app.ProgressSheet {
 	return s
 }
 
+func (fullBook) Check() []string {
+	return []string{
+		"Grip: lead hand in the fingers, trail hand over its thumb; light enough for the wrists to move, firm enough to keep the club.",
+		"Posture: bent from the hips, back long, arms hanging free under the shoulders.",
+		"Aim: toes, knees, hips and shoulders parallel to the target line; lay a stick down to see it.",
+		"Ball position: short irons in the middle of the stance, longer clubs a little toward the lead foot.",
+	}
+}
+
+func (fullBook) Session(string, float64) []app.PlanLine {
+	set := app.PlanLine{Part: "the rung due", Drill: ladder()[2].Drill, Line: "10 reps: both hands, swing and catch", Why: "12 of 20: one more set."}
+	rest := app.PlanLine{Part: "rest", Rest: 60, Line: "rest: 1 min"}
+	last := app.PlanLine{Part: "ordinary swings", Drill: ladder()[6].Drill, Line: "10 reps: from address, with rhythm"}
+	last.Drill.Reps = 10
+	return []app.PlanLine{{Part: "warm-up", Line: "warm-up: 6 min"}, {Part: "set-up check", Line: "set-up check: 1 min"}, set, rest, set, rest, set, last}
+}
+
 func (b fullBook) Clinic() (app.ClinicSheet, bool) {
-	s := app.ClinicSheet{Group: "Saturday group", Turn: 31, Bays: 1, Up: "Iven", UpLine: "Rung 2", UpReps: "5 reps", Then: "Sana"}
+	s := app.ClinicSheet{Group: "Saturday group", Up: "Iven", UpID: "iven", UpLine: "Rung 2", UpReps: "5 reps", Then: "Sana"}
 	add := func(name string, rung, counted int, waits, needs string, lines ...float64) {
-		l := app.ClinicLine{Number: len(s.Players) + 1, Name: name, Rung: rung, Counted: counted, Of: len(lines), Waits: waits, Needs: needs, Up: name == "Iven"}
+		l := app.ClinicLine{Number: len(s.Players) + 1, Name: name, Rung: rung, Counted: counted, Of: len(lines), Waits: waits, Needs: needs, Up: name == "Iven", Longest: name == "Sana"}
 		for i, v := range lines {
 			m := drills.Swung
 			if needs == "placed 5 of 6" && i > 0 {
@@ -87,4 +108,17 @@ func (b fullBook) Clinic() (app.ClinicSheet, bool) {
 		s.Up, s.Then = "Bartholomea-Wilhelmina 9", "Maximiliane-Charlotte"
 	}
 	return s, true
+}
+
+// brokenBook has a drill file that cannot be read, and players with long names.
+type brokenBook struct{ fullBook }
+
+func (brokenBook) Faults() []error {
+	return []error{errors.New("/home/coach/.config/drillbay/drills/gate-drill.yaml:7: the cue script \"gait\" is not known: catch, later, ordinary or strike"), errors.New("another")}
+}
+
+func (b brokenBook) Players() []app.PlayerLine {
+	list := b.fullBook.Players()
+	list[0].Player.Name, list[0].Consent, list[0].ConsentAt = "Bartholomea-Wilhelmina Constantinopoulou", app.NoConsent, ""
+	return list
 }

@@ -11,12 +11,14 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/hajimehoshi/ebiten/v2"
 	"github.com/stretchr/testify/require"
 
 	"drillbay/app"
+	"drillbay/camera/sight"
 	"drillbay/drills"
 	"drillbay/drills/runner"
 )
@@ -36,9 +38,9 @@ func press(d app.Do) app.Action    { return app.Action{Kind: app.Key, Do: d} }
 func typed(text string) app.Action { return app.Action{Kind: app.Typed, Text: text} }
 
 // inPractice are the actions that lead from the start to the practice screen
-// past the cautions.
+// past the cautions and the set-up check.
 func inPractice(more ...app.Action) []app.Action {
-	return append([]app.Action{press(app.Go), press(app.Go)}, more...)
+	return append([]app.Action{press(app.Go), press(app.Go), press(app.PageOn), press(app.PageOn), press(app.PageOn), press(app.PageOn)}, more...)
 }
 
 func screens() []shown {
@@ -56,6 +58,16 @@ func screens() []shown {
 		{"start-first", false, func(s *scene) { s.book, s.virt = app.NoBook{}, true }, nil},
 		{"start-leave", false, func(s *scene) {}, []app.Action{press(app.Back)}},
 		{"caution", true, practice(drills.Right, ""), []app.Action{press(app.Go)}},
+		{"check", true, practice(drills.Right, ""), []app.Action{press(app.Go), press(app.Go), press(app.PageOn)}},
+		{"rest", false, func(s *scene) {
+			s.practising(drills.Right, "Set done", eight()...)
+			s.snap.SetDone, s.snap.Phase = true, sight.Away
+		}, inPractice(app.Action{Kind: app.Size, X: 1280, Y: 720, N: 1469})},
+		{"practice-clinic", false, practice(drills.Right, "Swing it back", eight()...), []app.Action{press(app.Clinic), press(app.Go), press(app.Go)}},
+		{"practice-flipped", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", eight()...)
+			s.flip = true
+		}, inPractice()},
 		{"practice", true, practice(drills.Right, "Swing it back", eight()...), inPractice()},
 		{"practice-first", false, practice(drills.Right, "Step in when ready"), inPractice()},
 		{"practice-left", false, practice(drills.Left, "Hold and look", eight()...), inPractice()},
@@ -82,15 +94,27 @@ func screens() []shown {
 		}, inPractice()},
 		{"against", true, looking(20), inPractice(press(app.Against))},
 		{"pencil", true, looking(20), inPractice(press(app.Pencil), app.Action{Kind: app.Press, X: 240, Y: 300}, app.Action{Kind: app.Move, X: 380, Y: 200}, app.Action{Kind: app.Let, X: 380, Y: 200})},
+		{"pencil-marks", false, func(s *scene) {
+			looking(20)(s)
+			s.marks = app.Marks{Face: []app.Point{{X: 270, Y: 210}, {X: 262, Y: 180}, {X: 262, Y: 240}, {X: 300, Y: 150}}, FaceWord: "open", Lead: []app.Point{{X: 306, Y: 152}}, Under: -2}
+		}, inPractice(press(app.Pencil), press(app.Next))},
 		{"lens", true, func(s *scene) {}, []app.Action{press(app.Lens)}},
 		{"lens-lines", false, func(s *scene) {}, []app.Action{press(app.Lens), press(app.Lines)}},
 		{"lens-hang", false, func(s *scene) {}, []app.Action{press(app.Lens), press(app.PageBack)}},
 		{"lens-unseen", false, func(s *scene) { s.hands.X = nan() }, []app.Action{press(app.Lens)}},
 		{"clinic", true, func(s *scene) {}, []app.Action{press(app.Clinic)}},
 		{"clinic-40", false, func(s *scene) { s.book = fullBook{crowd: 40} }, []app.Action{press(app.Clinic), press(app.Down), press(app.Down)}},
+		{"clinic-end", false, func(s *scene) {}, []app.Action{press(app.Clinic), press(app.EndGroup)}},
 		{"clinic-none", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Clinic)}},
+		{"clinic-new", true, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Clinic), typed("Iven (L)\nSana\nMarta\nOluwaseun\nTeodor\nAroha\nBerit\nL")}},
+		{"clinic-new-40", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Clinic), typed(strings.Repeat("Bartholomea-Wilhelmina Constantinopoulou\n", 40))}},
+		{"clinic-late", false, func(s *scene) {}, []app.Action{press(app.Clinic), press(app.Join), typed("Li,Ko")}},
+		{"consent", true, func(s *scene) {}, []app.Action{press(app.Progress), press(app.Agree)}},
+		{"consent-long", false, func(s *scene) { s.book = brokenBook{} }, []app.Action{press(app.Progress), press(app.Agree), press(app.Down), press(app.Down)}},
 		{"progress", true, func(s *scene) {}, []app.Action{press(app.Progress)}},
 		{"progress-none", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Progress)}},
+		{"progress-long", false, func(s *scene) { s.book = brokenBook{} }, []app.Action{press(app.Progress)}},
+		{"drills-fault", false, func(s *scene) { s.book = brokenBook{} }, []app.Action{press(app.Drills)}},
 		{"drills", true, func(s *scene) {}, []app.Action{press(app.Drills)}},
 		{"settings", true, func(s *scene) {}, []app.Action{press(app.Settings)}},
 		{"new-player", true, func(s *scene) {}, []app.Action{press(app.NewPlayer), typed("Wilhelmina")}},

@@ -87,7 +87,7 @@ func TestTheVerdictIsDrawnAsLargeAsTheMatNeeds(t *testing.T) {
 		s.setup.ScreenInch, s.setup.ViewMetres = c.inches, c.metres
 		s.practising(drills.Right, "Hold and look", rep(1, 8.9, drills.Swung), rep(2, 20, drills.Swung))
 		a := s.begin()
-		v := a.Step([]app.Action{{Kind: app.Size, X: 1920, Y: 1080, N: diagonal(1920, 1080)}, press(app.Go), press(app.Go)}, s.now)
+		v := a.Step(append([]app.Action{{Kind: app.Size, X: 1920, Y: 1080, N: diagonal(1920, 1080)}}, inPractice()...), s.now)
 		// "inside" has no capital: its d is as high as an ascender, so the
 		// figures, as high as capitals, are measured.
 		var number app.Item

@@ -67,7 +67,17 @@ type scene struct {
 	setup app.Setup
 	ring  *lookback.Ring
 	virt  bool
+	flip  bool // the picture of the bay is flipped
+	marks app.Marks
 }
+
+// marked is a book that knows the scene's marks.
+type marked struct {
+	app.Book
+	marks app.Marks
+}
+
+func (m marked) Marks(string) app.Marks { return m.marks }
 
 const pictures = 40
 
@@ -97,12 +107,15 @@ func (s *scene) begin() *app.App {
 		Snapshot: func() *runner.Snapshot { return &s.snap },
 		Picture:  func(late float64) *frame.Picture { return s.ring.Before(1.2 - late/10) },
 		Hands:    func() (float64, float64) { return s.hands.X, s.hands.Y },
-		Book:     s.book, Setup: s.setup, Virtual: s.virt,
+		Book:     marked{s.book, s.marks}, Setup: s.setup, Virtual: s.virt,
 		Camera: func() string { return "1280 × 720, 60 a second" },
 		Sound:  func() string { return "on" },
-		Bay: app.Bay{Name: "Net 2", Distance: 3.2, Club: 0.94, Set: true, Roll: -1.5, Width: picWidth, Height: picHeight,
+		Bay: app.Bay{Name: "Net 2", Distance: 3.2, Club: 0.94, Set: true, Roll: -1.5, Flipped: s.flip, Width: picWidth, Height: picHeight,
 			Target: app.Point{X: 331, Y: 200}, Lines: []app.Segment{{A: app.Point{X: 150, Y: 340}, B: app.Point{X: 241, Y: 270}}, {A: app.Point{X: 470, Y: 340}, B: app.Point{X: 400, Y: 270}}}},
 		Lens: app.LensWork{
+			Under: func(_ app.Bay, hands, body app.Point, _ drills.Hand) (float64, error) {
+				return (body.X - hands.X) / 2, nil
+			},
 			Meet: func([]app.Segment, int, int) (app.Target, error) {
 				return app.Target{Point: app.Point{X: 331, Y: 200}, Sd: 2}, nil
 			},

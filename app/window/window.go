@@ -86,6 +86,7 @@ type game struct {
 	drawn   drawn
 	full    bool
 	screen  string // told in the title
+	pasted  chan string
 }
 
 // drawn is what is on the screen, to leave out drawing it again.
@@ -103,7 +104,7 @@ type stamp struct {
 
 func newGame(ctx context.Context, o Options, p *paint.Painter) *game {
 	list := bindings()
-	g := &game{ctx: ctx, o: o, painter: p, ruler: app.NewRuler(), keys: list, repeat: repeater{make([]float64, len(list))}, full: o.FullScreen}
+	g := &game{ctx: ctx, o: o, painter: p, ruler: app.NewRuler(), keys: list, repeat: repeater{make([]float64, len(list))}, full: o.FullScreen, pasted: make(chan string, 1)}
 	g.timer = time.AfterFunc(time.Millisecond, ebiten.ScheduleFrame)
 	return g
 }
@@ -175,6 +176,7 @@ func (g *game) collect(now float64) {
 			g.actions = append(g.actions, app.Action{Kind: app.Key, Do: b.do})
 		}
 	}
+	g.paste()
 	x, y := ebiten.CursorPosition()
 	at := app.Action{X: float64(x), Y: float64(y)}
 	put := func(k app.Kind) {
@@ -197,6 +199,35 @@ func (g *game) collect(now float64) {
 			rows = int(math.Copysign(1, wheel))
 		}
 		g.actions = append(g.actions, app.Action{Kind: app.Roll, N: rows})
+	}
+}
+
+// paste takes what was copied elsewhere, or dropped here, as typed text. The
+// clipboard is asked on a goroutine of its own: it may take a moment.
+func (g *game) paste() {
+	control := ebiten.IsKeyPressed(ebiten.KeyControl) || ebiten.IsKeyPressed(ebiten.KeyMeta)
+	if control && inpututil.IsKeyJustPressed(ebiten.KeyV) {
+		go func() {
+			s := clipboard(g.ctx)
+			select {
+			case g.pasted <- s:
+				ebiten.ScheduleFrame()
+			default:
+			}
+		}()
+	}
+	put := func(s string) {
+		if s != "" {
+			g.actions = append(g.actions, app.Action{Kind: app.Pasted, Text: s})
+		}
+	}
+	select {
+	case s := <-g.pasted:
+		put(s)
+	default:
+	}
+	if files := ebiten.DroppedFiles(); files != nil {
+		put(dropped(files))
 	}
 }
 

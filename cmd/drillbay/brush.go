@@ -5,7 +5,6 @@ import (
 	"image/color"
 	"math"
 
-	"drillbay/camera/frame"
 	"drillbay/camera/lens"
 )
 
@@ -15,23 +14,6 @@ var (
 	trace  = color.RGBA{140, 196, 255, 255}
 	shaft  = color.RGBA{245, 174, 98, 255}
 )
-
-func rgba(p *frame.Picture) *image.RGBA {
-	src := p.Image()
-	out := image.NewRGBA(src.Rect)
-	for y := range p.Height {
-		for x := range p.Width {
-			c := src.YCbCrAt(x, y)
-			if !p.Full {
-				c.Y = byte(min(255, max(0, (int(c.Y)-16)*255/219)))
-			}
-			r, g, b := color.YCbCrToRGB(c.Y, c.Cb, c.Cr)
-			i := out.PixOffset(x, y)
-			out.Pix[i], out.Pix[i+1], out.Pix[i+2], out.Pix[i+3] = r, g, b, 255
-		}
-	}
-	return out
-}
 
 func half(src *image.RGBA) *image.RGBA {
 	w, h := src.Rect.Dx()/2, src.Rect.Dy()/2

@@ -27,6 +27,10 @@ func TestFirstRunToAFinishedSet(t *testing.T) {
 	d.tap("Return") // on to the hand
 	d.press("Return", "caution")
 	d.shot("3-cautions")
+	d.press("Return", "check")
+	for range 3 {
+		d.tap("Return") // a line of the list each
+	}
 	d.press("Return", "practice")
 	d.shot("4-practice")
 

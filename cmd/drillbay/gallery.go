@@ -1,6 +1,7 @@
 package main
 
 import (
+	"drillbay/cmd/drillbay/live"
 	"fmt"
 	"image"
 	"image/draw"
@@ -77,7 +78,7 @@ func writeJPEG(path string, img image.Image) error {
 // overlay draws the target point and the line from it through the hands, the
 // head's trace as dots equally spaced in time, and the shaft at level.
 func (g *gallery) overlay(p *frame.Picture, r measure.Result) image.Image {
-	img := rgba(p)
+	img := live.RGBA(p)
 	v := g.k.Setting.View
 	seen := v.Mirror
 	tp := v.Target
@@ -119,7 +120,7 @@ func strip(pics []*frame.Picture, from, to float64) image.Image {
 				best = p
 			}
 		}
-		draw.Draw(out, image.Rect(i*w, 0, (i+1)*w, h), half(rgba(best)), image.Point{}, draw.Src)
+		draw.Draw(out, image.Rect(i*w, 0, (i+1)*w, h), half(live.RGBA(best)), image.Point{}, draw.Src)
 	}
 	return out
 }

@@ -115,6 +115,10 @@ func TestTheRunningProgramIsPrivate(t *testing.T) {
 	d.press("Return", "caution")
 	look()
 	d.shot("2-cautions")
+	d.press("Return", "check")
+	for range 3 {
+		d.tap("Return") // a line of the list each
+	}
 	d.press("Return", "practice")
 	l, err := ledger.Open(filepath.Join(d.dir, "drillbay", ledger.FileName))
 	require.NoError(t, err)

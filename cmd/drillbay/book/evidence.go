@@ -54,8 +54,11 @@ func (b *Book) looks(reps []ledger.Record) []pattern.Rep {
 			p.Coach, _ = drills.ParseVerdict(r.Coach)
 		}
 		for _, m := range b.marks[r.ID] {
-			if m.Kind == ledger.FaceMark {
+			switch m.Kind {
+			case ledger.FaceMark:
 				p.Face = faceOf(m, r.Player.Hand)
+			case ledger.ShoulderMark:
+				p.Shoulder = drills.Reading{Value: underOf(m), Sigma: shoulderSigma}
 			}
 		}
 		out[i] = p
@@ -68,6 +71,9 @@ func faceOf(m ledger.Mark, hand drills.Hand) drills.Face {
 	if m.Value != "" {
 		f, _ := drills.ParseFace(m.Value)
 		return f
+	}
+	if points(m, 4) == nil {
+		return drills.Unmarked // rubbed out
 	}
 	dot := func(i int) drills.Dot { return drills.Dot{X: m.Points[i][0], Y: m.Points[i][1]} }
 	f, _ := drills.FaceOf(dot(0), dot(1), dot(2), dot(3), hand, 0)

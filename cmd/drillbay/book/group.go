@@ -191,10 +191,11 @@ func (b *Book) Clinic() (app.ClinicSheet, bool) {
 		return app.ClinicSheet{}, false
 	}
 	c := b.group
-	sheet := app.ClinicSheet{Group: c.Began.Local().Format("Clinic of 2 January"), Bays: len(c.Stations), Turn: 1}
+	sheet := app.ClinicSheet{Group: c.Began.Local().Format("Clinic of 2 January"), Reps: c.Rule.Reps}
 	if n := c.Stations[0].Up; n > 0 {
 		p := c.Players[n-1]
-		sheet.Up, sheet.UpLine, sheet.Turn = p.Name, fmt.Sprintf("Rung %d", p.Rung), p.Turns
+		sheet.Up, sheet.UpID, sheet.UpLine = p.Name, p.ID, fmt.Sprintf("Rung %d", p.Rung)
+		sheet.Over = c.Over(0, b.now())
 		if left := c.Rule.Reps - c.Stations[0].Reps; c.Rule.Reps > 0 {
 			sheet.UpReps = plural(max(left, 0), "rep")
 		} else {
@@ -215,7 +216,7 @@ const shownReps = 10
 
 func (b *Book) clinicLine(c *clinic.Clinic, l clinic.Line) app.ClinicLine {
 	p := l.Player
-	out := app.ClinicLine{Number: l.Number, Name: p.Name, Hand: p.Hand, Rung: p.Rung, Counted: p.Reps.Good, Of: p.Reps.Of, Up: l.Up > 0, Needs: l.Stuck}
+	out := app.ClinicLine{Number: l.Number, Name: p.Name, Hand: p.Hand, Rung: p.Rung, Counted: p.Reps.Good, Of: p.Reps.Of, Up: l.Up > 0, Needs: l.Stuck, Longest: l.Most}
 	switch {
 	case !p.Present && p.Arrived.IsZero():
 		out.Waits = "late"
@@ -234,8 +235,8 @@ func (b *Book) clinicLine(c *clinic.Clinic, l clinic.Line) app.ClinicLine {
 }
 
 // ClinicDo implements app.Book.
-func (b *Book) ClinicDo(d app.Do, number int) {
-	_ = b.ChangeClinic(context.Background(), func(c *clinic.Clinic, now time.Time) error {
+func (b *Book) ClinicDo(d app.Do, number int) error {
+	return b.ChangeClinic(context.Background(), func(c *clinic.Clinic, now time.Time) error {
 		switch d {
 		case app.NextPlayer:
 			_, err := c.Next(0, now)

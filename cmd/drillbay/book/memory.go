@@ -26,7 +26,7 @@ func (b *Book) Setup(ctx context.Context) (app.Setup, error) {
 		return app.Defaults(), fmt.Errorf("the settings cannot be read, the usual ones are taken: %w", err)
 	}
 	s.ScreenInch, s.ViewMetres = within(s.ScreenInch, 7, 85, 15.6), within(s.ViewMetres, 1, 8, 3.5)
-	s.Late = within(s.Late, 1, 8, 3)
+	s.Late, s.Minutes = within(s.Late, 1, 8, 3), within(s.Minutes, 10, 120, 30)
 	if s.Theme != "daylight" && s.Theme != "indoors" {
 		s.Theme = "daylight"
 	}
@@ -85,7 +85,7 @@ func (b *Book) KeepBay(ctx context.Context, camera string, bay app.Bay) error {
 	out := ledger.Bay{
 		ID: uuid.NewSHA1(uuid.NameSpaceOID, []byte("drillbay/bay/"+camera+"/"+bay.Name)).String(), Name: bay.Name, Camera: camera,
 		Distance: orNone(bay.Distance), Focal: math.NaN(), FOV: orNone(bay.Field), Width: bay.Width, Height: bay.Height,
-		TargetX: math.NaN(), TargetY: math.NaN(), TargetSigma: math.NaN(), Roll: bay.Roll,
+		TargetX: math.NaN(), TargetY: math.NaN(), TargetSigma: math.NaN(), Roll: bay.Roll, Flipped: bay.Flipped,
 	}
 	if found {
 		target := bay.Target

@@ -3,6 +3,7 @@ package book
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"drillbay/app"
 	"drillbay/drills"
@@ -74,9 +75,10 @@ func (b *Book) Progress(player string) app.ProgressSheet {
 			Counted: s.Share.Good, Of: s.Share.Of, ShareLow: low, ShareHigh: high, Low: s.Low, Middle: s.Middle, High: s.High})
 	}
 	sheet.Next = b.next(v)
-	if len(v.Pattern.Causes) > 0 {
-		sheet.Feel = v.Pattern.Causes[0].Feel
-	} else if len(here.Feel) > 0 {
+	for _, f := range v.Pattern.Causes {
+		sheet.Causes = append(sheet.Causes, b.cause(f))
+	}
+	if len(v.Pattern.Causes) == 0 && len(here.Feel) > 0 {
 		sheet.Feel = here.Feel[0]
 	}
 	if n := len(sheet.Sessions); n > 0 {
@@ -89,22 +91,23 @@ func (b *Book) Progress(player string) app.ProgressSheet {
 	return sheet
 }
 
-// next is what to work on, in sentences.
+// next is what else to know, in sentences.
 func (b *Book) next(v View) []string {
 	var out []string
-	for _, c := range v.Pattern.Causes {
-		out = append(out, b.worksOn(c))
-	}
 	if d := v.Pattern.Evidence.Drift; d.Found {
 		out = append(out, d.String())
 	}
 	return append(out, v.Pattern.Ask...)
 }
 
-func (b *Book) worksOn(f pattern.Found) string {
-	text := "Likely: " + f.Cause.String() + "."
-	if d, ok := b.ladder.For(f.Cause); ok {
-		text += " Works on it: " + b.title(d.ID) + "."
+// cause is a cause as a screen tells it.
+func (b *Book) cause(f pattern.Found) app.CauseLine {
+	c := app.CauseLine{Name: f.Cause.String(), Else: strings.Join(f.Else, ", "), Feel: f.Feel}
+	if len(f.Evidence) > 0 {
+		c.Evidence = f.Evidence[0]
 	}
-	return text
+	if d, ok := b.ladder.For(f.Cause); ok {
+		c.Rung = b.title(d.ID)
+	}
+	return c
 }

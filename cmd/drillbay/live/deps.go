@@ -26,7 +26,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 	}
 	return app.Deps{
 		Snapshot: l.runner.Snapshot, Order: l.Order, Picture: l.picture, Hands: l.handsSeen,
-		Lens: app.LensWork{Meet: Meet, Offset: Offset}, Book: l.book, Bay: l.bay, Setup: setup,
+		Lens: app.LensWork{Meet: Meet, Offset: Offset, Under: Under}, Book: l.book, Bay: l.bay, Setup: setup,
 		KeepSetup: func(s app.Setup) error {
 			l.setQuiet(!s.Voice)
 			return l.book.KeepSetup(ctx, s)
@@ -74,14 +74,30 @@ func (l *Live) call(c runner.Command) {
 	case c.Do == runner.Begin && c.Player.ID != l.next.ID:
 		l.next, l.called = c.Player, false
 		l.sound.Prepare(c.Player.Name)
+		if sheet, ok := l.book.Clinic(); ok {
+			l.sound.Prepare(sheet.Then) // who is called next
+		}
 	case c.Do == runner.Ready && !l.called && !l.quiet:
 		l.called = true
-		for i, p := range l.book.Players() {
-			if p.Player.ID == l.next.ID {
-				l.sound.Call(l.next.Name, i+1)
+		l.sound.Call(l.next.Name, l.numberOf(l.next.ID))
+	}
+}
+
+// numberOf is a player's number: that of the clinic, or the place among all.
+func (l *Live) numberOf(id string) int {
+	if c, ok := l.book.Group(); ok {
+		for i, p := range c.Players {
+			if p.ID == id {
+				return i + 1
 			}
 		}
 	}
+	for i, p := range l.book.Players() {
+		if p.Player.ID == id {
+			return i + 1
+		}
+	}
+	return 1
 }
 
 func (l *Live) clubInUse() float64 {

@@ -50,3 +50,30 @@ func Offset(b app.Bay, hands app.Point, hand drills.Hand) (app.Offset, error) {
 	}
 	return out, nil
 }
+
+// travel is how far the hands come toward the lens between address and the
+// level moment, m: 0.2 to 0.45.
+const travel = 0.32
+
+// Under is how far the hands are from under a place of the body at the level
+// moment, cm, + toward the player, for app.LensWork. The place is taken to be
+// as far from the lens as the hands.
+func Under(b app.Bay, hands, body app.Point, hand drills.Hand) (float64, error) {
+	k, err := Known(b, hand, 0, b.Width, b.Height)
+	if err != nil {
+		return 0, err
+	}
+	if !k.Scale {
+		return 0, errors.New("neither the distance nor the field of view is known")
+	}
+	v := k.Setting.View
+	h, p := v.Mirror(lens.Point{U: hands.X, V: hands.Y}), v.Mirror(lens.Point{U: body.X, V: body.Y})
+	roll := b.Roll * math.Pi / 180
+	if b.Side(hand) == drills.Left {
+		roll = -roll // the mirrored picture's
+	}
+	// Across, with the roll taken out (lens.NewView): the picture of a camera
+	// turned clockwise leans the other way.
+	across := (p.U-h.U)*math.Cos(roll) - (p.V-h.V)*math.Sin(roll)
+	return 100 * across * (k.Setting.Distance - travel) / v.Focal, nil
+}

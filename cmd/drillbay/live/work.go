@@ -24,6 +24,8 @@ func (l *Live) work(ctx context.Context, j app.Job) (string, error) {
 		return l.keepClip(ctx, j.RepID)
 	case app.Export:
 		return l.export(ctx, j.Player)
+	case app.Report:
+		return l.report(ctx, j.Player)
 	}
 	return "", errors.New("that is not to be had yet")
 }
@@ -90,17 +92,21 @@ func (l *Live) export(ctx context.Context, player string) (string, error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return "", fmt.Errorf("the folder for exports cannot be made: %w", err)
 	}
-	name := "player"
-	for _, p := range l.book.Players() {
-		if p.Player.ID == player {
-			name = plainName(p.Player.Name)
-		}
-	}
-	path := filepath.Join(dir, fmt.Sprintf("%s-%s.jsonl", name, time.Now().Format("2006-01-02")))
+	path := filepath.Join(dir, fmt.Sprintf("%s-%s.jsonl", l.nameOf(player), time.Now().Format("2006-01-02")))
 	if err := WriteExport(ctx, l.cfg.Ledger, path, player); err != nil {
 		return "", err
 	}
 	return "Written to " + path + ".", nil
+}
+
+// nameOf is a player's name as part of a file's.
+func (l *Live) nameOf(player string) string {
+	for _, p := range l.book.Players() {
+		if p.Player.ID == player {
+			return plainName(p.Player.Name)
+		}
+	}
+	return "player"
 }
 
 // plainName is a name as a file name of any system: letters, digits and

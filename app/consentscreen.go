@@ -1,0 +1,116 @@
+package app
+
+import (
+	"math"
+
+	"drillbay/app/widget"
+)
+
+// consentScreen notes who agreed that clips of a player are kept.
+type consentScreen struct {
+	player PlayerLine
+	list   widget.List
+	then   func() // once somebody agreed; nil: nothing
+}
+
+var consentWords = [...]struct{ word, why string }{
+	NoConsent:      {"Keep no clip", "Reps are measured and stored all the same."},
+	PlayerAgrees:   {"The player agrees", "and is of age."},
+	GuardianAgrees: {"A guardian agrees", "The player is a minor."},
+}
+
+func (*consentScreen) name() string { return "consent" }
+
+func newConsentScreen(p PlayerLine, then func()) *consentScreen {
+	s := &consentScreen{player: p, then: then}
+	s.list.Fit(len(consentWords), len(consentWords))
+	s.list.Choose(int(p.Consent))
+	return s
+}
+
+func (s *consentScreen) act(a *App, d Do, n int) {
+	switch d {
+	case Back, PageBack:
+		a.back()
+	case Up, Left:
+		s.list.Move(-1)
+	case Down, Right, Next:
+		s.list.Move(1)
+	case Choose:
+		s.list.Choose(n)
+	case Number:
+		s.list.Choose(n - 1)
+	case Go, PageOn:
+		c := Consent(s.list.Chosen())
+		if err := a.d.Book.Consent(s.player.Player.ID, c); err != nil {
+			a.tell("consent", "The consent is not noted: "+err.Error()+".", "")
+			return
+		}
+		a.back()
+		if c == NoConsent {
+			if s.player.Consent != NoConsent {
+				a.tell("consent", "No more clips of "+s.player.Player.Name+" are kept.", "")
+			}
+			return
+		}
+		if s.then != nil {
+			s.then()
+		} else {
+			a.tell("consent", "Noted: clips of "+s.player.Player.Name+" may be kept.", "")
+		}
+	}
+}
+
+func (s *consentScreen) draw(a *App, c *canvas) {
+	c.head("Consent", []string{s.player.Player.Name, s.player.ConsentAt}, button{do: Down, word: "next"}, button{do: Go, word: "note it"}, button{do: Back, word: "back, change nothing"})
+	x, w := c.margin+c.px(120), c.Width-2*c.margin-c.px(240)
+	y := c.headHeight() + c.px(44) + c.title
+	size, _ := c.ruler.Fit("May clips of "+s.player.Player.Name+" be kept?", c.title, c.heading, Bold, w)
+	c.text(x, y, c.ruler.Cut("May clips of "+s.player.Player.Name+" be kept?", size, Bold, w), size, Bold, Ink)
+	y = c.paragraph(x, y+math.Round(c.heading*1.8), w, "A clip shows a person. It is kept only when you press K, on this laptop, for the player and the coach. Ask before you note it; a minor cannot agree alone. Who agreed may take it back at any time, here.", c.heading, Regular, Quiet)
+	row := c.px(92)
+	y += c.px(4)
+	for i, o := range consentWords {
+		r := Rect{x, y, w, row - c.px(12)}
+		role, second := Ink, Quiet
+		if i == s.list.Chosen() {
+			c.fill(r, Ink, 4)
+			role, second = Page, Page
+		} else {
+			c.frame(r, Edge, 1, 4)
+		}
+		mid := r.Y + r.H/2
+		end := c.key(x+c.px(20), mid-c.keyHeight(c.heading)/2, c.heading, string(rune('1'+i)), role)
+		base := mid + math.Round(c.heading*CapHeight/2)
+		end = c.text(end+c.px(20), base, o.word, c.heading, Bold, role)
+		c.text(end+c.px(20), base, c.ruler.Cut(o.why, c.body, Regular, r.Right()-end-c.px(40)), c.body, Regular, second)
+		c.press(r, Choose, i)
+		y += row
+	}
+	c.paragraph(x, y+c.px(30), w, "Taking it back keeps no more clips. Those kept so far stay in the folder beside the ledger until they are deleted there.", c.body, Regular, Quiet)
+}
+
+// keepClip keeps the clip of the rep that is looked at, and asks for consent
+// where none is noted.
+func (l *lookbackPart) keepClip(a *App) {
+	id, rep := l.id, l.rep
+	keep := func() {
+		a.d.Order(markOf(id, rep.Coach, rep.Note, true))
+		a.work("Keeping the clip", Job{Do: Keep, RepID: id})
+	}
+	if p, ok := a.player(a.d.Snapshot().Player.ID); ok && p.Consent == NoConsent {
+		a.open(newConsentScreen(p, keep))
+		return
+	}
+	keep()
+}
+
+// player is the one of an id, as the book has it.
+func (a *App) player(id string) (PlayerLine, bool) {
+	for _, p := range a.d.Book.Players() {
+		if p.Player.ID == id {
+			return p, true
+		}
+	}
+	return PlayerLine{}, false
+}

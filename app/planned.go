@@ -1,0 +1,143 @@
+package app
+
+import (
+	"fmt"
+	"math"
+
+	"drillbay/drills/runner"
+)
+
+// planned is a session that is followed: the player presses go once, and each
+// part follows the one before by itself.
+type planned struct {
+	player string
+	lines  []PlanLine
+	at     int     // the part that is on
+	since  float64 // s, when it began
+}
+
+// session is a player's plan. The drawn player of the virtual bay does one
+// drill and follows none.
+func (a *App) session(p PlayerLine) []PlanLine {
+	if a.d.Virtual {
+		return nil
+	}
+	return a.d.Book.Session(p.Player.ID, a.setup.Minutes)
+}
+
+// begin practises a player's plan, or where there is none the rung due.
+func (a *App) begin(p PlayerLine) {
+	lines := a.session(p)
+	for i, l := range lines {
+		if l.Drill.ID != "" {
+			a.practise(p, l.Drill)
+			a.plan = &planned{player: p.Player.ID, lines: lines, at: i}
+			return
+		}
+	}
+	a.practise(p, here(a.d.Book.Rungs(p.Player.ID)))
+}
+
+// line is the part of the plan that is on.
+func (a *App) line() (PlanLine, bool) {
+	if a.plan == nil || a.plan.at >= len(a.plan.lines) {
+		return PlanLine{}, false
+	}
+	return a.plan.lines[a.plan.at], true
+}
+
+// rest is how much longer the player rests, s; 0: not at all.
+func (a *App) rest() float64 {
+	l, ok := a.line()
+	if !ok || l.Rest <= 0 {
+		return 0
+	}
+	return math.Max(l.Rest-(a.now-a.plan.since), 0)
+}
+
+// follow goes on with the plan when a part of it is done.
+func (p *planned) follow(a *App) {
+	snap := a.d.Snapshot()
+	l, ok := a.line()
+	if !ok || snap.Player.ID != p.player || !snap.Ready {
+		return
+	}
+	switch {
+	case l.Rest > 0:
+		if a.rest() == 0 && between(snap) {
+			p.next(a)
+		}
+	case l.Drill.ID == "":
+		p.next(a)
+	case snap.SetDone && snap.Drill.ID == l.Drill.ID && len(snap.Reps) > 0 && a.now > p.since+1 && between(snap):
+		p.next(a)
+	}
+}
+
+// next begins the next part.
+func (p *planned) next(a *App) {
+	p.at++
+	p.since = a.now
+	l, ok := a.line()
+	if !ok || l.Drill.ID == "" {
+		return
+	}
+	if snap := a.d.Snapshot(); snap.Drill == l.Drill {
+		a.d.Order(runner.Command{Do: runner.NewSet})
+		return
+	}
+	a.d.Order(runner.Command{Do: runner.Change, Drill: l.Drill})
+}
+
+// done reports whether the plan was followed to its end.
+func (p *planned) done() bool { return p.at >= len(p.lines) }
+
+// cue is what to do now where the plan says so, "" where the session does.
+func (a *App) cue() string {
+	switch s := a.rest(); {
+	case s > 0:
+		return fmt.Sprintf("Rest, %.0f s", math.Ceil(s/5)*5)
+	case a.plan != nil && a.plan.done():
+		return "Done for today"
+	}
+	return ""
+}
+
+// mixed is the drill of the rep to come in a mixed set, "" in others.
+func (a *App) mixed() string {
+	l, ok := a.line()
+	if n := len(a.d.Snapshot().Reps); ok && n < len(l.Order) {
+		return l.Order[n]
+	}
+	return ""
+}
+
+// brief are a plan's lines in a few: sets of one drill together, rests left
+// out.
+func brief(lines []PlanLine) (out []string) {
+	sets, last := 0, PlanLine{}
+	put := func() {
+		switch {
+		case sets == 1:
+			out = append(out, capital(last.Line))
+		case sets > 1:
+			out = append(out, fmt.Sprintf("%d sets of %s", sets, last.Line))
+		}
+		sets = 0
+	}
+	for _, l := range lines {
+		switch {
+		case l.Rest > 0:
+		case l.Drill.ID == "":
+			put()
+			out = append(out, capital(l.Line))
+		case sets > 0 && l.Line == last.Line:
+			sets++
+		default:
+			put()
+			sets, last = 1, l
+		}
+	}
+	put()
+	return out
+}

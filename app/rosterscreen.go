@@ -1,0 +1,218 @@
+package app
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"drillbay/app/widget"
+)
+
+// rosterScreen takes a list of names: for a new clinic, or of those who come
+// late. What stands in it stays there until it is used.
+type rosterScreen struct {
+	late  bool
+	names []string
+	field widget.Field
+	turns widget.Choice
+	focus int // 0 names, 1 turns
+	why   string
+}
+
+// longestRoster bounds a list.
+const longestRoster = 99
+
+var turnRules = [...]struct {
+	word string
+	Turns
+}{{"3 reps", Turns{Reps: 3}}, {"5 reps", Turns{Reps: 5}}, {"10 reps", Turns{Reps: 10}}, {"3 minutes", Turns{Minutes: 3}}, {"5 minutes", Turns{Minutes: 5}}}
+
+// openRoster opens the form, with what was put into it before.
+func (a *App) openRoster(late bool) {
+	if a.roster == nil {
+		a.roster = &rosterScreen{field: widget.Field{Most: 60}}
+		for _, r := range turnRules {
+			a.roster.turns.Options = append(a.roster.turns.Options, r.word)
+		}
+		a.roster.turns.Choose(1) // five reps (common practice)
+	}
+	a.roster.late, a.roster.focus, a.roster.why = late, 0, ""
+	a.open(a.roster)
+}
+
+func (s *rosterScreen) name() string {
+	if s.late {
+		return "late players"
+	}
+	return "new clinic"
+}
+
+func (s *rosterScreen) typing() bool { return s.focus == 0 }
+
+// typed takes letters; what parts the names of a list ends one.
+func (s *rosterScreen) typed(a *App, text string) {
+	s.why = ""
+	for {
+		i := strings.IndexAny(text, "\n\r,;\t")
+		if i < 0 {
+			s.field.Type(text)
+			return
+		}
+		s.field.Type(text[:i])
+		s.take()
+		text = text[i+1:]
+	}
+}
+
+// take puts what stands in the field on the list.
+func (s *rosterScreen) take() {
+	if n := s.field.Value(); n != "" && len(s.names) < longestRoster {
+		s.names = append(s.names, n)
+	}
+	s.field.Set("")
+}
+
+func (s *rosterScreen) act(a *App, d Do, n int) {
+	switch d {
+	case Back:
+		a.back()
+	case Go:
+		if s.focus == 0 && s.field.Value() != "" {
+			s.take()
+			return
+		}
+		s.begin(a)
+	case PageOn:
+		s.take()
+		s.begin(a)
+	case Next, Down, Up:
+		s.focus = 1 - s.focus
+		if s.late {
+			s.focus = 0
+		}
+	case Choose:
+		if s.focus = min(n/10, 1); s.focus == 1 {
+			s.turns.Choose(n % 10)
+		}
+	case Erase:
+		// At the beginning of the field the last name comes back into it.
+		if k := len(s.names); s.field.Text() == "" && k > 0 {
+			s.field.Set(s.names[k-1])
+			s.names = s.names[:k-1]
+			return
+		}
+		s.field.Back()
+	case EraseOn:
+		s.field.Delete()
+	case Home:
+		s.field.Home()
+	case End:
+		s.field.End()
+	case Left, Less:
+		s.move(-1)
+	case Right, More, Hold:
+		s.move(1)
+	}
+}
+
+func (s *rosterScreen) move(n int) {
+	if s.focus == 1 {
+		s.turns.Move(n)
+		return
+	}
+	s.field.Move(n)
+}
+
+func (s *rosterScreen) begin(a *App) {
+	list := strings.Join(s.names, "\n")
+	if len(s.names) == 0 {
+		s.why = "There is no name on the list yet."
+		return
+	}
+	var told string
+	var err error
+	if s.late {
+		err = a.d.Book.ClinicJoin(list)
+	} else {
+		told, err = a.d.Book.ClinicBegin(list, turnRules[s.turns.Chosen()].Turns)
+	}
+	if err != nil {
+		s.why = capital(err.Error()) + "."
+		return
+	}
+	if told != "" {
+		a.tell("clinic", told, "Add an initial, and let them join with J.")
+	}
+	late := s.late
+	a.roster = nil
+	a.back()
+	if !late {
+		a.open(&clinicScreen{})
+	}
+}
+
+func (s *rosterScreen) draw(a *App, c *canvas) {
+	head, word := "New clinic", "begin"
+	if s.late {
+		head, word = "Late players", "let them join"
+	}
+	count := ""
+	if len(s.names) > 0 {
+		count = fmt.Sprintf("%d on the list", len(s.names))
+	}
+	keys := []button{{do: Go, word: word}, {do: Back, word: "back"}}
+	if !s.late {
+		keys = append([]button{{do: Next, word: "next"}}, keys...)
+	}
+	c.head(head, []string{count}, keys...)
+	x, w := c.margin, c.Width-2*c.margin
+	y := c.headHeight() + c.px(16) + c.heading
+	c.text(x, y, "Names, one after the other", c.heading, Bold, Ink)
+	y += c.px(14)
+	c.field(Rect{x, y, w, c.px(60)}, &s.field, s.focus == 0)
+	c.press(Rect{x, y, w, c.px(60)}, Choose, 0)
+	y += c.px(60) + math.Round(c.body*1.4)
+	hint, role := "Type and press Enter, paste a list with Ctrl + V, or drop a text file here. (L) behind a name is a left-hander.", Quiet
+	if s.why != "" {
+		hint, role = s.why, Ink
+	}
+	size, _ := c.ruler.Fit(hint, c.body, c.small, Regular, w)
+	c.text(x, y, c.ruler.Cut(hint, size, Regular, w), size, Regular, role)
+	y += c.px(20)
+	foot := c.Height - c.px(84)
+	bottom := foot - c.px(12)
+	if !s.late {
+		bottom -= c.px(100)
+		c.text(x, bottom+c.px(20), "A turn is over after", c.heading, Bold, Ink)
+		c.options(x, bottom+c.px(34), c.px(48), &s.turns, s.focus == 1, 10)
+	}
+	s.drawNames(c, Rect{x, y, w, bottom - c.px(8) - y})
+	r := Rect{x, foot, c.px(360), c.px(60)}
+	c.fill(r, Ink, 4)
+	label := "Begin"
+	if s.late {
+		label = "Let them join"
+	}
+	c.text(r.X+c.px(24), r.Y+math.Round(r.H/2+c.heading*CapHeight/2), label, c.heading, Bold, Page)
+	k := c.keyWidth("Enter", c.heading)
+	c.key(r.Right()-k-c.px(16), r.Y+(r.H-c.keyHeight(c.heading))/2, c.heading, "Enter", Page)
+	c.press(r, PageOn, 0)
+}
+
+// drawNames writes the list in columns, the newest names when not all fit.
+func (s *rosterScreen) drawNames(c *canvas, r Rect) {
+	if len(s.names) == 0 {
+		c.text(r.X, r.Y+c.heading*1.4, "Nobody yet. Players who are known here are found by their name.", c.heading, Regular, Quiet)
+		return
+	}
+	const columns = 4
+	row := math.Round(c.body * 1.45)
+	rows := max(int(r.H/row), 1)
+	from := max(len(s.names)-rows*columns, 0)
+	wide := r.W / columns
+	for i, n := range s.names[from:] {
+		x, y := r.X+float64(i/rows)*wide, r.Y+float64(i%rows+1)*row
+		c.before(x+c.px(34), y, fmt.Sprint(from+i+1), c.body, Regular, Quiet)
+		c.text(x+c.px(46), y, c.ruler.Cut(n, c.body, Bold, wide-c.px(60)), c.body, Bold, Ink)
+	}
+}

@@ -1,0 +1,92 @@
+package app
+
+import (
+	"drillbay/camera/sight"
+	"drillbay/drills/runner"
+)
+
+// turns are those of a clinic while they are practised.
+type turns struct {
+	seen   bool    // the cautions, by the group
+	looked float64 // s, when it was last seen whether a turn is over
+}
+
+// lookEvery is how often it is seen whether a turn is over, s.
+const lookEvery = 0.5
+
+// stepIn begins the turn of who is up. The cautions are for the group: they
+// are shown before its first rep, and again after the practice was left.
+func (a *App) stepIn() {
+	sheet, ok := a.d.Book.Clinic()
+	if !ok || sheet.UpID == "" {
+		a.tell("clinic", "Nobody is up.", "With + the chosen player has come, with J others join.")
+		return
+	}
+	p, ok := a.player(sheet.UpID)
+	if !ok {
+		return
+	}
+	d := here(a.d.Book.Rungs(p.Player.ID))
+	if sheet.Reps > 0 {
+		d.Reps = sheet.Reps // a turn is a set
+	}
+	a.plan = nil
+	if a.group == nil {
+		a.group = &turns{}
+		a.practise(p, d)
+		return
+	}
+	snap := a.d.Snapshot()
+	switch {
+	case !a.group.seen:
+		return
+	case snap.Session != "" && snap.Player.ID == p.Player.ID && snap.Drill == d:
+		a.d.Order(runner.Command{Do: runner.NewSet})
+	case snap.Session != "" && snap.Player.ID == p.Player.ID:
+		a.d.Order(runner.Command{Do: runner.Change, Drill: d})
+	default:
+		a.d.Order(runner.Command{Do: runner.Begin, Player: p.Player, Bay: a.bay.Name, Drill: d})
+		a.d.Order(runner.Command{Do: runner.Ready})
+	}
+}
+
+// clinicDo changes whose turn it is, and has the one who is up step in where
+// turns are practised.
+func (a *App) clinicDo(d Do, number int) {
+	before, _ := a.d.Book.Clinic()
+	if err := a.d.Book.ClinicDo(d, number); err != nil {
+		a.tell("clinic", capital(err.Error())+".", "")
+		return
+	}
+	after, _ := a.d.Book.Clinic()
+	if a.group != nil && a.group.seen && (after.UpID != before.UpID || d == NextPlayer) {
+		a.stepIn()
+	}
+}
+
+// turn calls the next player when a turn is over: between reps, once the last
+// one was read, told and looked at.
+func (a *App) turn() {
+	if a.group == nil || !a.group.seen || (a.now-a.group.looked < lookEvery && a.now >= a.group.looked) {
+		return
+	}
+	a.group.looked = a.now
+	if p, ok := a.top().(*practiceScreen); !ok || p.look.on {
+		return
+	}
+	snap := a.d.Snapshot()
+	sheet, ok := a.d.Book.Clinic()
+	if !ok || !sheet.Over || snap.Player.ID != sheet.UpID || !between(snap) {
+		return
+	}
+	a.clinicDo(NextPlayer, 0)
+}
+
+// between reports whether no rep is under way or waits to be told.
+func between(s *runner.Snapshot) bool {
+	switch s.Phase {
+	case sight.Away, sight.Address:
+		return s.Ready && !s.Paused && s.Waiting == 0 && !s.Lookback.On
+	}
+	return false
+}

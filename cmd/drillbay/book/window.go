@@ -1,0 +1,204 @@
+package book
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"drillbay/app"
+	"drillbay/drills"
+	"drillbay/drills/clinic"
+	"drillbay/drills/ledger"
+)
+
+// Consent implements app.Book.
+func (b *Book) Consent(player string, c app.Consent) error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	i := b.find(player)
+	if i < 0 {
+		return errors.New("this player is not in the ledger")
+	}
+	p := b.players[i]
+	p.Consent, p.ConsentAt = "", time.Time{}
+	switch c {
+	case app.PlayerAgrees:
+		p.Consent, p.ConsentAt, p.Minor = ledger.ByPlayer, b.now(), false
+	case app.GuardianAgrees:
+		p.Consent, p.ConsentAt, p.Minor = ledger.ByGuardian, b.now(), true
+	}
+	if _, err := b.ledger.PutPlayer(context.Background(), p); err != nil {
+		return err
+	}
+	list := append([]ledger.Player{}, b.players...)
+	list[i] = p
+	b.players = list
+	return nil
+}
+
+// consentOf is a player's, and since when.
+func consentOf(p ledger.Player) (c app.Consent, at string) {
+	if p.Consent == "" {
+		return app.NoConsent, ""
+	}
+	c = app.PlayerAgrees
+	if p.Minor || p.Consent == ledger.ByGuardian {
+		c = app.GuardianAgrees
+	}
+	at = "agreed: " + p.Consent
+	if !p.ConsentAt.IsZero() {
+		at += p.ConsentAt.Local().Format(", 2 January 2006")
+	}
+	return c, at
+}
+
+// Check implements app.Book.
+func (b *Book) Check() []string {
+	if b.ladder.Check == nil {
+		return nil
+	}
+	return b.ladder.Check.Steps
+}
+
+// Session implements app.Book. The first session of all has no set without
+// verdicts: who is new to this is told how the reps were.
+func (b *Book) Session(player string, minutes float64) []app.PlanLine {
+	items, err := b.Plan(player, minutes, b.now())
+	if err != nil {
+		return nil
+	}
+	out := make([]app.PlanLine, 0, len(items))
+	for _, i := range items {
+		if i.Part == drills.Test && b.View(player).Standing.Practised.IsZero() {
+			continue
+		}
+		out = append(out, b.planLine(i))
+	}
+	return out
+}
+
+func (b *Book) planLine(i drills.Item) app.PlanLine {
+	l := app.PlanLine{Part: i.Part.String(), Why: i.Why}
+	if d, ok := b.ladder.Drill(i.Drill); ok && i.Reps > 0 {
+		l.Drill = forRunner(d, len(b.ladder.Rungs))
+		l.Drill.Reps, l.Drill.Later = i.Reps, i.Kind == drills.Retention
+		l.Line = fmt.Sprintf("%s: %s", plural(i.Reps, "rep"), lower(d.Name))
+		for _, id := range i.Order {
+			d, _ := b.ladder.Drill(id)
+			l.Order = append(l.Order, lower(d.Name))
+		}
+		return l
+	}
+	if i.Part == drills.Rest {
+		l.Rest = i.Seconds
+	}
+	l.Line = l.Part
+	if i.Seconds >= 60 {
+		l.Line = fmt.Sprintf("%s: %.0f min", l.Part, i.Seconds/60)
+	}
+	return l
+}
+
+func lower(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}
+
+// shoulderSigma is how well the place under a shoulder is marked by a tap, cm.
+const shoulderSigma = 2.0
+
+// Marks implements app.Book.
+func (b *Book) Marks(rep string) app.Marks {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	m := app.Marks{Under: math.NaN()}
+	for _, k := range b.marks[rep] {
+		switch k.Kind {
+		case ledger.FaceMark:
+			m.Face, m.FaceWord, m.Frame = points(k, 4), k.Value, k.Frame
+		case ledger.ShoulderMark:
+			m.Lead, m.Under, m.Frame = points(k, 1), underOf(k), k.Frame
+		}
+	}
+	return m
+}
+
+// points are the first n of a mark, nil when one of them is not there.
+func points(m ledger.Mark, n int) (out []app.Point) {
+	for _, p := range m.Points[:n] {
+		if math.IsNaN(p[0]) || math.IsNaN(p[1]) {
+			return nil
+		}
+		out = append(out, app.Point{X: p[0], Y: p[1]})
+	}
+	return out
+}
+
+// underOf is how far the hands are from under the lead shoulder, cm, as it was
+// worked out when the mark was made.
+func underOf(m ledger.Mark) float64 {
+	v, err := strconv.ParseFloat(m.Value, 64)
+	if err != nil {
+		return math.NaN()
+	}
+	return v
+}
+
+// KeepMarks implements app.Book. A mark that was rubbed out is stored as one
+// without points: the ledger forgets nothing.
+func (b *Book) KeepMarks(player, rep string, m app.Marks) error {
+	old := b.Marks(rep)
+	ctx := context.Background()
+	put := func(kind, value string, list []app.Point) error {
+		k := ledger.Mark{Rep: rep, Kind: kind, Value: value, Frame: m.Frame, Points: ledger.NoPoints(), At: b.now()}
+		for i, p := range list {
+			k.Points[i] = [2]float64{p.X, p.Y}
+		}
+		return b.PutMark(ctx, player, k)
+	}
+	var err error
+	if !same(old.Face, m.Face) {
+		err = put(ledger.FaceMark, m.FaceWord, m.Face)
+	}
+	if !same(old.Lead, m.Lead) {
+		value := ""
+		if !math.IsNaN(m.Under) && len(m.Lead) > 0 {
+			value = strconv.FormatFloat(m.Under, 'f', 1, 64)
+		}
+		err = errors.Join(err, put(ledger.ShoulderMark, value, m.Lead))
+	}
+	return err
+}
+
+func same(a, b []app.Point) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i] != b[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// ClinicBegin implements app.Book.
+func (b *Book) ClinicBegin(list string, t app.Turns) (told string, err error) {
+	doubles, err := b.BeginClinic(context.Background(), list, 1, clinic.Rule{Reps: t.Reps, Time: time.Duration(t.Minutes) * time.Minute})
+	if err == nil && len(doubles) > 0 {
+		told = strings.Join(doubles, ", ") + " stood on the list more than once."
+	}
+	return told, err
+}
+
+// ClinicJoin implements app.Book.
+func (b *Book) ClinicJoin(list string) error { return b.JoinClinic(context.Background(), list) }
+
+// ClinicEnd implements app.Book.
+func (b *Book) ClinicEnd() error { return b.EndClinic(context.Background()) }

@@ -1,0 +1,90 @@
+package book
+
+import (
+	"context"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drillbay/app"
+	"drillbay/drills"
+	"drillbay/drills/ledger"
+)
+
+// What the window writes is there after a restart.
+func TestConsentIsNotedAndTakenBack(t *testing.T) {
+	l := open(t)
+	b := read(t, l, "")
+	p, err := b.AddPlayer("Ada", drills.Right, 94)
+	require.NoError(t, err)
+	practised(t, b, l, p, "lead-arm-catch", 1, 9, 10)
+	reps, err := l.Reps(context.Background(), ledger.Which{})
+	require.NoError(t, err)
+	keep := func() error {
+		_, err := l.KeepClip(context.Background(), reps[0].ID, "avi", strings.NewReader("x"))
+		return err
+	}
+	require.ErrorIs(t, keep(), ledger.ErrConsent)
+	require.NoError(t, b.Consent(p.Player.ID, app.GuardianAgrees))
+	require.NoError(t, keep())
+	again := read(t, l, "").Players()[0]
+	assert.Equal(t, app.GuardianAgrees, again.Consent)
+	assert.Contains(t, again.ConsentAt, "agreed: a guardian")
+	require.NoError(t, b.Consent(p.Player.ID, app.NoConsent))
+	require.ErrorIs(t, keep(), ledger.ErrConsent)
+	kept, err := b.BestAndTypical(context.Background(), p.Player.ID)
+	require.NoError(t, err)
+	assert.Empty(t, kept)
+	require.Error(t, b.Consent("nobody", app.PlayerAgrees))
+}
+
+func TestMarksComeBackAndCount(t *testing.T) {
+	l := open(t)
+	b := read(t, l, "")
+	p, err := b.AddPlayer("Ada", drills.Right, 94)
+	require.NoError(t, err)
+	practised(t, b, l, p, "lead-arm-catch", 1, 9, 10)
+	reps, err := l.Reps(context.Background(), ledger.Which{})
+	require.NoError(t, err)
+	face := []app.Point{{X: 200, Y: 300}, {X: 190, Y: 250}, {X: 100, Y: 300}, {X: 160, Y: 200}}
+	for _, r := range reps {
+		require.NoError(t, b.KeepMarks(p.Player.ID, r.ID, app.Marks{Face: face, FaceWord: "open", Lead: []app.Point{{X: 50, Y: 60}}, Under: 6.5, Frame: 1.25}))
+	}
+	b = read(t, l, "")
+	m := b.Marks(reps[0].ID)
+	assert.Equal(t, app.Marks{Face: face, FaceWord: "open", Lead: []app.Point{{X: 50, Y: 60}}, Under: 6.5, Frame: 1.25}, m)
+	e := b.View(p.Player.ID).Pattern.Evidence
+	assert.Equal(t, len(reps), e.Faces[drills.Open])
+	assert.InDelta(t, 6.5, e.Shoulder.Value, 1e-9)
+
+	require.NoError(t, b.KeepMarks(p.Player.ID, reps[0].ID, app.Marks{Under: math.NaN()}), "rubbed out")
+	b = read(t, l, "")
+	assert.Empty(t, b.Marks(reps[0].ID).Face)
+	e = b.View(p.Player.ID).Pattern.Evidence
+	assert.Equal(t, len(reps)-1, e.Faces[drills.Open])
+	assert.Equal(t, len(reps)-1, e.Shoulder.N)
+}
+
+func TestASessionOfTheWindow(t *testing.T) {
+	l := open(t)
+	b := read(t, l, "")
+	p, err := b.AddPlayer("Ada", drills.Right, 94)
+	require.NoError(t, err)
+	lines := b.Session(p.Player.ID, 30)
+	require.NotEmpty(t, lines)
+	sets := 0
+	for _, x := range lines {
+		assert.False(t, x.Drill.Later, "the first session is told")
+		if x.Drill.ID != "" {
+			sets++
+			assert.Positive(t, x.Drill.Reps)
+		}
+		assert.NotEmpty(t, x.Line)
+	}
+	assert.Greater(t, sets, 1)
+	assert.Empty(t, b.Session(p.Player.ID, 3), "too short to plan")
+	assert.Len(t, b.Check(), 4)
+}
