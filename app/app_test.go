@@ -510,6 +510,19 @@ func TestWorkIsToldWhenItIsDone(t *testing.T) {
 	require.False(t, a.step().Says("Written."))
 }
 
+func TestTheCoachAnswersWhatTheCameraDoesNotSee(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.key(Progress)
+	require.Equal(t, "answers", a.key(Pencil).Screen)
+	require.Equal(t, "progress", a.key(Back).Screen)
+	require.Empty(t, a.answers)
+	a.key(Pencil)
+	a.key(Right)
+	a.key(Go)
+	require.Equal(t, []string{"open late"}, a.answers)
+}
+
 func TestTheBobIsAtAPostOnEveryBeat(t *testing.T) {
 	for k := range 8 {
 		require.InDelta(t, float64(k%2), swingShare(float64(k), false), 1e-9, "beat %d", k)

@@ -39,6 +39,10 @@ type Book interface {
 	// Marks are the coach's on a rep; KeepMarks stores what changed of them.
 	Marks(repID string) Marks
 	KeepMarks(playerID, repID string, m Marks) error
+	// Answer keeps the coach's answers for a player's last session: how the
+	// face looks at level ("open", "neutral", "shut"), when the hands gain
+	// height ("soon", "late", "never"); "" where it is not known.
+	Answer(playerID, face, rise string) error
 	// Faults are what could not be read, drill files say: a sentence each.
 	Faults() []error
 }
@@ -107,7 +111,10 @@ type ProgressSheet struct {
 	Sessions []SessionLine // oldest first
 	Causes   []CauseLine   // the likely one first
 	Next     []string      // what else to work on, and what is asked: sentences
-	Feel     string        // of the rung, where no cause is named
+	Asked    bool          // answers would tell causes apart, or were given
+	Face     string        // the coach's answers, as Answer takes them
+	Rise     string
+	Feel     string // of the rung, where no cause is named
 	Trend    string
 	Spread   string
 }
@@ -208,6 +215,9 @@ func (NoBook) Marks(string) Marks { return Marks{Under: math.NaN()} }
 
 // KeepMarks implements Book.
 func (NoBook) KeepMarks(string, string, Marks) error { return errNoBook }
+
+// Answer implements Book.
+func (NoBook) Answer(string, string, string) error { return errNoBook }
 
 // Faults implements Book.
 func (NoBook) Faults() []error { return nil }

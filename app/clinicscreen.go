@@ -224,7 +224,7 @@ func (s *clinicScreen) drawList(c *canvas, r Rect, sheet ClinicSheet) {
 		foot = c.text(r.X, y+c.px(22), fmt.Sprintf("%d more: arrow down", n), c.small, Regular, Quiet) + c.px(24)
 	}
 	for _, p := range lines {
-		if p.Longest && !p.Up {
+		if p.Longest && !p.Up && p.Waits != "0 min" {
 			said := ", " + p.Waits
 			name := c.ruler.Cut(p.Name, c.small, Medium, r.Right()-foot-c.ruler.Width("Waits longest: "+said, c.small, Medium))
 			c.text(foot, y+c.px(22), "Waits longest: "+name+said, c.small, Medium, Ink)
@@ -259,7 +259,7 @@ func (s *clinicScreen) drawLine(c *canvas, r Rect, p ClinicLine, a axis, chosen 
 	switch {
 	case p.Up:
 		waits = "up"
-	case p.Longest:
+	case p.Longest && waits != "0 min":
 		weight = Bold
 	}
 	c.before(r.Right(), base, waits, c.body, weight, Ink)

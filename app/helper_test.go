@@ -35,6 +35,7 @@ type trial struct {
 	agreed  map[string]Consent
 	check   []string
 	plan    []PlanLine
+	answers []string
 }
 
 func newTrial() *trial {
@@ -132,8 +133,10 @@ func (t *trial) Rungs(string) []RungLine {
 		{Drill: runner.Drill{ID: "two", Name: "Both hands", Rung: 2, Rungs: 2, Reps: 10}, Here: true},
 	}
 }
-func (t *trial) Progress(string) ProgressSheet { return ProgressSheet{Headline: "Rung 2 of 2"} }
-func (t *trial) Clinic() (ClinicSheet, bool)   { return t.sheet, t.group }
+func (t *trial) Progress(string) ProgressSheet {
+	return ProgressSheet{Headline: "Rung 2 of 2", Asked: true, Rise: "late"}
+}
+func (t *trial) Clinic() (ClinicSheet, bool) { return t.sheet, t.group }
 func (t *trial) ClinicBegin(list string, r Turns) (string, error) {
 	t.group = true
 	for i, n := range strings.Split(list, "\n") {
@@ -179,6 +182,10 @@ func (t *trial) Check() []string                    { return t.check }
 func (t *trial) Session(string, float64) []PlanLine { return t.plan }
 func (t *trial) Marks(rep string) Marks             { return t.marks[rep] }
 func (t *trial) Faults() []error                    { return nil }
+func (t *trial) Answer(_, face, rise string) error {
+	t.answers = append(t.answers, face+" "+rise)
+	return nil
+}
 func (t *trial) KeepMarks(_, rep string, m Marks) error {
 	t.stored++
 	t.marks[rep] = m

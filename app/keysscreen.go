@@ -45,7 +45,7 @@ func keyLines(screen string) []keyLine {
 	case "new clinic", "late players":
 		return []keyLine{{"Enter", "the next name; on an empty line go on"}, {"Backspace", "the last name again"}, {"Tab", "from the names to the turns"}, {"Esc", "back; the list stays"}}
 	case "progress":
-		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"Enter", "practise"}, {"Esc", "back"}}
+		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"I", "answer what the camera does not see"}, {"Enter", "practise"}, {"Esc", "back"}}
 	case "consent":
 		return []keyLine{{"1 2 3", "choose"}, {"↑ ↓", "choose"}, {"Enter", "note it"}, {"Esc", "back, change nothing"}}
 	case "caution":
@@ -56,7 +56,7 @@ func keyLines(screen string) []keyLine {
 		return []keyLine{{"↑ ↓", "through the rungs"}, {"Enter", "practise this rung"}, {"Esc", "back"}}
 	case "pencil":
 		return []keyLine{{"Tab", "line, face, shoulder"}, {"+ −", "your own verdict"}, {"Enter", "write a note, end it"}, {"Z", "rub out"}, {"← →", "a frame back, on"}, {"↑ ↓", "the moment before, after"}, {"Esc", "store it, back to the lookback"}}
-	case "settings", "new player":
+	case "settings", "new player", "answers":
 		return []keyLine{{"Tab", "the next one"}, {"← →", "change it"}, {"Enter", "done"}, {"Esc", "back"}}
 	}
 	return []keyLine{

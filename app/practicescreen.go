@@ -46,6 +46,8 @@ func (p *practiceScreen) act(a *App, d Do, n int) {
 			order(runner.Command{Do: runner.Pause})
 		} else if a.rest() > 0 {
 			a.plan.next(a)
+		} else if snap.SetDone && a.plan != nil && !a.plan.done() {
+			a.plan.next(a)
 		} else if snap.SetDone {
 			order(runner.Command{Do: runner.NewSet})
 		}
@@ -116,9 +118,6 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 	if snap.Paused {
 		pause = "go on"
 	}
-	if m := a.mixed(); m != "" {
-		facts = append(facts, "now: "+m)
-	}
 	keys := []button{{do: Hold, word: pause}, {do: LookBack, word: "look back"}, {do: LookUp, word: lookUp}, {do: TakeBack, word: "take back"}, {do: Keys, word: "keys"}}
 	if a.group != nil {
 		keys = append([]button{{do: Clinic, word: "clinic"}, {do: NextPlayer, word: "next player"}}, keys[0], keys[1], keys[4])
@@ -177,6 +176,9 @@ func (p *practiceScreen) heading(a *App, c *canvas, snap *runner.Snapshot) float
 	name := snap.Drill.Name
 	if snap.Drill.Rung > 0 {
 		name = fmt.Sprintf("Rung %d", snap.Drill.Rung)
+	}
+	if m := a.mixed(); m != "" {
+		name = capital(m) // the drill changes from rep to rep
 	}
 	if a.group != nil {
 		name = snap.Player.Name // whose turn it is comes first

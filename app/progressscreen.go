@@ -34,6 +34,15 @@ func (s *progressScreen) act(a *App, d Do, n int) {
 			}
 			a.work(what, Job{Do: d, Player: players[s.players.Chosen()].Player.ID})
 		}
+	case Pencil:
+		if len(players) > 0 {
+			p := players[s.players.Chosen()]
+			if sheet := a.d.Book.Progress(p.Player.ID); sheet.Asked {
+				a.open(newAnswerScreen(p, sheet))
+			} else {
+				a.tell("answer", "Nothing is asked now.", "")
+			}
+		}
 	case Agree:
 		if len(players) > 0 {
 			a.open(newConsentScreen(players[s.players.Chosen()], nil))
@@ -66,6 +75,9 @@ func (s *progressScreen) draw(a *App, c *canvas) {
 		hand = "left hand"
 	}
 	keys := []button{{do: Report, word: "report"}, {do: Export, word: "export"}, {do: Agree, word: "clips"}, {do: Go, word: "practise"}, {do: Back, word: "back"}}
+	if sheet.Asked {
+		keys = append([]button{{do: Pencil, word: "answer"}}, keys...)
+	}
 	if len(players) > 1 {
 		keys = append([]button{{do: Down, word: "next"}}, keys...)
 	}
@@ -171,11 +183,19 @@ func (c *canvas) weeks(r Rect, sheet ProgressSheet, hand drills.Hand) {
 	a := axis{left: r.X + dates, right: r.Right() - share - c.px(20), hand: hand}
 	foot := r.Bottom()
 	if sheet.Trend != "" || sheet.Spread != "" {
-		foot -= c.px(108)
-		box := Rect{r.X, foot + c.px(20), r.W, c.px(88)}
+		inner := r.W - c.px(40)
+		size := c.body
+		if c.ruler.Width(sheet.Trend, size, Medium) > inner || c.ruler.Width(sheet.Spread, size, Regular) > inner {
+			size = c.small
+		}
+		trend, spread := c.ruler.Wrap(sheet.Trend, size, Medium, inner), c.ruler.Wrap(sheet.Spread, size, Regular, inner)
+		row := math.Round(size * 1.32)
+		tall := row*float64(len(trend)+len(spread)) + c.px(28)
+		foot -= tall + c.px(16)
+		box := Rect{r.X, r.Bottom() - tall, r.W, tall}
 		c.fill(box, Plate, 4)
-		c.text(box.X+c.px(20), box.Y+c.px(34), c.ruler.Cut(sheet.Trend, c.body, Medium, box.W-c.px(40)), c.body, Medium, Ink)
-		c.text(box.X+c.px(20), box.Y+c.px(66), c.ruler.Cut(sheet.Spread, c.body, Regular, box.W-c.px(40)), c.body, Regular, Quiet)
+		at := c.paragraph(box.X+c.px(20), box.Y+c.px(10)+size, inner, sheet.Trend, size, Medium, Ink)
+		c.paragraph(box.X+c.px(20), at, inner, sheet.Spread, size, Regular, Quiet)
 	}
 	y += c.px(40)
 	c.sides(a, y, c.body)

@@ -12,7 +12,7 @@ type turns struct {
 }
 
 // lookEvery is how often it is seen whether a turn is over, s.
-const lookEvery = 0.5
+const lookEvery = 0.1
 
 // stepIn begins the turn of who is up. The cautions are for the group: they
 // are shown before its first rep, and again after the practice was left.

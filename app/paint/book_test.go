@@ -48,6 +48,7 @@ func (fullBook) Progress(string) app.ProgressSheet {
 			Name: "hands drawn inward", Evidence: "Readings lie inside: 11.4° on average, 7.9° to 14.9° in the long run (p < 0.001).",
 			Else: "face opened early, turn alone without the arms", Feel: "the grip stays in front of the chest.", Rung: "Rung 3: Both hands, swing and catch",
 		}},
+		Asked: true, Face: "open",
 		Next:  []string{"How does the face look at level? Mark it once on a lookback."},
 		Trend: "More in line: + 1.5 reps a session (Z = 2.3).", Spread: "Spread: no trend shown. Day-later sets are kept apart.",
 	}

@@ -92,6 +92,11 @@ func screens() []shown {
 			s.looking(1)
 			s.snap.Lookback.Known = false
 		}, inPractice()},
+		{"lookback-coach", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), rep(2, 9, drills.Swung))
+			s.snap.All[1].Coach, s.snap.All[1].Note = "in line", "right elbow away from the side"
+			s.looking(3.8)
+		}, inPractice()},
 		{"against", true, looking(20), inPractice(press(app.Against))},
 		{"pencil", true, looking(20), inPractice(press(app.Pencil), app.Action{Kind: app.Press, X: 240, Y: 300}, app.Action{Kind: app.Move, X: 380, Y: 200}, app.Action{Kind: app.Let, X: 380, Y: 200})},
 		{"pencil-marks", false, func(s *scene) {
@@ -109,6 +114,7 @@ func screens() []shown {
 		{"clinic-new", true, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Clinic), typed("Iven (L)\nSana\nMarta\nOluwaseun\nTeodor\nAroha\nBerit\nL")}},
 		{"clinic-new-40", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Clinic), typed(strings.Repeat("Bartholomea-Wilhelmina Constantinopoulou\n", 40))}},
 		{"clinic-late", false, func(s *scene) {}, []app.Action{press(app.Clinic), press(app.Join), typed("Li,Ko")}},
+		{"answers", true, func(s *scene) {}, []app.Action{press(app.Progress), press(app.Pencil)}},
 		{"consent", true, func(s *scene) {}, []app.Action{press(app.Progress), press(app.Agree)}},
 		{"consent-long", false, func(s *scene) { s.book = brokenBook{} }, []app.Action{press(app.Progress), press(app.Agree), press(app.Down), press(app.Down)}},
 		{"progress", true, func(s *scene) {}, []app.Action{press(app.Progress)}},

@@ -75,6 +75,10 @@ func (b *Book) Progress(player string) app.ProgressSheet {
 			Counted: s.Share.Good, Of: s.Share.Of, ShareLow: low, ShareHigh: high, Low: s.Low, Middle: s.Middle, High: s.High})
 	}
 	sheet.Next = b.next(v)
+	b.mu.Lock()
+	sheet.Face, sheet.Rise = b.answers(player, v)
+	b.mu.Unlock()
+	sheet.Asked = len(v.Pattern.Ask) > 0 || sheet.Face != "" || sheet.Rise != ""
 	for _, f := range v.Pattern.Causes {
 		sheet.Causes = append(sheet.Causes, b.cause(f))
 	}

@@ -188,6 +188,52 @@ func same(a, b []app.Point) bool {
 	return true
 }
 
+// Answer implements app.Book. An answer is kept with the last rep of the
+// session it is about.
+func (b *Book) Answer(player, face, rise string) error {
+	v := b.View(player)
+	if len(v.Last) == 0 {
+		return errors.New("there is no session with enough readings yet")
+	}
+	rep := ""
+	b.mu.Lock()
+	for _, r := range b.counted(player) {
+		if r.Session == v.Last[0].Session {
+			rep = r.ID
+		}
+	}
+	oldFace, oldRise := b.answers(player, v)
+	b.mu.Unlock()
+	put := func(kind, old, value string) error {
+		if value == old {
+			return nil
+		}
+		return b.PutMark(context.Background(), player, ledger.Mark{Rep: rep, Kind: kind, Value: value, Frame: math.NaN(), Points: ledger.NoPoints(), At: b.now()})
+	}
+	return errors.Join(put(ledger.FaceAnswer, oldFace, face), put(ledger.RiseAnswer, oldRise, rise))
+}
+
+// answers are the coach's last ones for the session of a view.
+func (b *Book) answers(player string, v View) (face, rise string) {
+	if len(v.Last) == 0 {
+		return "", ""
+	}
+	for _, r := range b.counted(player) {
+		if r.Session != v.Last[0].Session {
+			continue
+		}
+		for _, m := range b.marks[r.ID] {
+			switch m.Kind {
+			case ledger.FaceAnswer:
+				face = m.Value
+			case ledger.RiseAnswer:
+				rise = m.Value
+			}
+		}
+	}
+	return face, rise
+}
+
 // ClinicBegin implements app.Book.
 func (b *Book) ClinicBegin(list string, t app.Turns) (told string, err error) {
 	doubles, err := b.BeginClinic(context.Background(), list, 1, clinic.Rule{Reps: t.Reps, Time: time.Duration(t.Minutes) * time.Minute})

@@ -68,6 +68,22 @@ func TestMarksComeBackAndCount(t *testing.T) {
 	assert.Equal(t, len(reps)-1, e.Shoulder.N)
 }
 
+func TestAnAnswerIsKeptForTheSession(t *testing.T) {
+	l := open(t)
+	b := read(t, l, "")
+	p, err := b.AddPlayer("Ada", drills.Right, 94)
+	require.NoError(t, err)
+	require.Error(t, b.Answer(p.Player.ID, "open", ""), "about no session")
+	practised(t, b, l, p, "lead-arm-catch", 1, 9, 10)
+	require.NoError(t, b.Answer(p.Player.ID, "open", "late"))
+	require.NoError(t, b.Answer(p.Player.ID, "shut", "late"))
+	s := read(t, l, "").Progress(p.Player.ID)
+	assert.Equal(t, []any{"shut", "late", true}, []any{s.Face, s.Rise, s.Asked})
+	marks, err := l.MarksOf(context.Background(), p.Player.ID)
+	require.NoError(t, err)
+	assert.Len(t, marks, 3, "what did not change is not kept again")
+}
+
 func TestASessionOfTheWindow(t *testing.T) {
 	l := open(t)
 	b := read(t, l, "")
