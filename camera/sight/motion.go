@@ -96,6 +96,26 @@ func (mm *motionMeter) take(p *frame.Picture) (area float64, ok bool) {
 	return float64(count) * mm.cm2, true
 }
 
+// drift is the area that differs from a picture a while ago, cm² at the
+// hands: what moves too slowly for take. It is 0 when there is none so old.
+func (mm *motionMeter) drift(ago float64) float64 {
+	slot := (mm.n - 1) % motionRing
+	for i := 1; i < min(mm.n, motionRing); i++ {
+		old := (slot - i + motionRing) % motionRing
+		if mm.times[slot]-mm.times[old] < ago-1e-6 {
+			continue
+		}
+		n, limit := 0, float32(mm.noiseLevel)
+		for j, v := range mm.hist[slot] {
+			if abs32(v-mm.hist[old][j]) > limit {
+				n++
+			}
+		}
+		return float64(n) * mm.cm2
+	}
+	return 0
+}
+
 // smooth puts the 3 × 3 mean of raw into dst.
 func (mm *motionMeter) smooth(dst []float32) {
 	w, h := mm.zone.W, mm.zone.H

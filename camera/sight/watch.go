@@ -67,10 +67,11 @@ const (
 	// cm² at the hands that noise and breathing move; to have come to rest, a
 	// club that was moving must be quieter than that.
 	quiet, rested = 75.0, 30.0
-	addressed     = 0.35 // s still make an address
-	settleFor     = 0.06 // s that a change between still and moving must last
-	sameAs        = 320  // cm² within which a picture is still the one before
-	lateFor       = 4.5  // s after address in which a rep ends
+	creeping      = 100.0 // cm² that a slow placement changes in StillFor
+	addressed     = 0.35  // s still make an address
+	settleFor     = 0.06  // s that a change between still and moving must last
+	sameAs        = 320   // cm² within which a picture is still the one before
+	lateFor       = 4.5   // s after address in which a rep ends
 	// A first short motion from address may be the forward swing: its end is
 	// a catch only when the stillness lasts this long, s.
 	turnRound, forwardSwing = 0.75, 0.8
@@ -193,11 +194,21 @@ func (w *Watcher) limit(now float64) float64 {
 			n++
 		}
 	}
-	low := float64(quantile(values[:n], 0.25))
+	low := 1.6 * float64(quantile(values[:n], 0.25))
 	if w.moving {
-		return max(rested, min(1.6*low, 0.35*peak))
+		return max(rested, min(low, 0.25*peak))
 	}
-	return max(quiet, min(1.6*low, 0.35*peak))
+	return max(quiet, min(low, 0.35*peak))
+}
+
+// creeps reports whether what seems to rest is still on its way, slowly: more
+// has changed in a while than moves at a time.
+func (w *Watcher) creeps() bool {
+	var now float64
+	for i := 1; i <= 3; i++ {
+		now += w.areas[(w.n+watchRing-i)%watchRing] / 3
+	}
+	return w.low.drift(StillFor) > max(creeping, 2*now)
 }
 
 // turn changes between still and moving; at is when it did.
@@ -297,6 +308,10 @@ func (w *Watcher) rest(now float64, g *Glance) {
 		w.still.add(w.low.hist[slot], 12)
 	}
 	if w.caught || now-w.since < w.wait(now) || w.peak == 0 {
+		return
+	}
+	if w.creeps() {
+		w.since = now - motionLag // it is still on its way, slowly
 		return
 	}
 	if w.memory.fresh(now) {

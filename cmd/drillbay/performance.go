@@ -165,7 +165,7 @@ func (p *performance) finish(w io.Writer, l *ledger.Ledger) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(w, "%d of %d reps counted: in line and swung. Four reps a rung decide nothing: a rung is passed by 9 of 10.\n", p.counted, p.told)
+	fmt.Fprintf(w, "%d of %d reps counted: in line and swung. %d reps a rung decide nothing: a rung is passed by 9 of 10.\n", p.counted, p.told, p.drills[0].Reps)
 	fmt.Fprintf(w, "Left in %s:\n", p.dir)
 	fmt.Fprintf(w, "  %s with %d reps\n", filepath.Base(l.Path()), len(reps))
 	if p.clip != "" {

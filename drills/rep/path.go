@@ -31,18 +31,25 @@ func pathOf(t sight.Track) path {
 			break // on its way down again
 		}
 		top = max(top, s.Lift)
+		if t.Held == nil && s.Unlike > lostHands {
+			break // the hands, and the club with them, are followed no farther
+		}
 		sg := 2.5
 		if s.Fit < 1 {
 			sg = 8
-		}
-		if t.Held == nil && s.Unlike > 0.35 {
-			sg = 12 // the hands may not be where they are taken to be
 		}
 		p.lift, p.line, p.sigma = append(p.lift, s.Lift), append(p.line, s.Line), append(p.sigma, sg)
 		p.times, p.points = append(p.times, s.At), append(p.points, s.Hands)
 	}
 	return p
 }
+
+// lostHands is how unlike those at address hands may look that are followed.
+const lostHands = 0.45
+
+// mostCarried is how far under an elevation the last sample may be for the
+// time at it to be told, degrees.
+const mostCarried = 26.0
 
 // with adds a reading at an elevation.
 func (p path) with(lift, line, sigma float64) path {
@@ -152,12 +159,17 @@ func (p path) when(lift float64) (float64, bool) {
 			return p.times[i-1] + f*(p.times[i]-p.times[i-1]), true
 		}
 	}
-	// Not quite reached: carried on a little.
-	if n := len(p.times); n > 2 && p.lift[n-1] > lift-14 && p.times[n-1] > p.times[n-3] {
-		rate := (p.lift[n-1] - p.lift[n-3]) / (p.times[n-1] - p.times[n-3])
-		if rate > 20 {
-			return p.times[n-1] + (lift-p.lift[n-1])/rate, true
-		}
+	// Not quite reached: carried on at the rate of the last tenth of a second.
+	n := len(p.times)
+	if n < 4 || p.lift[n-1] < lift-mostCarried {
+		return math.NaN(), false
+	}
+	i := n - 1
+	for i > 0 && p.times[n-1]-p.times[i] < 0.09 {
+		i--
+	}
+	if rate := (p.lift[n-1] - p.lift[i]) / (p.times[n-1] - p.times[i]); rate > 60 {
+		return p.times[n-1] + (lift-p.lift[n-1])/rate, true
 	}
 	return math.NaN(), false
 }
