@@ -1,0 +1,5 @@
+//go:build !race
+
+package measure
+
+const raced = false
