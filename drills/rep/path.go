@@ -174,6 +174,15 @@ func (p path) when(lift float64) (float64, bool) {
 	return math.NaN(), false
 }
 
+// short is by how much the highest sample is under an elevation, degrees.
+func (p path) short(lift float64) float64 {
+	least := math.Inf(1)
+	for _, l := range p.lift {
+		least = min(least, max(0, lift-l))
+	}
+	return least
+}
+
 // hands are where the hands are when the elevation is lift.
 func (p path) hands(lift float64) lens.Point {
 	best, at := math.Inf(1), lens.Point{}

@@ -25,7 +25,7 @@ type Known struct {
 // From makes a rep of a track. ok is false when the track shows no rep: the
 // club did not swing back.
 func From(t sight.Track, k Known) (r drills.Rep, ok bool) {
-	r = drills.Rep{Moments: drills.NoMoments(), ShaftLine: drills.None(), Elevation: drills.None(), Depth: drills.None(),
+	r = drills.Rep{Moments: drills.NoMoments(), ShaftLine: drills.None(), Elevation: drills.None(), Depth: drills.None(), Height: drills.None(), TopHeight: drills.None(),
 		Smoothness: math.NaN(), Tempo: math.NaN(), TempoLow: math.NaN(), TempoHigh: math.NaN()}
 	if len(t.Samples) < 4 {
 		return r, false
@@ -58,7 +58,7 @@ func From(t sight.Track, k Known) (r drills.Rep, ok bool) {
 	}
 	line(&r, t, k)
 	if !k.Scale {
-		r.ShaftLine, r.Elevation, r.Depth = drills.None(), drills.None(), drills.None()
+		r.ShaftLine, r.Elevation, r.Depth, r.Height = drills.None(), drills.None(), drills.None(), drills.None()
 		r.Verdict, r.Just = drills.NoReading, false
 		r.Why = "give the distance, the field of view or a known length"
 	}
@@ -193,7 +193,7 @@ func line(r *drills.Rep, t sight.Track, k Known) {
 		fwd = s.Distance - forwardOf(t, s, hands)
 		r.ShaftLine = drills.Reading{Value: p, Sigma: math.Hypot(ps, carriedOn)}
 	}
-	depth(r, t, k, hands, fwd)
+	place(r, t, k, hands, fwd, path.short(0))
 	r.Verdict, r.Just = drills.Judge(r.ShaftLine, k.Band)
 	if r.Verdict == drills.NoReading {
 		r.Why = fmt.Sprintf("only sure to %.0f°", r.ShaftLine.Sigma)
@@ -222,18 +222,30 @@ func forwardOf(t sight.Track, s sight.Setting, hands lens.Point) float64 {
 
 func sq(x float64) float64 { return x * x }
 
-// depth is how far the hands came inside of where they were at address.
-func depth(r *drills.Rep, t sight.Track, k Known, hands lens.Point, fwd float64) {
+// place is how far the hands came inside of where they were at address, and
+// how far they rose. short is by how many degrees the last sample with hands is
+// under level, 0 in a catch.
+func place(r *drills.Rep, t sight.Track, k Known, hands lens.Point, fwd, short float64) {
 	s := k.Setting
 	a := s.View.At(t.Stance.Hands, s.Distance)
 	b := s.View.At(hands, fwd)
 	m := s.View.Focal / fwd
-	off := (hands.U - s.View.TargetPoint().U) / m
-	r.Depth = drills.Reading{
-		Value: 100 * (b.Y - a.Y),
-		Sigma: 100 * math.Sqrt(sq(0.018)+sq(off*k.Forward/fwd)),
+	tp := s.View.TargetPoint()
+	if t.Held != nil {
+		short = 0
+	}
+	sigma := func(off float64) float64 {
+		return 100 * math.Sqrt(sq(0.018)+sq(off/m*k.Forward/fwd)+sq(0.0015*short))
+	}
+	r.Depth = drills.Reading{Value: 100 * (b.Y - a.Y), Sigma: sigma(hands.U - tp.U)}
+	if short < mostShort {
+		r.Height = drills.Reading{Value: 100 * (b.Z - a.Z), Sigma: sigma(hands.V - tp.V)}
 	}
 }
+
+// mostShort is how far under level the hands may have been seen last for their
+// height to be told: they rise fast there, degrees.
+const mostShort = 8.0
 
 // blend joins two readings that may disagree: where they do, the result is
 // less sure than either.
