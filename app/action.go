@@ -64,7 +64,7 @@ const (
 var caps = [dos]string{
 	"", "Enter", "Esc", "Space", "?", "F11", "Page down", "Page up", "N", "C", "P", "D", "S", "L", "B", "M", "V", "T", "Y",
 	"H", "E", "U", "F", "A", "I", "O", "K", "Z", "G", "+", "−", "R", "X", "W", "J", "Q", "←", "→", "↑", "↓", "4", "2", "1",
-	"", "", "Tab", "", "", "", "",
+	"", "", "Tab", "", "Del", "", "",
 }
 
 // Cap is the word on the key of an action, "" when it has none.

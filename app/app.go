@@ -43,7 +43,7 @@ type Deps struct {
 
 // Job is something to be done that takes time.
 type Job struct {
-	Do     Do // Report, Export, Keep
+	Do     Do // Report, Export, Keep, EraseOn (a player)
 	Player string
 	RepID  string
 }

@@ -158,8 +158,7 @@ func TestAClipIsKeptOnlyOnceSomebodyAgreed(t *testing.T) {
 	a.key(Keep)
 	a.typed("3")
 	a.key(Go)
-	o := <-a.done
-	a.done <- o
+	a.worked()
 	require.Equal(t, GuardianAgrees, a.agreed["m"])
 	require.Equal(t, []Job{{Do: Keep, RepID: "a"}}, a.jobs)
 	require.True(t, a.did().Kept)
@@ -502,8 +501,7 @@ func TestWorkIsToldWhenItIsDone(t *testing.T) {
 	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
 	a.key(Progress)
 	a.key(Report)
-	o := <-a.done
-	a.done <- o
+	a.worked()
 	require.True(t, a.step().Says("Written."))
 	require.Equal(t, []Job{{Do: Report, Player: "m"}}, a.jobs)
 	a.now += toldFor
@@ -521,6 +519,24 @@ func TestTheCoachAnswersWhatTheCameraDoesNotSee(t *testing.T) {
 	a.key(Right)
 	a.key(Go)
 	require.Equal(t, []string{"open late"}, a.answers)
+}
+
+func TestAPlayerIsDeletedByTheSameKeyTwice(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.key(Progress)
+	require.Equal(t, "delete", a.key(EraseOn).Screen)
+	require.Equal(t, "delete", a.key(Go).Screen, "Enter deletes nothing")
+	require.Equal(t, "progress", a.key(Back).Screen)
+	a.key(EraseOn)
+	a.snap.Session, a.snap.Player.ID = "s", "m"
+	a.key(EraseOn)
+	require.True(t, a.step().Says("Marta practises now."))
+	a.snap.Session = ""
+	a.key(EraseOn)
+	a.key(EraseOn)
+	a.worked()
+	require.Equal(t, []Job{{Do: EraseOn, Player: "m"}}, a.jobs)
 }
 
 func TestTheBobIsAtAPostOnEveryBeat(t *testing.T) {

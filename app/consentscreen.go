@@ -87,7 +87,7 @@ func (s *consentScreen) draw(a *App, c *canvas) {
 		c.press(r, Choose, i)
 		y += row
 	}
-	c.paragraph(x, y+c.px(30), w, "Taking it back keeps no more clips. Those kept so far stay in the folder beside the ledger until they are deleted there.", c.body, Regular, Quiet)
+	c.paragraph(x, y+c.px(30), w, "Taking it back keeps no more clips. Those kept so far stay beside the ledger; they go when the player is deleted, on the progress screen with Del.", c.body, Regular, Quiet)
 }
 
 // keepClip keeps the clip of the rep that is looked at, and asks for consent

@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"math"
+	"runtime"
 	"strings"
 	"time"
 
@@ -101,6 +102,14 @@ func (t *trial) did() runner.Command {
 func (t *trial) step(actions ...Action) *View {
 	t.now += 1.0 / 30
 	return t.Step(actions, t.now)
+}
+
+// worked steps until what takes time is done.
+func (t *trial) worked() {
+	for t.busy != "" {
+		runtime.Gosched()
+		t.step()
+	}
 }
 
 func (t *trial) key(d Do) *View       { return t.step(Action{Kind: Key, Do: d}) }

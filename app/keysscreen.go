@@ -45,7 +45,9 @@ func keyLines(screen string) []keyLine {
 	case "new clinic", "late players":
 		return []keyLine{{"Enter", "the next name; on an empty line go on"}, {"Backspace", "the last name again"}, {"Tab", "from the names to the turns"}, {"Esc", "back; the list stays"}}
 	case "progress":
-		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"I", "answer what the camera does not see"}, {"Enter", "practise"}, {"Esc", "back"}}
+		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"I", "answer what the camera does not see"}, {"Del", "delete the player, with all that is kept"}, {"Enter", "practise"}, {"Esc", "back"}}
+	case "delete":
+		return []keyLine{{"Del", "delete for good"}, {"Esc", "back, keep all"}}
 	case "consent":
 		return []keyLine{{"1 2 3", "choose"}, {"↑ ↓", "choose"}, {"Enter", "note it"}, {"Esc", "back, change nothing"}}
 	case "caution":

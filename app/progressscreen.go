@@ -43,6 +43,10 @@ func (s *progressScreen) act(a *App, d Do, n int) {
 				a.tell("answer", "Nothing is asked now.", "")
 			}
 		}
+	case EraseOn:
+		if len(players) > 0 {
+			a.open(&deleteScreen{players[s.players.Chosen()]})
+		}
 	case Agree:
 		if len(players) > 0 {
 			a.open(newConsentScreen(players[s.players.Chosen()], nil))

@@ -115,6 +115,7 @@ func screens() []shown {
 		{"clinic-new-40", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Clinic), typed(strings.Repeat("Bartholomea-Wilhelmina Constantinopoulou\n", 40))}},
 		{"clinic-late", false, func(s *scene) {}, []app.Action{press(app.Clinic), press(app.Join), typed("Li,Ko")}},
 		{"answers", true, func(s *scene) {}, []app.Action{press(app.Progress), press(app.Pencil)}},
+		{"delete", true, func(s *scene) {}, []app.Action{press(app.Progress), press(app.EraseOn)}},
 		{"consent", true, func(s *scene) {}, []app.Action{press(app.Progress), press(app.Agree)}},
 		{"consent-long", false, func(s *scene) { s.book = brokenBook{} }, []app.Action{press(app.Progress), press(app.Agree), press(app.Down), press(app.Down)}},
 		{"progress", true, func(s *scene) {}, []app.Action{press(app.Progress)}},

@@ -154,7 +154,7 @@ func (b *Book) readGroup(ctx context.Context) error {
 			c.Players[i].Name = b.players[at].Name
 			continue
 		}
-		c.Players[i].Name = "deleted"
+		c.Players[i].Name = deletedName
 		if err := c.Leave(i+1, now); err != nil {
 			return err
 		}

@@ -40,6 +40,41 @@ func (b *Book) Consent(player string, c app.Consent) error {
 	return nil
 }
 
+// Delete deletes a player and all that is theirs, and says what was deleted.
+// Reps and pictures of other players stay.
+func (b *Book) Delete(ctx context.Context, player string) (string, error) {
+	gone, err := b.ledger.DeletePlayer(ctx, player)
+	if err != nil {
+		return "", err
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for _, r := range b.reps[player] {
+		delete(b.marks, r.ID)
+	}
+	delete(b.reps, player)
+	delete(b.clubs, player)
+	delete(b.views, player)
+	if i := b.find(player); i >= 0 {
+		b.players = append(append([]ledger.Player{}, b.players[:i]...), b.players[i+1:]...)
+	}
+	if b.group != nil {
+		err = b.changeClinic(ctx, func(c *clinic.Clinic, now time.Time) error {
+			for i := range c.Players {
+				if c.Players[i].ID == player {
+					c.Players[i].Name = deletedName
+					return c.Leave(i+1, now)
+				}
+			}
+			return nil
+		})
+	}
+	return gone.String(), err
+}
+
+// deletedName stands where a clinic had a player who was deleted.
+const deletedName = "deleted"
+
 // consentOf is a player's, and since when.
 func consentOf(p ledger.Player) (c app.Consent, at string) {
 	if p.Consent == "" {

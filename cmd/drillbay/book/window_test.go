@@ -84,6 +84,29 @@ func TestAnAnswerIsKeptForTheSession(t *testing.T) {
 	assert.Len(t, marks, 3, "what did not change is not kept again")
 }
 
+func TestADeletedPlayerIsGone(t *testing.T) {
+	ctx, l := context.Background(), open(t)
+	b := read(t, l, "")
+	p, err := b.AddPlayer("Ada", drills.Right, 94)
+	require.NoError(t, err)
+	practised(t, b, l, p, "lead-arm-catch", 1, 9, 10)
+	_, err = b.ClinicBegin("Ada\nBo", app.Turns{Reps: 5})
+	require.NoError(t, err)
+	said, err := b.Delete(ctx, p.Player.ID)
+	require.NoError(t, err)
+	assert.Contains(t, said, "10 reps")
+	for _, b := range []*Book{b, read(t, l, "")} {
+		require.Len(t, b.Players(), 1)
+		assert.Equal(t, "Bo", b.Players()[0].Player.Name)
+		sheet, ok := b.Clinic()
+		require.True(t, ok)
+		assert.Equal(t, "Bo", sheet.Up)
+		assert.Empty(t, b.View(p.Player.ID).Progress.Sessions)
+	}
+	_, err = b.Delete(ctx, p.Player.ID)
+	require.Error(t, err)
+}
+
 func TestASessionOfTheWindow(t *testing.T) {
 	l := open(t)
 	b := read(t, l, "")

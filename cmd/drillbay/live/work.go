@@ -24,6 +24,8 @@ func (l *Live) work(ctx context.Context, j app.Job) (string, error) {
 		return l.keepClip(ctx, j.RepID)
 	case app.Export:
 		return l.export(ctx, j.Player)
+	case app.EraseOn:
+		return l.book.Delete(ctx, j.Player)
 	case app.Report:
 		return l.report(ctx, j.Player)
 	}
