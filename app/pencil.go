@@ -114,8 +114,7 @@ func (p *pencil) word(a *App) string {
 		return ""
 	}
 	dot := func(i int) drills.Dot { return drills.Dot{X: p.face[i].X, Y: p.face[i].Y} }
-	// The picture of a camera turned clockwise leans the other way.
-	f, _ := drills.FaceOf(dot(0), dot(1), dot(2), dot(3), a.bay.Side(a.d.Snapshot().Player.Hand), -a.bay.Roll)
+	f, _ := drills.FaceOf(dot(0), dot(1), dot(2), dot(3), a.bay.Side(a.d.Snapshot().Player.Hand), a.bay.Roll)
 	return f.String()
 }
 

@@ -129,7 +129,7 @@ func TestAFaceIsReadFromItsMarks(t *testing.T) {
 			assert.Equal(t, c.want, got, "the mirror's")
 		})
 	}
-	got, ok := FaceOf(Dot{500, 500}, Dot{497, 440}, hip, neck, Right, -5)
+	got, ok := FaceOf(Dot{500, 500}, Dot{497, 440}, hip, neck, Right, 5)
 	require.True(t, ok)
 	assert.Equal(t, Neutral, got, "the picture's roll is taken out")
 	_, ok = FaceOf(Dot{5, 5}, Dot{5, 5}, hip, neck, Right, 0)

@@ -26,8 +26,8 @@ func ParseFace(s string) (Face, error) {
 type Dot struct{ X, Y float64 }
 
 // FaceOf reads a face from four marks on the picture of the level moment: the
-// leading edge, heel and toe, and the spine line, hip and neck, the picture's
-// roll in degrees (clockwise seen by the camera). ok is false when marks fall
+// leading edge, heel and toe, and the spine line, hip and neck. roll is that of
+// the camera, degrees, clockwise as it sees: its picture leans the other way. ok is false when marks fall
 // together or the spine points down.
 func FaceOf(heel, toe, hip, neck Dot, hand Hand, roll float64) (f Face, ok bool) {
 	edge, ok1 := fromVertical(heel, toe, hand, roll)
@@ -52,7 +52,7 @@ func fromVertical(from, to Dot, hand Hand, roll float64) (degrees float64, ok bo
 	if math.Hypot(x, y) < 2 {
 		return 0, false
 	}
-	if degrees = math.Atan2(x, y)*180/math.Pi - roll; hand == Left {
+	if degrees = math.Atan2(x, y)*180/math.Pi + roll; hand == Left {
 		degrees = -degrees
 	}
 	return math.Remainder(degrees, 360), true
