@@ -35,7 +35,7 @@ func TestAFullDiskLosesNoRepAndTellsItOnlyOnceStored(t *testing.T) {
 	require.Empty(t, s.Snapshot().Reps, "not stored, not told")
 	require.Equal(t, 1, s.Snapshot().Waiting)
 	require.Contains(t, notice(s.Snapshot(), "save"), "Rep 1 is not saved: disk full.")
-	require.Contains(t, notice(s.Snapshot(), "save"), "Free some space")
+	require.Contains(t, notice(s.Snapshot(), "save"), "room on the disk")
 	require.False(t, s.Snapshot().Lookback.Known)
 	b.hold(s, span)
 	b.address(s)

@@ -36,7 +36,7 @@ func (s *session) saved(j *job, err error) {
 		}
 		s.retryAt = s.now + min(wait, retryMost)
 		s.raise("save", fmt.Sprintf("Rep %d is not saved: %v.", j.record.Rep.Number, err),
-			"It is kept and tried again. Free some space on the disk.")
+			"It is kept and tried again. Is there room on the disk, or is drillbay open twice?")
 		return
 	}
 	late := s.tries > 0 || s.noticed("save")
