@@ -67,6 +67,7 @@ const (
 	// cm² at the hands that noise and breathing move; to have come to rest, a
 	// club that was moving must be quieter than that.
 	quiet, rested = 75.0, 30.0
+	unlearnt      = 1.2   // s of a stillness after a motion that may be an address, as long as none is known
 	creeping      = 100.0 // cm² that a slow placement changes in StillFor
 	addressed     = 0.35  // s still make an address
 	settleFor     = 0.06  // s that a change between still and moving must last
@@ -260,6 +261,9 @@ func (w *Watcher) pushRun(r Run) {
 func (w *Watcher) take(l lesson, now float64) {
 	if math.IsNaN(l.address) {
 		w.memory.doubt()
+		if !w.moving {
+			w.caught, w.peak = false, 0 // no hold: perhaps an address
+		}
 		return
 	}
 	var address, gone []float32
@@ -307,7 +311,7 @@ func (w *Watcher) rest(now float64, g *Glance) {
 		slot := (w.low.n - 1) % motionRing
 		w.still.add(w.low.hist[slot], 12)
 	}
-	if w.caught || now-w.since < w.wait(now) || w.peak == 0 {
+	if w.caught || now-w.since < w.wait() || w.peak == 0 {
 		return
 	}
 	if w.creeps() {
@@ -324,20 +328,17 @@ func (w *Watcher) rest(now float64, g *Glance) {
 		return
 	}
 	w.caught = true
+	if _, known := w.lastAddress(); !known {
+		w.caught = false // it may be the first address itself
+		w.peak = 0
+	}
 	w.told, w.open = w.span(now), true
 	g.Caught, g.Span = true, w.told
 }
 
 // wait is how long a stillness must last to be a catch, s.
-func (w *Watcher) wait(now float64) float64 {
-	if w.nruns == 0 {
-		return StillFor
-	}
-	last := w.runs[w.nruns-1]
-	if w.memory.fresh(now) {
-		last, _ = w.lastAddress()
-	}
-	if last.To-last.From >= addressed && w.since-last.To < forwardSwing {
+func (w *Watcher) wait() float64 {
+	if r, ok := w.lastAddress(); ok && w.since-r.To < forwardSwing {
 		return turnRound
 	}
 	return StillFor
@@ -437,7 +438,7 @@ func (w *Watcher) lastAddress() (Run, bool) {
 func (w *Watcher) enter(now float64, g *Glance) {
 	next := w.phase
 	switch {
-	case !w.moving && w.caught:
+	case !w.moving && w.caught && (w.memory.fresh(now) || now-w.since < unlearnt):
 		next = Hold
 	case !w.moving && now-w.since >= addressed:
 		next = Address

@@ -28,10 +28,12 @@ func TestFirstRunToAFinishedSet(t *testing.T) {
 	d.press("Return", "caution")
 	d.shot("3-cautions")
 	d.press("Return", "check")
-	for range 3 {
-		d.tap("Return") // a line of the list each
-	}
-	d.press("Return", "practice")
+	d.until("the list is ticked", 60*time.Second, func() bool {
+		if d.title() == "check" {
+			d.tap("Return") // a line of the list each
+		}
+		return d.title() == "practice"
+	})
 	d.shot("4-practice")
 
 	l, err := ledger.Open(filepath.Join(d.dir, "drillbay", ledger.FileName))

@@ -252,7 +252,7 @@ func TestFaultsOfTheCamera(t *testing.T) {
 
 func withFaults(t *testing.T, seed uint64, cmd *exec.Cmd) {
 	faults, end := trouble(seed)
-	p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: seed + 1, Reps: int(end/4.2) + 2, Faults: faults}
+	p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: seed + 1, Reps: int(end/4.2) + 5, Faults: faults}
 	g := begin(t, "faults", cmd, p)
 	o := g.finish()
 	t.Logf("seed %d: %v; %d told; said: %v", seed, o, len(g.told), said(g))

@@ -22,6 +22,7 @@ type hearing struct {
 
 	mu     sync.Mutex
 	phase  sight.Phase
+	still  float64  // s, when the latest stillness began
 	swings [4]swing // the latest times in which a downswing may be, newest last
 }
 
@@ -31,6 +32,7 @@ type swing struct{ from, to float64 }
 const (
 	turnsAfter = 0.45 // s from the first motion, the earliest that a swing turns down
 	strikesIn  = 2.5  // s from the first motion, the latest that a ball is struck
+	topRest    = 0.5  // s that hands may rest at the top
 	seenTo     = 0.08 // s, how exactly the picture tells when a motion ends
 	sureTo     = 0.06 // s that a strike may be off the impact that was seen
 )
@@ -49,9 +51,16 @@ func (h *hearing) follow(g sight.Glance, d runner.Drill) {
 	h.phase = g.Phase
 	if !moves(g.Phase) {
 		last.to = min(last.to, g.Since)
+		if moves(was) {
+			h.still = g.Since
+		}
 		return
 	}
 	if moves(was) || !strikes(d) {
+		return
+	}
+	if begun := last.from - turnsAfter; g.Since-h.still < topRest && g.Since < begun+strikesIn {
+		last.to = begun + strikesIn // it was the top of the same swing
 		return
 	}
 	next := swing{g.Since + turnsAfter, g.Since + strikesIn}
