@@ -108,12 +108,7 @@ func (s Setting) Search(pics []*frame.Picture, catch float64) (Run, bool) {
 	still := within(pics, at-searchPart, at)
 	l := newLikeness(still, s.addressPoints(best), s.window(best), 2*reduction(s.View.Width), s.View.Left)
 	after := within(pics, at, catch)
-	d := make([]float64, len(after))
-	most := 0.0
-	for i, p := range after {
-		d[i] = l.of(p)
-		most = max(most, d[i])
-	}
+	d, most := l.along(after)
 	run := Run{From: at - searchPart, To: at}
 	for i, p := range after {
 		if d[i] > l.level+0.2*(most-l.level) {

@@ -45,7 +45,7 @@ type heldView struct {
 // viewHeld looks for hands and club in the hold: the hands by their look near
 // where the motion left them, the club by what is new against the frames
 // before.
-func (s Setting) viewHeld(seq, hold, still []*frame.Picture, st Stance, near lens.Point, p planes) heldView {
+func (s Setting) viewHeld(before, hold, still []*frame.Picture, st Stance, near lens.Point, p planes) heldView {
 	m := s.perMetre(s.Distance)
 	k, left := reduction(s.View.Width), s.View.Left
 	fwd := s.Distance - min(0.5, Towards((st.Hands.V-near.V)/m))
@@ -53,11 +53,8 @@ func (s Setting) viewHeld(seq, hold, still []*frame.Picture, st Stance, near len
 	r := around(near.U-0.75*m, near.V-0.8*m, near.U+0.7*m, near.V+0.65*m, s.View.Width, s.View.Height)
 	now := mean(hold, r, k, left)
 	hands, unlike := look.settle(now.blur(0.8), near, s.perMetre(fwd), 0.02)
-	// Before the club came near to where it is held: one that is placed there
-	// is in its place for long.
-	first, last := seq[0].Seconds(), hold[0].Seconds()
 	var prior []*gray
-	for _, q := range thin(within(seq, first, last-max(0.15, 0.35*(last-first))), 16) {
+	for _, q := range thin(before, 16) {
 		g := newGray(r, k)
 		g.load(q, left)
 		prior = append(prior, g)
@@ -65,6 +62,13 @@ func (s Setting) viewHeld(seq, hold, still []*frame.Picture, st Stance, near len
 	v := heldView{hands: hands, guesses: s.guesses(now, newBackdrop(prior), hands, unlike, fwd)}
 	v.pull = s.pull(p, v.guesses, hands, fwd)
 	return v
+}
+
+// beforeHold are the pictures of seq before the club came near to where it is
+// held: one that is placed there is in its place for long.
+func beforeHold(seq, hold []*frame.Picture) []*frame.Picture {
+	first, last := seq[0].Seconds(), hold[0].Seconds()
+	return within(seq, first, last-max(0.15, 0.35*(last-first)))
 }
 
 // held is the guess that agrees with the direction in which the motion ended,

@@ -47,6 +47,16 @@ func (l likeness) of(p *frame.Picture) float64 {
 	return l.differs(g.blur(0.7))
 }
 
+// along is how much each of some pictures differs, and the most of it.
+func (l likeness) along(pics []*frame.Picture) (d []float64, most float64) {
+	d = make([]float64, len(pics))
+	for i, p := range pics {
+		d[i] = l.of(p)
+		most = max(most, d[i])
+	}
+	return d, most
+}
+
 // addressPoints are where a club at address is told from one that left: along
 // its far half, and about the head.
 func (s Setting) addressPoints(st Stance) []lens.Point {
@@ -95,12 +105,7 @@ func (s Setting) heldPoints(h Held) []lens.Point {
 func (s Setting) arrival(pics, hold []*frame.Picture, h Held, w region, k int, guess float64) float64 {
 	l := newLikeness(hold[len(hold)/3:], s.heldPoints(h), w, k, s.View.Left)
 	near := within(pics, guess-1.5, hold[len(hold)-1].Seconds())
-	d := make([]float64, len(near))
-	most := 0.0
-	for i, p := range near {
-		d[i] = l.of(p)
-		most = max(most, d[i])
-	}
+	d, most := l.along(near)
 	limit := l.level + max(5*l.spread, 0.2*(most-l.level))
 	for i := len(near) - 2; i >= 0; i-- {
 		if d[i] > limit {
@@ -128,10 +133,7 @@ func (l likeness) back(between, hold []*frame.Picture) bool {
 	if len(hold) == 0 {
 		return false
 	}
-	most := 0.0
-	for _, p := range between {
-		most = max(most, l.of(p))
-	}
+	_, most := l.along(between)
 	return l.differs(mean(hold, l.w, l.k, l.left).blur(0.7)) < l.level+0.3*(most-l.level)
 }
 

@@ -115,7 +115,11 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 	p := newPlanes(lens.Direction(stance.Line, stance.Lift))
 	var seen heldView
 	if len(hold) > 0 {
-		seen = s.viewHeld(seq, hold, still, stance, hands[len(hands)-1], p)
+		before := beforeHold(seq, hold)
+		if len(before) == 0 {
+			return Track{}, ErrTooFew
+		}
+		seen = s.viewHeld(before, hold, still, stance, hands[len(hands)-1], p)
 		hands[len(hands)-1] = seen.hands
 	}
 	states := s.followClub(evidence, hands, dts, p, seen.pull)

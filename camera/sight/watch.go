@@ -36,12 +36,11 @@ type Watcher struct {
 	still   stillPicture // of the present run
 	memory  recall
 	lesson  atomic.Pointer[lesson]
-	stand   Run     // the last time that the picture was that of address
-	stood   Run     // the last such time that was long enough
-	like    float64 // how much the present picture is that of address
-	caught  bool    // the present run was told
-	told    Span    // the rep that is going on
-	open    bool    // told and not ended yet
+	stand   Run  // the last time that the picture was that of address
+	stood   Run  // the last such time that was long enough
+	caught  bool // the present run was told
+	told    Span // the rep that is going on
+	open    bool // told and not ended yet
 	phase   Phase
 }
 
@@ -261,7 +260,7 @@ func (w *Watcher) pushRun(r Run) {
 func (w *Watcher) take(l lesson, now float64) {
 	if math.IsNaN(l.address) {
 		w.memory.doubt()
-		if !w.moving {
+		if !w.moving && w.caught {
 			w.caught, w.peak = false, 0 // no hold: perhaps an address
 		}
 		return
@@ -292,8 +291,7 @@ func (w *Watcher) take(l lesson, now float64) {
 // look compares the present picture with that of address, whatever else
 // moves.
 func (w *Watcher) look(now float64) {
-	w.like = w.memory.like(w.low.hist[(w.low.n-1)%motionRing])
-	if !(w.like > isAddress) {
+	if !(w.memory.like(w.low.hist[(w.low.n-1)%motionRing]) > isAddress) {
 		return
 	}
 	if now-w.stand.To > 0.15 {
@@ -327,10 +325,8 @@ func (w *Watcher) rest(now float64, g *Glance) {
 		w.peak = 0 // what moved is where it was before
 		return
 	}
-	w.caught = true
-	if _, known := w.lastAddress(); !known {
-		w.caught = false // it may be the first address itself
-		w.peak = 0
+	if _, w.caught = w.lastAddress(); !w.caught {
+		w.peak = 0 // it may be the first address itself
 	}
 	w.told, w.open = w.span(now), true
 	g.Caught, g.Span = true, w.told
