@@ -123,9 +123,9 @@ func wholeSwing(t sight.Track) bool {
 const plain, doubtful = 40.0, 6.0
 
 // What the parts of a reading do not know of each other, set by hand on drawn
-// bays and clips that tests use too, so those flatter it: a held club's sigma is larger by this factor and
-// never under this many degrees; a club followed through level in a whole
-// swing is this much less sure.
+// bays and clips that tests use too, so those flatter it: a held club's sigma is
+// larger by this factor and never under this many degrees; a club followed
+// through level in a whole swing is this much less sure.
 const (
 	held, heldLeast = 1.15, 1.6
 	carriedOn       = 3.0
@@ -138,7 +138,7 @@ func line(r *drills.Rep, t sight.Track, k Known) {
 	sig := lens.Sigmas{Forward: math.Hypot(k.Forward, k.Distance), Reach: k.Reach, Target: k.Target, Roll: k.Roll, Focal: k.Focal}
 	path := pathOf(t)
 	var hands lens.Point
-	var fwd float64
+	var fwd, short float64
 	if h := t.Held; h != nil {
 		fwd = s.Distance - forwardOf(t, s, h.Hands)
 		hands = h.Hands
@@ -189,11 +189,11 @@ func line(r *drills.Rep, t sight.Track, k Known) {
 		}
 		r.Moments.Level = at
 		r.Elevation = drills.Reading{Value: 0, Sigma: 1.5}
-		hands = path.hands(0)
+		hands, short = path.hands(0), path.short(0)
 		fwd = s.Distance - forwardOf(t, s, hands)
 		r.ShaftLine = drills.Reading{Value: p, Sigma: math.Hypot(ps, carriedOn)}
 	}
-	place(r, t, k, hands, fwd, path.short(0))
+	place(r, t, k, hands, fwd, short)
 	r.Verdict, r.Just = drills.Judge(r.ShaftLine, k.Band)
 	if r.Verdict == drills.NoReading {
 		r.Why = fmt.Sprintf("only sure to %.0f°", r.ShaftLine.Sigma)
@@ -231,9 +231,6 @@ func place(r *drills.Rep, t sight.Track, k Known, hands lens.Point, fwd, short f
 	b := s.View.At(hands, fwd)
 	m := s.View.Focal / fwd
 	tp := s.View.TargetPoint()
-	if t.Held != nil {
-		short = 0
-	}
 	sigma := func(off float64) float64 {
 		return 100 * math.Sqrt(sq(0.018)+sq(off/m*k.Forward/fwd)+sq(0.0015*short))
 	}
