@@ -143,10 +143,7 @@ func TestAClinicFromAPastedListGoesRoundByItself(t *testing.T) {
 }
 
 func TestAClipIsKeptOnlyOnceSomebodyAgreed(t *testing.T) {
-	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
-	a.key(Go)
-	a.key(Go)
+	a := martaPractises()
 	a.tell(done("a", 20))
 	a.step()
 	a.step()
@@ -246,10 +243,7 @@ func TestLettersAreTypedInAFieldAndKeysElsewhere(t *testing.T) {
 }
 
 func TestPracticeByKeyClickerAndPointer(t *testing.T) {
-	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
-	a.key(Go)
-	a.key(Go)
+	a := martaPractises()
 	a.snap.Reps = []runner.Done{done("a", 12)}
 	a.snap.All = a.snap.Reps
 	v := a.step()
@@ -280,10 +274,7 @@ func TestPracticeByKeyClickerAndPointer(t *testing.T) {
 }
 
 func TestTheLookbackComesAndGoesByItself(t *testing.T) {
-	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
-	a.key(Go)
-	a.key(Go)
+	a := martaPractises()
 	a.tell(done("a", 20))
 	v := a.step()
 	require.Equal(t, "lookback", v.Screen)
@@ -310,10 +301,7 @@ func TestTheLookbackComesAndGoesByItself(t *testing.T) {
 }
 
 func TestALookbackOfARepThatIsNotStoredSaysNoVerdict(t *testing.T) {
-	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
-	a.key(Go)
-	a.key(Go)
+	a := martaPractises()
 	a.tell(done("a", 20))
 	a.snap.Lookback.Known, a.snap.Reps, a.snap.All = false, nil, nil
 	v := a.step()
@@ -323,10 +311,7 @@ func TestALookbackOfARepThatIsNotStoredSaysNoVerdict(t *testing.T) {
 }
 
 func TestTwoRepsSideBySideMeetAtLevel(t *testing.T) {
-	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
-	a.key(Go)
-	a.key(Go)
+	a := martaPractises()
 	a.tell(done("a", 1), done("b", 20))
 	other := done("a", 1)
 	other.Rep.Moments.Level = 0.6
@@ -344,10 +329,7 @@ func TestTwoRepsSideBySideMeetAtLevel(t *testing.T) {
 }
 
 func TestThePencil(t *testing.T) {
-	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
-	a.key(Go)
-	a.key(Go)
+	a := martaPractises()
 	a.tell(done("a", 20))
 	a.step()
 	v := a.key(Pencil)

@@ -72,6 +72,15 @@ func newTrial() *trial {
 	return t
 }
 
+// martaPractises is a trial in which the only player has gone past the cautions.
+func martaPractises() *trial {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.key(Go)
+	a.key(Go)
+	return a
+}
+
 // order does to the snapshot what the session would.
 func (t *trial) order(c runner.Command) {
 	t.orders = append(t.orders, c)

@@ -61,19 +61,11 @@ func (s *newPlayerScreen) act(a *App, d Do, n int) {
 		s.focus = (s.focus + 1) % newPlayerRows
 	case Up:
 		s.focus = (s.focus + newPlayerRows - 1) % newPlayerRows
-	case Erase:
-		s.field.Back()
-	case EraseOn:
-		s.field.Delete()
-	case Home:
-		s.field.Home()
-	case End:
-		s.field.End()
+	case Erase, EraseOn, Home, End:
+		edit(&s.field, d)
 	case Left, Less:
 		s.move(-1)
-	case Right, More:
-		s.move(1)
-	case Hold:
+	case Right, More, Hold:
 		s.move(1)
 	case Choose:
 		s.focus = n / 10

@@ -47,18 +47,12 @@ func (p *pencil) act(a *App, l *lookbackPart, d Do, n int) bool {
 		switch d {
 		case Go, Back, Next:
 			p.write = false
-		case Erase:
-			p.note.Back()
-		case EraseOn:
-			p.note.Delete()
 		case Left:
 			p.note.Move(-1)
 		case Right:
 			p.note.Move(1)
-		case Home:
-			p.note.Home()
-		case End:
-			p.note.End()
+		default:
+			edit(&p.note, d)
 		}
 		return true
 	}

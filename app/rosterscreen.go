@@ -101,13 +101,9 @@ func (s *rosterScreen) act(a *App, d Do, n int) {
 			s.names = s.names[:k-1]
 			return
 		}
-		s.field.Back()
-	case EraseOn:
-		s.field.Delete()
-	case Home:
-		s.field.Home()
-	case End:
-		s.field.End()
+		edit(&s.field, d)
+	case EraseOn, Home, End:
+		edit(&s.field, d)
 	case Left, Less:
 		s.move(-1)
 	case Right, More, Hold:

@@ -41,14 +41,14 @@ func newGallery(dir string, k rep.Known) (*gallery, error) {
 // add draws the pictures of a rep while its frames are held.
 func (g *gallery) add(r measure.Result, pics []*frame.Picture) {
 	m := r.Rep.Moments
-	moment := firstOf(m.Level, m.Catch, m.Top, m.Start)
+	moment := live.FirstOf(m.Level, m.Catch, m.Top, m.Start)
 	best := pics[0]
 	for _, p := range pics {
 		if math.Abs(p.Seconds()-moment) < math.Abs(best.Seconds()-moment) {
 			best = p
 		}
 	}
-	p := page{start: m.Start, level: g.overlay(best, r), strip: strip(pics, firstOf(m.BackStart, m.Start), firstOf(m.Catch, m.Impact, moment))}
+	p := page{start: m.Start, level: g.overlay(best, r), strip: strip(pics, live.FirstOf(m.BackStart, m.Start), live.FirstOf(m.Catch, m.Impact, moment))}
 	if n := len(g.pages); n > 0 && math.Abs(g.pages[n-1].start-m.Start) < 0.35 {
 		g.pages[n-1] = p
 		return
@@ -123,13 +123,4 @@ func strip(pics []*frame.Picture, from, to float64) image.Image {
 		draw.Draw(out, image.Rect(i*w, 0, (i+1)*w, h), half(live.RGBA(best)), image.Point{}, draw.Src)
 	}
 	return out
-}
-
-func firstOf(values ...float64) float64 {
-	for _, v := range values {
-		if !math.IsNaN(v) {
-			return v
-		}
-	}
-	return 0
 }

@@ -117,9 +117,9 @@ func drawnLine(e virtual.Event) float64 {
 
 // event is what was drawn as a rep.
 func (p *performance) event(r drills.Rep) (virtual.Event, bool) {
-	at := firstOf(r.Moments.Catch, r.Moments.Top, r.Moments.Level)
+	at := live.FirstOf(r.Moments.Catch, r.Moments.Top, r.Moments.Level)
 	for _, e := range p.events {
-		if math.Abs(firstOf(e.Catch, e.Top, e.Level)-at) < 0.6 {
+		if math.Abs(live.FirstOf(e.Catch, e.Top, e.Level)-at) < 0.6 {
 			return e, true
 		}
 	}

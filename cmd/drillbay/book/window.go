@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -198,10 +199,10 @@ func (b *Book) KeepMarks(player, rep string, m app.Marks) error {
 		return b.PutMark(ctx, player, k)
 	}
 	var err error
-	if !same(old.Face, m.Face) {
+	if !slices.Equal(old.Face, m.Face) {
 		err = put(ledger.FaceMark, m.FaceWord, m.Face)
 	}
-	if !same(old.Lead, m.Lead) {
+	if !slices.Equal(old.Lead, m.Lead) {
 		value := ""
 		if !math.IsNaN(m.Under) && len(m.Lead) > 0 {
 			value = strconv.FormatFloat(m.Under, 'f', 1, 64)
@@ -209,18 +210,6 @@ func (b *Book) KeepMarks(player, rep string, m app.Marks) error {
 		err = errors.Join(err, put(ledger.ShoulderMark, value, m.Lead))
 	}
 	return err
-}
-
-func same(a, b []app.Point) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i] != b[i] {
-			return false
-		}
-	}
-	return true
 }
 
 // Answer implements app.Book. An answer is kept with the last rep of the

@@ -14,8 +14,9 @@ import (
 	"drillbay/drills/ledger"
 )
 
-// What the window writes is there after a restart.
-func TestConsentIsNotedAndTakenBack(t *testing.T) {
+// adaPractised is a ledger and its book with one player's set in it.
+func adaPractised(t *testing.T) (*ledger.Ledger, *Book, app.PlayerLine, []ledger.Record) {
+	t.Helper()
 	l := open(t)
 	b := read(t, l, "")
 	p, err := b.AddPlayer("Ada", drills.Right, 94)
@@ -23,6 +24,12 @@ func TestConsentIsNotedAndTakenBack(t *testing.T) {
 	practised(t, b, l, p, "lead-arm-catch", 1, 9, 10)
 	reps, err := l.Reps(context.Background(), ledger.Which{})
 	require.NoError(t, err)
+	return l, b, p, reps
+}
+
+// What the window writes is there after a restart.
+func TestConsentIsNotedAndTakenBack(t *testing.T) {
+	l, b, p, reps := adaPractised(t)
 	keep := func() error {
 		_, err := l.KeepClip(context.Background(), reps[0].ID, "avi", strings.NewReader("x"))
 		return err
@@ -42,13 +49,7 @@ func TestConsentIsNotedAndTakenBack(t *testing.T) {
 }
 
 func TestMarksComeBackAndCount(t *testing.T) {
-	l := open(t)
-	b := read(t, l, "")
-	p, err := b.AddPlayer("Ada", drills.Right, 94)
-	require.NoError(t, err)
-	practised(t, b, l, p, "lead-arm-catch", 1, 9, 10)
-	reps, err := l.Reps(context.Background(), ledger.Which{})
-	require.NoError(t, err)
+	l, b, p, reps := adaPractised(t)
 	face := []app.Point{{X: 200, Y: 300}, {X: 190, Y: 250}, {X: 100, Y: 300}, {X: 160, Y: 200}}
 	for _, r := range reps {
 		require.NoError(t, b.KeepMarks(p.Player.ID, r.ID, app.Marks{Face: face, FaceWord: "open", Lead: []app.Point{{X: 50, Y: 60}}, Under: 6.5, Frame: 1.25}))

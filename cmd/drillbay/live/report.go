@@ -59,7 +59,7 @@ func levelPicture(path string, r ledger.Record) ([]byte, error) {
 	}
 	defer in.Close()
 	m := r.Rep.Moments
-	want := firstOf(m.Level, m.Catch, m.Top) - firstOf(m.BackStart, m.Start) + lookback.Lead
+	want := FirstOf(m.Level, m.Catch, m.Top) - FirstOf(m.BackStart, m.Start) + lookback.Lead
 	var out bytes.Buffer
 	best := math.Inf(1)
 	for {
@@ -104,8 +104,8 @@ func RGBA(p *frame.Picture) *image.RGBA {
 	return out
 }
 
-// firstOf is the first value that is known, 0 when none is.
-func firstOf(values ...float64) float64 {
+// FirstOf is the first value that is known, 0 when none is.
+func FirstOf(values ...float64) float64 {
 	for _, v := range values {
 		if !math.IsNaN(v) {
 			return v

@@ -1,0 +1,20 @@
+package app
+
+import "drillbay/app/widget"
+
+// edit is what the keys of writing do to a field; ok is false for all others.
+func edit(f *widget.Field, d Do) (ok bool) {
+	switch d {
+	case Erase:
+		f.Back()
+	case EraseOn:
+		f.Delete()
+	case Home:
+		f.Home()
+	case End:
+		f.End()
+	default:
+		return false
+	}
+	return true
+}
