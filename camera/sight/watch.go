@@ -26,6 +26,7 @@ type Watcher struct {
 
 	moving  bool
 	since   float64 // s, of the present stillness or motion
+	stopped float64 // s, when the present stillness began at first, creeping or not
 	blip    float64 // s, when the first frame that disagrees came
 	peak    float64 // cm², greatest since motion began
 	highest float64 // cm² above the shoulders since motion began
@@ -68,6 +69,7 @@ const (
 	quiet, rested = 75.0, 30.0
 	unlearnt      = 1.2   // s of a stillness after a motion that may be an address, as long as none is known
 	creeping      = 100.0 // cm² that a slow placement changes in StillFor
+	creepsFor     = 0.8   // s that the end of one takes; what goes on longer is somebody behind
 	addressed     = 0.35  // s still make an address
 	settleFor     = 0.06  // s that a change between still and moving must last
 	sameAs        = 320   // cm² within which a picture is still the one before
@@ -237,6 +239,7 @@ func (w *Watcher) turn(moving bool, at float64, g *Glance) {
 	} else {
 		w.still.n = 0
 		w.caught = false
+		w.stopped = at
 	}
 	w.since = at
 }
@@ -312,7 +315,7 @@ func (w *Watcher) rest(now float64, g *Glance) {
 	if w.caught || now-w.since < w.wait() || w.peak == 0 {
 		return
 	}
-	if w.creeps() {
+	if now-w.stopped < creepsFor && w.creeps() {
 		w.since = now - motionLag // it is still on its way, slowly
 		return
 	}

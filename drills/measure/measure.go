@@ -118,11 +118,12 @@ type Result struct {
 
 // Teach tells a live pass what its span came to; ok is that of Analyse.
 func (r Result) Teach(w *sight.Watcher, ok bool) {
-	if !ok {
+	switch {
+	case !ok:
 		w.Learn(math.NaN(), math.NaN())
-		return
+	case r.Rep.ShaftLine.OK() || r.Track.Stance.Score >= sureScore:
+		w.Learn(r.Span.Start-0.15, r.Rest)
 	}
-	w.Learn(r.Span.Start-0.15, r.Rest)
 }
 
 // Reader reads the reps of one player in one bay, one after the other. What
@@ -173,6 +174,9 @@ const (
 	farthest = 18.0
 	// A club at an address that is not known yet is seen at least so well.
 	leastScore = 4.6
+	// A rep without a reading teaches what address looks like only when its
+	// club is seen at least so well there.
+	sureScore = 6.0
 	// So many reps from elsewhere, and the player has moved.
 	patience = 8
 )
@@ -200,10 +204,20 @@ func (a *Reader) read(pics []*frame.Picture, span sight.Span) (Result, bool) {
 		}
 	}
 	for _, whole := range kinds {
+		// Of the addresses that are not known yet, that whose club is seen best.
+		var best Result
+		found := false
 		for _, run := range runs {
-			if r, ok := a.try(pics, span, run, whole); ok {
-				return r, true
+			r, ok := a.try(pics, span, run, whole)
+			if ok && (!found || r.Track.Stance.Score > best.Track.Stance.Score) {
+				best, found = r, true
 			}
+			if found && run.AtBall {
+				break
+			}
+		}
+		if found {
+			return best, true
 		}
 	}
 	return Result{}, false
