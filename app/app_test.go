@@ -628,3 +628,43 @@ func TestAViewGivesItsPicturesBack(t *testing.T) {
 	a.ring.Clear()
 	require.Zero(t, a.ring.Stats().Held)
 }
+
+func TestMixedPracticeNamesTheDrillOfEachRep(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	mix := runner.Drill{ID: "mix", Name: "Mixed practice", Rung: 8, Reps: 10}
+	one := runner.Drill{ID: "one", Name: "Lead arm", Rung: 1, Reps: 10, Mixed: "mix"}
+	two := runner.Drill{ID: "two", Name: "Both hands", Rung: 2, Reps: 10, Mixed: "mix", Kind: runner.Ordinary}
+	a.plan = []PlanLine{{Drill: mix, Order: []runner.Drill{one, two}, Line: "10 reps: mixed practice"}, {Rest: 60, Line: "rest: 1 min"}}
+	a.key(Go)
+	require.Equal(t, []runner.Drill{one, two}, a.did().Order)
+	require.Equal(t, one, a.did().Drill)
+	a.key(Go)
+	require.True(t, a.step().Says("Lead arm"))
+	a.now += 100
+	a.step()
+	a.snap.Drill = two // the session goes from drill to drill
+	require.True(t, a.step().Says("Both hands"))
+	require.False(t, a.step().Says("Rest, 60 s"))
+	a.snap.Set = 2
+	a.step()
+	a.snap.SetDone, a.snap.Reps = true, []runner.Done{done("a", 2)}
+	a.step()
+	require.True(t, a.step().Says("Rest, 60 s"), "the set is known as the plan's")
+}
+
+// A player quicker than the reading begins the next set before the last rep of
+// this one was told.
+func TestThePlanGoesOnWhenTheNextSetWasBegunAlready(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	one := runner.Drill{ID: "one", Reps: 10}
+	a.plan = []PlanLine{{Drill: one, Line: "10 reps: one"}, {Rest: 60, Line: "rest: 1 min"}}
+	a.key(Go)
+	a.key(Go)
+	a.snap.Set = 1
+	a.now += 100
+	a.step()
+	a.snap.Set = 2
+	require.True(t, a.step().Says("Rest, 60 s") || a.step().Says("Rest, 60 s"))
+}

@@ -65,9 +65,9 @@ type Turns struct{ Reps, Minutes int }
 type PlanLine struct {
 	Part  string // "the rung due", "rest"
 	Drill runner.Drill
-	Order []string // names of the drills of a mixed set, rep by rep
-	Rest  float64  // s
-	Line  string   // "10 reps: both hands, swing and catch"
+	Order []runner.Drill // the drills of a mixed set, rep by rep
+	Rest  float64        // s
+	Line  string         // "10 reps: both hands, swing and catch"
 	Why   string
 }
 
@@ -98,9 +98,10 @@ type RungLine struct {
 	Drill  runner.Drill
 	State  string // "kept, 9 of 9", "passed, 17 of 20", "12 of 20", ""
 	Passed bool
-	Here   bool   // the one to practise
-	How    string // how it is done, one or two sentences
-	Cause  string // what it is for
+	Here   bool           // the one to practise
+	Order  []runner.Drill // of mixed practice: the drills, rep by rep
+	How    string         // how it is done, one or two sentences
+	Cause  string         // what it is for
 }
 
 // ProgressSheet is what the progress screen shows.

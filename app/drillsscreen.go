@@ -51,18 +51,18 @@ func (s *drillsScreen) act(a *App, d Do, n int) {
 		if s.list.Chosen() >= len(rungs) {
 			return
 		}
-		drill := rungs[s.list.Chosen()].Drill
+		r := rungs[s.list.Chosen()]
 		a.back()
 		a.plan = nil // the player chose otherwise
 		if a.d.Snapshot().Session != "" {
-			a.d.Order(runner.Command{Do: runner.Change, Drill: drill})
+			a.d.Order(begins(runner.Change, r.Drill, r.Order))
 			return
 		}
 		if !ok {
 			a.newPlayer()
 			return
 		}
-		a.practise(p, drill)
+		a.practise(p, r.Drill, r.Order)
 	}
 }
 

@@ -14,6 +14,7 @@ type planned struct {
 	lines  []PlanLine
 	at     int     // the part that is on
 	since  float64 // s, when it began
+	set    int     // the session's, while the part is on; 0: not seen yet
 }
 
 // session is a player's plan. The drawn player of the virtual bay does one
@@ -30,12 +31,13 @@ func (a *App) begin(p PlayerLine) {
 	lines := a.session(p)
 	for i, l := range lines {
 		if l.Drill.ID != "" {
-			a.practise(p, l.Drill)
+			a.practise(p, l.Drill, l.Order)
 			a.plan = &planned{player: p.Player.ID, lines: lines, at: i}
 			return
 		}
 	}
-	a.practise(p, here(a.d.Book.Rungs(p.Player.ID)))
+	r := here(a.d.Book.Rungs(p.Player.ID))
+	a.practise(p, r.Drill, r.Order)
 }
 
 // line is the part of the plan that is on.
@@ -69,15 +71,29 @@ func (p *planned) follow(a *App) {
 		}
 	case l.Drill.ID == "":
 		p.next(a)
-	case snap.SetDone && snap.Drill.ID == l.Drill.ID && len(snap.Reps) > 0 && a.now > p.since+1 && between(snap):
-		p.next(a)
+	case l.on(snap.Drill) && a.now > p.since+1:
+		if p.set == 0 {
+			p.set = snap.Set
+		}
+		// A rep may have begun the next set before the last one was read.
+		if (snap.SetDone && len(snap.Reps) > 0 || snap.Set > p.set) && between(snap) {
+			p.next(a)
+		}
 	}
+}
+
+// on reports whether a drill is practised in this part.
+func (l PlanLine) on(d runner.Drill) bool {
+	if len(l.Order) > 0 {
+		return d.Mixed == l.Drill.ID
+	}
+	return d.ID == l.Drill.ID && d.Mixed == ""
 }
 
 // next begins the next part.
 func (p *planned) next(a *App) {
 	p.at++
-	p.since = a.now
+	p.since, p.set = a.now, 0
 	l, ok := a.line()
 	if !ok || l.Drill.ID == "" {
 		return
@@ -86,7 +102,7 @@ func (p *planned) next(a *App) {
 		a.d.Order(runner.Command{Do: runner.NewSet})
 		return
 	}
-	a.d.Order(runner.Command{Do: runner.Change, Drill: l.Drill})
+	a.d.Order(begins(runner.Change, l.Drill, l.Order))
 }
 
 // done reports whether the plan was followed to its end.
@@ -103,13 +119,12 @@ func (a *App) cue() string {
 	return ""
 }
 
-// mixed is the drill of the rep to come in a mixed set, "" in others.
-func (a *App) mixed() string {
-	l, ok := a.line()
-	if n := len(a.d.Snapshot().Reps); ok && n < len(l.Order) {
-		return l.Order[n]
+// begins is the order that begins a set of a drill, or a mixed one.
+func begins(do runner.Do, d runner.Drill, mix []runner.Drill) runner.Command {
+	if len(mix) > 0 {
+		d = mix[0]
 	}
-	return ""
+	return runner.Command{Do: do, Drill: d, Order: mix}
 }
 
 // brief are a plan's lines in a few: sets of one drill together, rests left

@@ -177,8 +177,8 @@ func (p *practiceScreen) heading(a *App, c *canvas, snap *runner.Snapshot) float
 	if snap.Drill.Rung > 0 {
 		name = fmt.Sprintf("Rung %d", snap.Drill.Rung)
 	}
-	if m := a.mixed(); m != "" {
-		name = capital(m) // the drill changes from rep to rep
+	if snap.Drill.Mixed != "" {
+		name = snap.Drill.Name // it changes from rep to rep
 	}
 	if a.group != nil {
 		name = snap.Player.Name // whose turn it is comes first

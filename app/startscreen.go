@@ -96,23 +96,30 @@ func (s *startScreen) act(a *App, d Do, n int) {
 }
 
 // here is the rung to practise.
-func here(rungs []RungLine) runner.Drill {
+func here(rungs []RungLine) RungLine {
 	for _, r := range rungs {
 		if r.Here {
-			return r.Drill
+			return r
 		}
 	}
 	if len(rungs) > 0 {
-		return rungs[0].Drill
+		return rungs[0]
 	}
-	return runner.Drill{}
+	return RungLine{}
 }
 
-// practise begins a session and shows the cautions first.
-func (a *App) practise(p PlayerLine, d runner.Drill) {
-	a.d.Order(runner.Command{Do: runner.Begin, Player: p.Player, Bay: a.bay.Name, Drill: d})
+// practise begins a session with a drill, or a mixed set, and shows the
+// cautions first.
+func (a *App) practise(p PlayerLine, d runner.Drill, mix []runner.Drill) {
+	a.d.Order(a.beginning(p, d, mix))
 	a.open(&practiceScreen{})
 	a.open(&cautionScreen{})
+}
+
+func (a *App) beginning(p PlayerLine, d runner.Drill, mix []runner.Drill) runner.Command {
+	c := begins(runner.Begin, d, mix)
+	c.Player, c.Bay = p.Player, a.bay.Name
+	return c
 }
 
 func (s *startScreen) draw(a *App, c *canvas) {

@@ -1,6 +1,8 @@
 package app
 
 import (
+	"slices"
+
 	"drillbay/camera/sight"
 	"drillbay/drills/runner"
 )
@@ -26,14 +28,18 @@ func (a *App) stepIn() {
 	if !ok {
 		return
 	}
-	d := here(a.d.Book.Rungs(p.Player.ID))
+	r := here(a.d.Book.Rungs(p.Player.ID))
+	d, mix := r.Drill, slices.Clone(r.Order)
 	if sheet.Reps > 0 {
 		d.Reps = sheet.Reps // a turn is a set
+		for i := range mix {
+			mix[i].Reps = sheet.Reps
+		}
 	}
 	a.plan = nil
 	if a.group == nil {
 		a.group = &turns{}
-		a.practise(p, d)
+		a.practise(p, d, mix)
 		return
 	}
 	snap := a.d.Snapshot()
@@ -43,9 +49,9 @@ func (a *App) stepIn() {
 	case snap.Session != "" && snap.Player.ID == p.Player.ID && snap.Drill == d:
 		a.d.Order(runner.Command{Do: runner.NewSet})
 	case snap.Session != "" && snap.Player.ID == p.Player.ID:
-		a.d.Order(runner.Command{Do: runner.Change, Drill: d})
+		a.d.Order(begins(runner.Change, d, mix))
 	default:
-		a.d.Order(runner.Command{Do: runner.Begin, Player: p.Player, Bay: a.bay.Name, Drill: d})
+		a.d.Order(a.beginning(p, d, mix))
 		a.d.Order(runner.Command{Do: runner.Ready})
 	}
 }

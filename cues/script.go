@@ -164,6 +164,12 @@ func ParseScript(file, text string) (Script, error) {
 	return s, nil
 }
 
+// Saying is the script with phrases said after what else is heard at a moment.
+func (s Script) Saying(k Kind, phrases ...Phrase) Script {
+	s.cues[k] = append(slices.Clone(s.cues[k]), Cue{do: say, phrases: phrases})
+	return s
+}
+
 func parseCues(text string, known []string) ([]Cue, error) {
 	var out []Cue
 	for _, part := range strings.Split(text, ",") {

@@ -3,6 +3,7 @@ package drills
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"time"
 )
@@ -154,7 +155,7 @@ func (p *planner) finish() Item {
 
 // work fills what is left with sets of the rung due, mixed ones in between.
 func (p *planner) work() {
-	passed := p.passed()
+	passed := p.wish.Ladder.passed(p.wish.Standing)
 	due, why := p.due()
 	for n := 0; ; n++ {
 		item := p.set(due, why)
@@ -205,9 +206,9 @@ func (p *planner) set(d Drill, why string) Item {
 }
 
 // passed are the rungs that are passed and can be mixed.
-func (p *planner) passed() (out []Drill) {
-	for i, r := range p.wish.Standing.Rungs {
-		if d := p.wish.Ladder.Rungs[i]; r.Passed && d.Form != FormMixed {
+func (l Ladder) passed(s Standing) (out []Drill) {
+	for i, r := range s.Rungs {
+		if d := l.Rungs[i]; r.Passed && d.Form != FormMixed {
 			out = append(out, d)
 		}
 	}
@@ -216,25 +217,54 @@ func (p *planner) passed() (out []Drill) {
 
 // mix is a set in which the drill changes at each rep.
 func (p *planner) mix(passed []Drill, due Drill) Item {
+	turn := p.wish.Ladder.mixture(passed, due)
+	item := Item{Part: Mixing, Club: p.wish.Standing.Club, Kind: Mixed, Reps: 10,
+		Why: "A different drill each rep: worse today, better kept (Shea & Morgan 1979)."}
+	if i := p.wish.Ladder.Mixed(); i >= 0 {
+		item.Drill = p.wish.Ladder.Rungs[i].ID
+	}
+	seed := uint64(p.wish.Now.Unix()/86400) + uint64(len(p.out))
+	for _, d := range spread(turn, item.Reps, seed) {
+		item.Order = append(item.Order, d.ID)
+		item.Seconds += secondsOf(d) + 5 // to set up anew
+	}
+	return item
+}
+
+// spread are n drills of a list in rounds: each round has all of them, in an
+// order that cannot be foreseen, and none comes twice running.
+func spread(list []Drill, n int, seed uint64) []Drill {
+	dice := rand.New(rand.NewPCG(seed, 0))
+	out := make([]Drill, 0, n+len(list))
+	for len(out) < n {
+		round := slices.Clone(list)
+		dice.Shuffle(len(round), func(i, k int) { round[i], round[k] = round[k], round[i] })
+		if k := len(out); k > 0 && len(round) > 1 && out[k-1].ID == round[0].ID {
+			last := len(round) - 1
+			round[0], round[last] = round[last], round[0]
+		}
+		out = append(out, round...)
+	}
+	return out[:n]
+}
+
+// mixture are the drills that a mixed set changes between.
+func (l Ladder) mixture(passed []Drill, due Drill) []Drill {
 	turn := slices.Clone(passed)
-	for _, d := range append([]Drill{due}, p.wish.Ladder.Rungs...) {
+	for _, d := range append([]Drill{due}, l.Rungs...) {
 		has := slices.ContainsFunc(turn, func(o Drill) bool { return o.ID == d.ID })
 		// The rung due joins in; others only where there would be nothing to mix.
 		if d.Form != FormMixed && !has && (d.ID == due.ID || len(turn) < mixFrom) {
 			turn = append(turn, d)
 		}
 	}
-	item := Item{Part: Mixing, Club: p.wish.Standing.Club, Kind: Mixed, Reps: 10,
-		Why: "A different drill each rep: worse today, better kept (Shea & Morgan 1979)."}
-	if i := p.wish.Ladder.Mixed(); i >= 0 {
-		item.Drill = p.wish.Ladder.Rungs[i].ID
-	}
-	for i := range item.Reps {
-		d := turn[i%len(turn)]
-		item.Order = append(item.Order, d.ID)
-		item.Seconds += secondsOf(d) + 5 // to set up anew
-	}
-	return item
+	return turn
+}
+
+// Mixture is the order of a mixed set of n reps outside a plan: the rungs that
+// are passed, spread. Equal seeds give equal orders.
+func (l Ladder) Mixture(s Standing, n int, seed uint64) []Drill {
+	return spread(l.mixture(l.passed(s), l.Rungs[min(s.Here, len(l.Rungs)-1)]), n, seed)
 }
 
 func secondsOf(d Drill) float64 {

@@ -12,7 +12,9 @@ const (
 )
 
 // Set is a set as the ladder judges it. Reps that were taken back are left
-// out.
+// out. A mixed set stands for several: its reps of each drill, which are
+// evidence for that drill's rung, and all of them in their order, evidence for
+// the rung of mixed practice.
 type Set struct {
 	Drill string
 	Club  string // verdicts are kept per club

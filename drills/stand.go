@@ -83,23 +83,11 @@ func (l Ladder) Stand(sets []Set, club string) Standing {
 		if set.Club != club {
 			continue
 		}
-		for _, i := range l.judges(set) {
+		if i := l.Find(set.Drill); i >= 0 {
 			s.practise(l, i, set)
 		}
 	}
 	return s
-}
-
-// judges are the rungs for which a set is evidence: its own, and that of
-// mixed practice.
-func (l Ladder) judges(set Set) (out []int) {
-	if i := l.Find(set.Drill); i >= 0 {
-		out = append(out, i)
-	}
-	if i := l.Mixed(); i >= 0 && set.Kind == Mixed && !slices.Contains(out, i) {
-		out = append(out, i)
-	}
-	return out
 }
 
 // practise judges a rung after a practice set.

@@ -416,3 +416,20 @@ func TestHandsHeightsAreKept(t *testing.T) {
 	require.NoError(t, l.read.QueryRow("SELECT height FROM reps WHERE id = ?", unset.ID).Scan(&height))
 	require.Nil(t, height, "a height that was never set is none")
 }
+
+func TestTheRepsOfAMixedSetKeepTheirDrills(t *testing.T) {
+	l := fresh(t)
+	var want []Record
+	for n, drill := range []string{"both-catch", "ordinary", "both-catch", "ordinary"} {
+		r := record("Marta", n+1)
+		r.Kind, r.Drill, r.Rung = Mixed, drill, n%2+3
+		save(t, l, r)
+		want = append(want, r)
+	}
+	got := reps(t, l, Which{Kind: Mixed})
+	require.Len(t, got, 4)
+	for i, r := range got {
+		alike(t, want[i], r)
+	}
+	require.Len(t, reps(t, l, Which{Drill: "ordinary"}), 2)
+}

@@ -21,7 +21,7 @@ func (l *Ledger) Save(ctx context.Context, r Record) error {
 		if err := l.meet(ctx, tx, r); err != nil {
 			return err
 		}
-		set := derived(r.Session, "set", strconv.Itoa(r.Set))
+		set := setOf(r)
 		if err := l.unlessKnown(ctx, tx, "set", set, setContent(r)); err != nil {
 			return err
 		}
@@ -30,6 +30,15 @@ func (l *Ledger) Save(ctx context.Context, r Record) error {
 		}
 		return l.remarks(ctx, tx, r)
 	})
+}
+
+// setOf is the id of a rep's set. The reps of a mixed set are one set for each
+// drill, all of its number.
+func setOf(r Record) string {
+	if r.Kind == Mixed {
+		return derived(r.Session, "set", strconv.Itoa(r.Set), r.Drill)
+	}
+	return derived(r.Session, "set", strconv.Itoa(r.Set))
 }
 
 // meet makes player and session when they are new.

@@ -219,3 +219,19 @@ func TestProgressKeepsPracticeAndRetentionApart(t *testing.T) {
 	assert.Contains(t, few.Retention.String(), "5 tests at least, and there are 2")
 	assert.Contains(t, ProgressOf(nil).Later.String(), "not tested")
 }
+
+// Each rep of a mixed set is evidence as what it is: rhythm only of ordinary
+// swings, all of it practice.
+func TestAMixedSetIsEvidenceByTheDrillOfEachRep(t *testing.T) {
+	mixed := append(reps(8, look{ordinary: true, ratio: 3, back: 0.8, manner: drills.Swung}), reps(8, look{manner: drills.Swung})...)
+	for i := range mixed {
+		mixed[i].Kind = drills.Mixed
+	}
+	e := gather(mixed, Beside{Band: drills.Band})
+	assert.Equal(t, 8, e.Ratio.N)
+	assert.Equal(t, 8, e.Free)
+	s := Sessions(mixed)
+	require.Len(t, s, 1)
+	assert.False(t, s[0].Retention)
+	assert.Equal(t, 16, s[0].Share.Of)
+}

@@ -26,6 +26,7 @@ type Command struct {
 	Player Player
 	Bay    string
 	Drill  Drill
+	Order  []Drill // Begin, Change: the drill of each rep of a mixed set, the first is Drill
 	Number float64
 	ID     string
 	Coach  string

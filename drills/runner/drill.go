@@ -31,6 +31,7 @@ type Drill struct {
 	Beat        float64 // beats a minute, 0: no metronome
 	Band        float64 // degrees each way, 0: drills.Band
 	Later       bool    // a test on a later day: no verdict is told
+	Mixed       string  // id of the mixed practice that its reps are part of, "" in a set of one drill
 }
 
 // Width is the drill's band in degrees each way.

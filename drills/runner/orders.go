@@ -10,24 +10,28 @@ func (s *session) order(c Command) {
 		s.finish()
 		s.id, s.player, s.bay, s.paused = s.o.NewID(), c.Player, c.Bay, false
 		s.ready = false
-		s.all, s.set, s.drill = nil, 0, c.Drill
+		s.all, s.set, s.drill, s.mix = nil, 0, c.Drill, c.Order
 		s.records = map[string]Record{}
 		s.newSet()
 		s.setBeat(c.Drill.Beat)
 		s.tell(Moment{Kind: Began})
 	case Ready:
 		s.ready = true
+		if s.running() && len(s.mix) > 0 {
+			s.tell(Moment{Kind: DrillChanged}) // which one is first
+		}
 	case Finish:
 		s.finish()
 	case Pause:
 		s.pause()
 	case Change:
-		s.drill = c.Drill
+		s.drill, s.mix = c.Drill, c.Order
 		s.newSet()
 		s.setBeat(c.Drill.Beat)
 		s.tell(Moment{Kind: DrillChanged})
 	case NewSet:
 		s.newSet()
+		s.turnTo()
 	case Say:
 		if n := len(s.all); n > 0 {
 			s.tell(Moment{Kind: RepAgain, Rep: s.all[n-1]})
@@ -79,12 +83,9 @@ func (s *session) pause() {
 	s.tell(Moment{Kind: GoneOn})
 }
 
-// newSet begins a set by order; nextSet one that follows a full one.
-func (s *session) newSet() { s.nextSet(); s.begun = 0 }
-
-func (s *session) nextSet() {
+func (s *session) newSet() {
 	s.set++
-	s.setDone, s.reps = false, nil
+	s.begun, s.setDone, s.reps = 0, false, nil
 }
 
 func (s *session) setBeat(rate float64) {
@@ -113,6 +114,7 @@ func (s *session) takeBack() {
 	r.Taken = true
 	s.queue(&job{record: r})
 	s.tell(Moment{Kind: RepTaken, Rep: d})
+	s.turnTo()
 }
 
 // mark puts the coach's marks on a rep.

@@ -42,8 +42,10 @@ type session struct {
 	id      string
 	player  Player
 	bay     string
-	drill   Drill
-	ready   bool // the cautions were seen
+	drill   Drill   // of the rep to come
+	mix     []Drill // the drills of a mixed set, rep by rep; empty in a set of one
+	holds   bool    // a rep was caught and is not over
+	ready   bool    // the cautions were seen
 	paused  bool
 	phase   sight.Phase
 	since   float64
@@ -123,9 +125,12 @@ func (s *session) see(p *frame.Picture, g sight.Glance) {
 	if g.Caught && s.takes() && s.drill.Kind != Ordinary {
 		s.tell(Moment{Kind: CatchSeen})
 		s.begin(g)
+		s.holds = true
 	}
 	if g.Ended && s.takes() {
 		s.end(g)
+		s.holds = false
+		s.over()
 	}
 	s.grow()
 	s.tick(s.now)
@@ -136,7 +141,9 @@ func (s *session) takes() bool { return s.running() && s.ready && !s.paused }
 
 // enter follows the live pass into another phase.
 func (s *session) enter(g sight.Glance) {
+	was := s.phase
 	s.phase, s.since, s.changed = g.Phase, g.Since, true
+	s.turnIn(was)
 	switch g.Phase {
 	case sight.Address, sight.Forward:
 		if s.look.On && !s.look.Stays && (s.current == nil || g.At > s.current.known) {

@@ -125,7 +125,7 @@ func (b *Book) Players() []app.PlayerLine {
 func (b *Book) line(p ledger.Player) app.PlayerLine {
 	l := app.PlayerLine{Player: runner.Player{ID: p.ID, Name: p.Name, Hand: p.Hand}, ClubCm: b.clubs[p.ID] * 100}
 	l.Consent, l.ConsentAt = consentOf(p)
-	sets := setsOf(b.counted(p.ID))
+	sets := setsOf(b.counted(p.ID), b.mixedDrill())
 	if len(sets) == 0 {
 		return l
 	}

@@ -150,3 +150,35 @@ func TestSettingsAndBaysAreRemembered(t *testing.T) {
 	require.NoError(t, err)
 	require.True(t, math.IsNaN(got.Target.X))
 }
+
+// A mixed set is evidence for each of its drills, and as a whole for the rung
+// of mixed practice.
+func TestAMixedSetCountsForItsDrillsAndAsAWhole(t *testing.T) {
+	_, b, p, reps := adaPractised(t)
+	session := uuid.NewString()
+	order := b.Rungs(p.Player.ID)[7].Order
+	require.Len(t, order, 10)
+	drilled := map[string]int{}
+	for i, d := range order {
+		require.Equal(t, "mixed-practice", d.Mixed)
+		require.Equal(t, 10, d.Reps)
+		if i > 0 {
+			require.NotEqual(t, order[i-1].ID, d.ID, "never the same twice running")
+		}
+		drilled[d.ID]++
+		r := reps[0]
+		r.ID, r.Session, r.Drill, r.Rung, r.Kind = uuid.NewString(), session, d.ID, d.Rung, drills.Mixed
+		r.At, r.Rep.Number = r.At.Add(time.Duration(i+60)*time.Second), i+1
+		require.NoError(t, b.ledger.Save(context.Background(), r))
+		b.Note(r)
+	}
+	require.Equal(t, map[string]int{"lead-arm-catch": 5, "lead-arm-strike": 5}, drilled, "the rung that is passed and the one due")
+	for _, b := range []*Book{b, read(t, b.ledger, "")} {
+		s := b.View(p.Player.ID).Standing
+		require.Equal(t, drills.Share{Good: 10, Of: 10}, s.Rungs[7].Last)
+		require.True(t, s.Rungs[7].Passed)
+		require.Equal(t, drills.Share{Good: 5, Of: 5}, s.Rungs[1].Last)
+		require.False(t, s.Rungs[1].Passed, "five reps are too few")
+		require.Contains(t, b.Players()[0].Line, "Mixed practice. 10 of 10 last time")
+	}
+}

@@ -46,7 +46,7 @@ func (b *Book) view(player string) View {
 		club = clubOf(reps[len(reps)-1])
 	}
 	v := View{
-		Standing: b.ladder.Stand(setsOf(reps), club), Last: last,
+		Standing: b.ladder.Stand(setsOf(reps, b.mixedDrill()), club), Last: last,
 		Pattern: pattern.Of(last, b.beside(last, earlier, reps)), Progress: pattern.ProgressOf(looks),
 	}
 	b.views[player] = v

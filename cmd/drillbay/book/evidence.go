@@ -2,6 +2,7 @@ package book
 
 import (
 	"fmt"
+	"slices"
 
 	"drillbay/drills"
 	"drillbay/drills/ledger"
@@ -19,27 +20,49 @@ func clubOf(r ledger.Record) string {
 	return ""
 }
 
-// setsOf are the sets of reps, oldest first, in the order practised.
-func setsOf(reps []ledger.Record) []drills.Set {
+// setsOf are the sets of reps, in the order they ended. A mixed set comes as
+// the reps of each of its drills, and then as a whole: a set of the drill
+// mixed, "" where the ladder has no mixed practice.
+func setsOf(reps []ledger.Record, mixed string) []drills.Set {
 	type key struct {
 		session, drill string
 		number         int
+		whole          bool
 	}
 	index := map[key]int{}
 	var out []drills.Set
-	for _, r := range reps {
-		k := key{r.Session, r.Drill, r.Set}
+	put := func(k key, r ledger.Record) {
 		i, ok := index[k]
 		if !ok {
 			i = len(out)
 			index[k] = i
-			out = append(out, drills.Set{Drill: r.Drill, Club: clubOf(r), Kind: r.Kind, Began: r.At})
+			out = append(out, drills.Set{Drill: k.drill, Club: clubOf(r), Kind: r.Kind, Began: r.At})
 		}
 		s := &out[i]
 		s.Ended = r.At
 		s.Reps = append(s.Reps, r.Counts())
 	}
+	for _, r := range reps {
+		put(key{r.Session, r.Drill, r.Set, false}, r)
+		if r.Kind == drills.Mixed && mixed != "" && r.Drill != mixed {
+			put(key{r.Session, mixed, r.Set, true}, r)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b drills.Set) int {
+		if d := a.Ended.Compare(b.Ended); d != 0 {
+			return d
+		}
+		return len(a.Reps) - len(b.Reps) // the whole after its last part
+	})
 	return out
+}
+
+// mixedDrill is the ladder's mixed practice, "" without one.
+func (b *Book) mixedDrill() string {
+	if i := b.ladder.Mixed(); i >= 0 {
+		return b.ladder.Rungs[i].ID
+	}
+	return ""
 }
 
 // looks are reps as patterns see them, with the coach's marks on them.

@@ -79,14 +79,10 @@ func (l *learner) session(t *testing.T, b *Book, id string, at time.Time) {
 		for len(order) < item.Reps {
 			order = append(order, item.Drill)
 		}
-		before := ""
+		set++
 		for i := range item.Reps {
 			d, ok := b.Drills().Drill(order[i])
 			require.True(t, ok)
-			if order[i] != before {
-				set++ // another drill, another set
-			}
-			before = order[i]
 			m := l.swing(d)
 			clock = clock.Add(20 * time.Second)
 			r, toe := l.rep(d, m, i+1, clock.Sub(at).Seconds())

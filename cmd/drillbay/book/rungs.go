@@ -20,8 +20,19 @@ func Ladder() []runner.Drill {
 	return out
 }
 
-// forRunner is what the session needs of a drill. Reps of mixed practice run
-// as ordinary swings: which drill each is, the plan says.
+// mixOf is an order of drills as the session needs it, reps in a set.
+func mixOf(order []drills.Drill, mixed string, rungs int) []runner.Drill {
+	var out []runner.Drill
+	for _, d := range order {
+		r := forRunner(d, rungs)
+		r.Reps, r.Mixed = len(order), mixed
+		out = append(out, r)
+	}
+	return out
+}
+
+// forRunner is what the session needs of a drill. What goes on in mixed
+// practice, the order of its drills says.
 func forRunner(d drills.Drill, rungs int) runner.Drill {
 	kinds := map[drills.Form]runner.Kind{drills.FormCatch: runner.Catch, drills.FormStrike: runner.CatchTurnStrike, drills.FormOrdinary: runner.Ordinary, drills.FormMixed: runner.Ordinary}
 	if d.Rung == 0 {

@@ -32,6 +32,11 @@ func (b *Book) Rungs(player string) []app.RungLine {
 		r := s.Rungs[i]
 		out[i] = app.RungLine{Drill: forRunner(d, len(b.ladder.Rungs)), How: how(d), Cause: d.Purpose,
 			State: state(s, r, d.ID), Passed: r.Passed, Here: i == s.Here}
+		if d.Form == drills.FormMixed {
+			// Another day, another order.
+			order := b.ladder.Mixture(s, d.Reps, uint64(b.now().Unix()/86400))
+			out[i].Order = mixOf(order, d.ID, len(b.ladder.Rungs))
+		}
 	}
 	return out
 }

@@ -123,10 +123,11 @@ func (b *Book) planLine(i drills.Item) app.PlanLine {
 		l.Drill = forRunner(d, len(b.ladder.Rungs))
 		l.Drill.Reps, l.Drill.Later = i.Reps, i.Kind == drills.Retention
 		l.Line = fmt.Sprintf("%s: %s", plural(i.Reps, "rep"), lower(d.Name))
-		for _, id := range i.Order {
-			d, _ := b.ladder.Drill(id)
-			l.Order = append(l.Order, lower(d.Name))
+		order := make([]drills.Drill, len(i.Order))
+		for k, id := range i.Order {
+			order[k], _ = b.ladder.Drill(id)
 		}
+		l.Order = mixOf(order, d.ID, len(b.ladder.Rungs))
 		return l
 	}
 	if i.Part == drills.Rest {

@@ -19,8 +19,11 @@ type Store struct {
 // Save implements runner.Store.
 func (s Store) Save(ctx context.Context, r runner.Record) error {
 	kind := ledger.Practice
-	if r.Drill.Later {
+	switch {
+	case r.Drill.Later:
 		kind = ledger.Retention
+	case r.Drill.Mixed != "":
+		kind = ledger.Mixed
 	}
 	out := ledger.Record{
 		ID: r.ID, Session: r.Session, Set: r.Set, Player: ledger.Player{ID: r.Player.ID, Name: r.Player.Name, Hand: r.Player.Hand},

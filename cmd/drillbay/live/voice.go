@@ -2,9 +2,11 @@ package live
 
 import (
 	"math"
+	"slices"
 	"sync/atomic"
 
 	"drillbay/app"
+	"drillbay/assets"
 	"drillbay/camera/sight"
 	"drillbay/cmd/drillbay/book"
 	"drillbay/cues"
@@ -36,12 +38,31 @@ func (v *voice) scriptOf(d runner.Drill) (cues.Script, error) {
 	case d.Kind == runner.Ordinary:
 		name = "ordinary"
 	}
+	s, err := cues.ScriptNamed(name)
 	if own, ok := v.ladder.Drill(d.ID); ok && !d.Later {
-		if s, err := book.Script(own); err == nil {
-			return s, nil
+		if written, werr := book.Script(own); werr == nil {
+			s, err = written, nil
 		}
 	}
-	return cues.ScriptNamed(name)
+	if d.Mixed != "" && err == nil {
+		s = v.inMix(s, d)
+	}
+	return s, err
+}
+
+// inMix is a drill's script as part of mixed practice: which drill is next is
+// said, and verdicts come as the mixed practice has them.
+func (v *voice) inMix(s cues.Script, d runner.Drill) cues.Script {
+	if mix, ok := v.ladder.Drill(d.Mixed); ok {
+		if m, err := book.Script(mix); err == nil {
+			s.Feedback = m.Feedback
+		}
+	}
+	next := append([]cues.Phrase{"next", "rung"}, cues.Number(d.Rung)...)
+	if slices.Contains(assets.Phrases(), d.ID) {
+		next = []cues.Phrase{"next", cues.Phrase(d.ID)}
+	}
+	return s.Saying(cues.DrillChanged, next...)
 }
 
 // spoken are the words for notices that have their own.

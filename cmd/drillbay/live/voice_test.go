@@ -51,3 +51,23 @@ func TestTwoTapsAskForTheVerdictOrTheNextSet(t *testing.T) {
 	require.Equal(t, runner.Say, tapped(&runner.Snapshot{}))
 	require.Equal(t, runner.NewSet, tapped(&runner.Snapshot{SetDone: true}))
 }
+
+func TestInMixedPracticeTheVoiceSaysWhichDrillIsNext(t *testing.T) {
+	out := &heard{}
+	v := newVoice(out)
+	v.ladder, _ = book.LoadLadder("")
+	d := runner.Drill{ID: "both-hands-strike", Kind: runner.CatchTurnStrike, Rung: 4, Reps: 10, Mixed: "mixed-practice"}
+	v.Tell(runner.Moment{Kind: runner.DrillChanged, Drill: d})
+	require.Equal(t, []cues.Phrase{"next", "both-hands-strike"}, out.said)
+	s, err := v.scriptOf(d)
+	require.NoError(t, err)
+	require.True(t, s.GoesOn, "silence over the strike")
+	require.Equal(t, cues.AfterSet, s.Feedback, "as the mixed practice has it")
+	out.said = nil
+	d.ID = "a-coach's-own"
+	v.Tell(runner.Moment{Kind: runner.DrillChanged, Drill: d})
+	require.Equal(t, []cues.Phrase{"next", "rung", "4"}, out.said)
+	out.said, d.Mixed = nil, ""
+	v.Tell(runner.Moment{Kind: runner.DrillChanged, Drill: d})
+	require.Empty(t, out.said)
+}
