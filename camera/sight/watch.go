@@ -37,11 +37,12 @@ type Watcher struct {
 	still   stillPicture // of the present run
 	memory  recall
 	lesson  atomic.Pointer[lesson]
-	stand   Run  // the last time that the picture was that of address
-	stood   Run  // the last such time that was long enough
-	caught  bool // the present run was told
-	told    Span // the rep that is going on
-	open    bool // told and not ended yet
+	placed  atomic.Pointer[standing] // of the hands
+	stand   Run                      // the last time that the picture was that of address
+	stood   Run                      // the last such time that was long enough
+	caught  bool                     // the present run was told
+	told    Span                     // the rep that is going on
+	open    bool                     // told and not ended yet
 	phase   Phase
 }
 
@@ -171,6 +172,9 @@ func (w *Watcher) Step(p *frame.Picture) Glance {
 		w.rest(now, &g)
 	}
 	w.enter(now, &g)
+	if g.Phase == Address {
+		g.HandsX, g.HandsY = w.handsNow(now)
+	}
 	return g
 }
 

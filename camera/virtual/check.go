@@ -54,7 +54,7 @@ func (s *Setup) check() error {
 		}
 		for _, what := range r.Before {
 			switch what {
-			case Waggle, TeeUp, WalkIn:
+			case Waggle, TeeUp, WalkIn, Away, Hang, Stand:
 			default:
 				return fmt.Errorf("virtual bay: rep %d: interlude %q is not known", i+1, what)
 			}

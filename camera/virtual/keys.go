@@ -12,6 +12,7 @@ type keyPoses struct {
 	through pose // shaft level after impact
 	finish  pose
 	hanging pose // club carried beside the leg
+	hung    pose // club hung by the grip, toe away from the lens
 	teeing  pose
 	both    float64 // 1: the trail hand is on the club all the time
 }
@@ -37,6 +38,7 @@ func newKeyPoses(s *Setup, arms Arms) keyPoses {
 	k.through = pose{hands: vec{h.x + 0.36, h.y + 0.06, h.z + 0.14}, shaft: vec{0.98, 0.10, 0.05}.unit(), turn: rad(-55), face: rad(-10), reach: 1}
 	k.finish = pose{hands: vec{h.x + 0.23, h.y + 0.43, h.z + 0.75}, shaft: vec{-0.75, 0.30, 0.50}.unit(), turn: rad(-95), reach: 1}
 	k.hanging = pose{hands: h.add(vec{0.02, 0.18, -0.03}), shaft: vec{0.45, -0.20, -0.80}.unit(), turn: 0}
+	k.hung = pose{hands: vec{h.x, h.y - 0.12, l + 0.25}, shaft: vec{0, 0, -1}, face: rad(-90)}
 	k.teeing = pose{hands: h.add(vec{0.22, 0.10, -0.12}), shaft: vec{0.80, -0.35, -0.42}.unit(), bend: 1}
 	if arms == BothArms {
 		k.both = 1

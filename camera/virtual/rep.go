@@ -24,6 +24,9 @@ const (
 	Waggle Interlude = "waggle"
 	TeeUp  Interlude = "tee up"
 	WalkIn Interlude = "walk in"
+	Away   Interlude = "away"  // nobody is in the bay for a while
+	Hang   Interlude = "hang"  // a club hangs from the fingers, swings a little and comes to rest
+	Stand  Interlude = "stand" // somebody stands there, the club beside the leg
 )
 
 // RepSpec is one rep as commanded. A field that is zero takes its default.

@@ -13,6 +13,8 @@ type segment struct {
 	a, b     float64 // shares of the path at from and to
 	rest     bool    // the club is held still
 	waggle   bool
+	gone     bool // nobody is there
+	hang     bool // the club swings like a pendulum that dies out
 	walk     bool // the player walks in along the first part
 }
 
@@ -228,6 +230,16 @@ func (b *builder) interlude(what Interlude) {
 	case WalkIn:
 		b.add(2.2, b.path(k.hanging, k.address), even, 0, 0).walk = true
 		b.add(0.9, b.path(k.hanging, k.address), even, 0, 1)
+	case Away:
+		b.add(6, b.home, even, 0, 0).gone = true
+	case Hang:
+		b.add(1.2, b.path(k.hanging, k.hung), even, 0, 1)
+		b.add(8, b.path(k.hung, k.address), even, 0, 0).hang = true
+		b.add(1, b.path(k.hung, k.address), even, 0, 1)
+	case Stand:
+		b.add(0.9, b.path(k.address, k.hanging), even, 0, 1)
+		b.stay(3)
+		b.add(0.9, b.path(k.hanging, k.address), even, 0, 1)
 	}
 	b.add(0.3, b.path(k.address, k.forward), even, 0, 0).rest = true
 }
@@ -241,6 +253,12 @@ func (s *segment) pose(t float64) pose {
 		swing := math.Sin(2*math.Pi*3*tau) * math.Sin(math.Pi*tau)
 		p.shaft = p.shaft.add(vec{0.16 * swing, 0.02 * swing, 0.03 * swing * swing}).unit()
 		p.hands = p.hands.add(vec{0.015 * swing, 0, 0.01 * swing * swing})
+	case s.gone:
+		p.gone = true
+	case s.hang:
+		t := tau * (s.to - s.from)
+		swing := 0.06 * math.Exp(-t/0.9) * math.Cos(2*math.Pi*t/1.9)
+		p.shaft = p.shaft.add(vec{0.5 * swing, swing, 0}).unit()
 	case s.walk:
 		away := 1 - smooth(tau)
 		p.shift = vec{-0.2, 3.2, 0}.mul(away)
