@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"drillbay/camera/sight"
 	"drillbay/drills"
 )
 
@@ -30,6 +31,9 @@ type Bay struct {
 	Height   int
 	Set      bool // the lens was set once
 	Flipped  bool // the camera mirrors: a right-hander stands on the right
+	// Scenery is what stood still when the lens was set, to notice later that
+	// the camera was moved; nil: the lines are newer than it.
+	Scenery *sight.Scenery `json:",omitempty"`
 }
 
 // Target is where lines meet.
@@ -40,10 +44,12 @@ type Target struct {
 
 // Offset is what the camera must move by so that the hands sit on the target
 // point, and what it does to the reading. Up is + raise, Near is + nearer the
-// ball, both cm; the sigmas are degrees of shaft line. Sigmas that are not
-// known are NaN.
+// ball, both cm, each to ± Cm (1 sigma); Angle is the whole of it at the lens,
+// degrees, 0 when it is not known. The other sigmas are degrees of shaft line,
+// NaN when they are not known.
 type Offset struct {
-	UpCm, NearCm         float64
+	UpCm, NearCm, Cm     float64
+	Angle                float64
 	SigmaNow, SigmaThere float64
 }
 
@@ -58,6 +64,10 @@ type LensWork struct {
 	// Under is how far the hands are from under a place of the body in the
 	// picture of the level moment, cm, + toward the player; nil: not known.
 	Under func(b Bay, hands, body Point, hand drills.Hand) (cm float64, err error)
+	// Mark says that the lines fit the picture as it is now; Shifted reports
+	// whether it has shifted since. Either may be nil.
+	Mark    func()
+	Shifted func() bool
 	// Roll measures the roll from a club hung by the grip, degrees.
 	Roll func() (float64, error)
 }
@@ -65,6 +75,16 @@ type LensWork struct {
 // goodEnough is the offset in cm under which the camera need not move: the
 // reading stays true anyway, relative to the target point.
 const goodEnough = 3.0
+
+// goodAngle is the offset in degrees under which the camera stands well.
+const goodAngle = 2.0
+
+// Good reports whether the camera stands well: it may stay, though a smaller
+// offset makes readings surer still.
+func (o Offset) Good() bool {
+	up, near := o.Moves()
+	return up == 0 && near == 0 || o.Angle > 0 && o.Angle < goodAngle
+}
 
 // words says how to move the lens, upward and across: each a word and a
 // length, "" where it is good enough.
@@ -114,7 +134,7 @@ func (o Offset) spoken() string {
 	side := map[string]string{"nearer ball": "nearer the ball", "nearer you": "nearer to you"}[near]
 	words := func(cm string) string { return strings.Replace(cm, " cm", " centimetres", 1) }
 	switch {
-	case up == "" && near == "":
+	case o.Good():
 		return "Good. Leave the camera so."
 	case near == "":
 		return capital(up) + " the camera " + words(upCm) + "."

@@ -14,8 +14,7 @@ func (s *lensScreen) speak(a *App, o Offset) {
 		return
 	}
 	o.UpCm, o.NearCm = 2*math.Round(o.UpCm/2), 2*math.Round(o.NearCm/2)
-	up, _, near, _ := o.words()
-	words, good := o.spoken(), up == "" && near == ""
+	words, good := o.spoken(), o.Good()
 	since := a.now - s.saidAt
 	if s.said != "" && (since < 5 || words == s.said && (good || since < 12)) {
 		return
@@ -50,7 +49,7 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 	cue := [...]string{"Mark two lines", "Hang the club", "Stand at address"}[s.step]
 	if s.step == standBy {
 		keys[1].word = "good enough"
-		if seen && up == "" && near == "" {
+		if seen && o.Good() {
 			cue = "Good. Leave it so"
 		}
 	}
@@ -66,6 +65,9 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 		c.Items[len(c.Items)-1].X, c.Items[len(c.Items)-1].Y = at.X, at.Y
 		s.over = over{at, Rect{0, 0, float64(p.Width), float64(p.Height)}}
 		s.drawLines(a, c, hands, seen)
+		if a.d.Lens.Shifted != nil && a.d.Lens.Shifted() {
+			c.tag(at.X+c.px(12), at.Bottom()-c.small*1.6-c.px(6), "the picture has shifted: check that the lines still fit")
+		}
 		if seen && s.step == standBy {
 			s.closer(a, c, p, hands, o)
 		}

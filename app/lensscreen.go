@@ -90,6 +90,15 @@ func (s *lensScreen) solve(a *App) {
 		return
 	}
 	b.Target, b.TargetSd = t.Point, t.Sd
+	s.mark(a)
+}
+
+// mark says that the lines fit the picture as it is now.
+func (s *lensScreen) mark(a *App) {
+	a.bay.Scenery = nil
+	if a.d.Lens.Mark != nil {
+		a.d.Lens.Mark()
+	}
 }
 
 func (s *lensScreen) act(a *App, d Do, n int) {
@@ -104,6 +113,7 @@ func (s *lensScreen) act(a *App, d Do, n int) {
 			return
 		}
 		b.Set = b.found()
+		s.mark(a)
 		a.keepBay()
 		a.back()
 	case PageOn:

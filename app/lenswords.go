@@ -23,7 +23,7 @@ func (s *lensScreen) words(c *canvas, r Rect, up, upCm, near, nearCm string, see
 	}
 	if !seen {
 		c.text(r.X, r.Y+math.Round(size*CapHeight), c.ruler.Cut("Looking", size, Bold, r.W), size, Bold, Quiet)
-		c.paragraph(r.X, r.Y+row+c.heading, r.W, said(func() string { return s.why }, "The hands are not seen yet. Take your address, swing back once and hold."), c.heading, Regular, Quiet)
+		c.paragraph(r.X, r.Y+row+c.heading, r.W, said(func() string { return s.why }, "The hands are not seen yet. Take your address and stand still. If that does not help, swing back once and hold."), c.heading, Regular, Quiet)
 		return
 	}
 	turn := 0
@@ -132,6 +132,9 @@ func (s *lensScreen) below(a *App, c *canvas, r Rect, o Offset, seen bool) {
 		effect = fmt.Sprintf("true to ± %.1f°", o.SigmaNow)
 	default:
 		effect = fmt.Sprintf("true to ± %.1f°, ± %.1f° when there", o.SigmaNow, o.SigmaThere)
+	}
+	if o.Angle > 0 && o.Cm > 0 {
+		effect = fmt.Sprintf("off %.1f°, to ± %.0f cm; ", o.Angle, math.Max(1, o.Cm)) + effect
 	}
 	size, _ := c.ruler.Fit(effect, c.body, c.small, Medium, room)
 	c.before(r.Right(), mid+math.Round(c.body*CapHeight/2), c.ruler.Cut(effect, size, Medium, room), size, Medium, Ink)

@@ -153,6 +153,16 @@ func (c *Caller) say(p ...Phrase) {
 	}
 }
 
+// Remark has words said that belong to no moment of a rep: at once or never,
+// and not over a stroke.
+func (c *Caller) Remark(p ...Phrase) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if !c.muted && !c.moving && !c.quiet {
+		c.out.Say(p...)
+	}
+}
+
 // hear plays or says something now, or when the club is still again.
 func (c *Caller) hear(cue Cue) {
 	switch {

@@ -85,6 +85,7 @@ func tones() []Tone {
 		{"top", []Note{note(659.3, 0.08)}},
 		{"impact", []Note{note(987.8, 0.16)}},
 		{"ready", []Note{then(note(523.3, 0.09), 0.02), note(784, 0.16)}},
+		{"in place", []Note{then(note(659.3, 0.08), 0.02), note(1174.7, 0.3)}},
 		{"seen", []Note{note(698.5, 0.05)}},
 		{"again", []Note{then(note(784, 0.07), 0.04), note(784, 0.07)}},
 		{"taken back", []Note{then(note(587.3, 0.09), 0.02), note(392, 0.18)}},

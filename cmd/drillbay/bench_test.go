@@ -79,6 +79,11 @@ func BenchmarkLivePath720p60(b *testing.B) {
 		Analyse: func(runner.Take) runner.Reading { return runner.Reading{Void: true} }, Now: func() float64 { return now },
 	})
 	watcher := sight.NewWatcher(known.Setting)
+	still := frame.New(s.Width, s.Height, frame.Sub420)
+	if err := still.CopyImage(pictures[0]); err != nil {
+		b.Fatal(err)
+	}
+	bump := sight.NewBump(sight.NewScenery([]*frame.Picture{still, still}))
 	n := 0
 	step := func() {
 		p := pool.Get(s.Width, s.Height, frame.Sub420)
@@ -87,7 +92,9 @@ func BenchmarkLivePath720p60(b *testing.B) {
 		}
 		now = float64(n) / benchRate
 		p.At, p.Index, n = time.Duration(now*float64(time.Second)), int64(n), n+1
-		session.See(p, watcher.Step(p))
+		g := watcher.Step(p)
+		g.Bumped = bump.Step(p)
+		session.See(p, g)
 		p.Release()
 	}
 	for range int(10 * benchRate) { // every list has grown

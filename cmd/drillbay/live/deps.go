@@ -6,7 +6,6 @@ import (
 
 	"drillbay/app"
 	"drillbay/camera/frame"
-	"drillbay/camera/sight"
 	"drillbay/drills/runner"
 )
 
@@ -26,7 +25,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 	}
 	return app.Deps{
 		Snapshot: l.runner.Snapshot, Order: l.Order, Picture: l.picture, Hands: l.handsSeen,
-		Lens: app.LensWork{Meet: Meet, Offset: Offset, Under: Under}, Book: l.book, Bay: l.bay, Setup: setup,
+		Lens: app.LensWork{Meet: Meet, Offset: Offset, Under: Under, Mark: l.mark, Shifted: l.shifted.Load}, Book: l.book, Bay: l.bay, Setup: setup,
 		KeepSetup: func(s app.Setup) error {
 			l.setQuiet(!s.Voice)
 			return l.book.KeepSetup(ctx, s)
@@ -50,6 +49,9 @@ func (l *Live) setQuiet(on bool) {
 func (l *Live) Order(c runner.Command) {
 	l.call(c)
 	if c.Do == runner.Begin {
+		if l.neverSet() {
+			l.mark()
+		}
 		l.mu.Lock()
 		l.hand, l.club = c.Player.Hand, l.book.ClubOf(c.Player.ID)
 		if l.isDrawn {
@@ -111,10 +113,17 @@ func (l *Live) clubInUse() float64 {
 
 func (l *Live) keepBay(ctx context.Context, b app.Bay) error {
 	l.mu.Lock()
+	if b.Scenery == nil {
+		b.Scenery, l.on.unstored = l.on.scenery, l.on.scenery == nil
+	}
 	l.bay = b
 	l.mu.Unlock()
 	l.aimed.Add(1)
 	l.runner.Clear("bay")
+	return l.storeBay(ctx, b)
+}
+
+func (l *Live) storeBay(ctx context.Context, b app.Bay) error {
 	name := l.mode.Camera
 	if e := l.state.Load(); e != nil && e.Camera != "" {
 		name = e.Camera
@@ -127,21 +136,6 @@ func (l *Live) picture(late float64) *frame.Picture {
 		return l.ring.Newest()
 	}
 	return l.ring.Before(l.Now() - late)
-}
-
-// handsSeen are the hands at address, px as seen; NaN when nobody stands
-// there or they were not made out.
-func (l *Live) handsSeen() (x, y float64) {
-	g := l.runner.Glance()
-	if !math.IsNaN(g.HandsX) && g.At > 0 {
-		return g.HandsX, g.HandsY
-	}
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if g.Phase == sight.Away || l.Now()-l.handsAt > handsFor {
-		return math.NaN(), math.NaN()
-	}
-	return l.hands.U, l.hands.V
 }
 
 func (l *Live) cameraInUse() string {

@@ -30,6 +30,9 @@ func Meet(lines []app.Segment, width, height int) (app.Target, error) {
 	return app.Target{Point: app.Point{X: p.U, Y: p.V}, Sd: across}, nil
 }
 
+// handsSeenTo is how well the hands at address are seen, m (1 sigma).
+const handsSeenTo = 0.015
+
 // Offset is how the camera must be moved, for app.LensWork.
 func Offset(b app.Bay, hands app.Point, hand drills.Hand) (app.Offset, error) {
 	k, err := Known(b, hand, 0, b.Width, b.Height)
@@ -42,7 +45,12 @@ func Offset(b app.Bay, hands app.Point, hand drills.Hand) (app.Offset, error) {
 	if err != nil {
 		return app.Offset{}, err
 	}
-	out := app.Offset{UpCm: 100 * o.Up, NearCm: 100 * o.Near, SigmaNow: math.NaN(), SigmaThere: math.NaN()}
+	// The hands were seen to about handsSeenTo; the target point is as far
+	// off as its pixels are at the hands, and the distance scales all.
+	reach := k.Setting.Distance * k.Target / v.Focal
+	away := math.Hypot(o.Up, o.Near)
+	sd := math.Hypot(math.Hypot(handsSeenTo, reach), away*math.Hypot(k.Distance/k.Setting.Distance, k.Focal))
+	out := app.Offset{UpCm: 100 * o.Up, NearCm: 100 * o.Near, Cm: 100 * sd, Angle: math.Hypot(o.UpAngle, o.NearAngle), SigmaNow: math.NaN(), SigmaThere: math.NaN()}
 	if k.Scale {
 		px := 2.0 * float64(b.Width) / usualWidth
 		out.SigmaNow, out.SigmaThere = v.Foresee(p, k.Setting.Distance, k.Setting.Reach, lens.Sigmas{

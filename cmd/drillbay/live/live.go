@@ -67,8 +67,12 @@ type Live struct {
 	done     sync.WaitGroup
 	stop     chan struct{}
 	looking  atomic.Bool // at a rep for the lens
-	mute     bool        // told that nothing is heard; of the watch alone
-	tries    int         // to open a camera, of the source alone
+	on       onlooking
+	bump     atomic.Pointer[sight.Bump] // of the capture goroutine, nil while there is no scenery
+	shifted  atomic.Bool                // the still background is not where it was
+	asked    atomic.Uint64              // s, when the lens screen asked for the hands last
+	mute     bool                       // told that nothing is heard; of the watch alone
+	tries    int                        // to open a camera, of the source alone
 	mu       sync.Mutex
 	undraw   func() // takes the virtual bay back; under mu, as are these
 	bay      app.Bay
@@ -151,10 +155,14 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 		Store: Store{Ledger: cfg.Ledger, Book: l.book, Club: l.clubInUse},
 	})
 	l.hearing.live = l
+	l.asked.Store(math.Float64bits(math.Inf(-1)))
+	l.on.seenAt, l.handsAt = math.Inf(-1), math.Inf(-1)
+	l.watchOver(l.bay, width, height)
 	for _, e := range events {
 		l.heed(e)
 	}
-	l.done.Add(3)
+	l.done.Add(4)
+	go l.onlook(ctx)
 	go l.see()
 	go l.listen()
 	go l.watch()
@@ -260,6 +268,7 @@ func (l *Live) see() {
 			l.eye.Store(w)
 		}
 		g := w.Step(p)
+		g.Bumped = l.bumped(p)
 		l.runner.See(p, g)
 		if s := l.runner.Snapshot(); s.Ready {
 			l.voice.follow(g)

@@ -109,10 +109,22 @@ func (v *voice) follow(g sight.Glance) {
 	}
 }
 
-// lens says how the camera must be moved.
+// lens says how the camera must be moved, or with a tone that it is good.
 func (v *voice) lens(o app.Offset) {
+	v.out.Hush()
+	if o.Good() {
+		if t, ok := cues.ToneNamed("in place"); ok {
+			v.out.Play(t)
+		}
+		v.out.Say("lens-right")
+		return
+	}
+	v.out.Say(lensWords(o)...)
+}
+
+// lensWords say how the camera must be moved.
+func lensWords(o app.Offset) (words []cues.Phrase) {
 	up, near := o.Moves()
-	var words []cues.Phrase
 	part := func(cm float64, more, less cues.Phrase) {
 		if cm == 0 {
 			return
@@ -124,11 +136,7 @@ func (v *voice) lens(o app.Offset) {
 	}
 	part(up, "raise-camera", "lower-camera")
 	part(near, "camera-nearer-ball", "camera-nearer-player")
-	if len(words) == 0 {
-		words = []cues.Phrase{"lens-right"}
-	}
-	v.out.Hush()
-	v.out.Say(words...)
+	return words
 }
 
 // Silent is an output that is not heard.

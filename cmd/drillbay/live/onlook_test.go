@@ -1,0 +1,129 @@
+package live
+
+import (
+	"context"
+	"math"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/app"
+	"drillbay/camera/frame"
+	"drillbay/camera/sight"
+	"drillbay/camera/virtual"
+	"drillbay/drills"
+	"drillbay/drills/ledger"
+)
+
+// until asks again and again until something is so.
+func until(t *testing.T, ctx context.Context, what string, so func() bool) {
+	t.Helper()
+	tick := time.NewTicker(30 * time.Millisecond)
+	defer tick.Stop()
+	for !so() {
+		select {
+		case <-tick.C:
+		case <-ctx.Done():
+			t.Fatal("it never came: " + what)
+		}
+	}
+}
+
+// standingBay is a drawn bay, its camera 30 cm too high and 20 cm too near
+// the player, in which somebody walks in and stands at address.
+func standingBay() virtual.Setup {
+	s := Practice(2, 640, 360, 30)
+	s.Scene.PasserBy = false
+	s.Camera.Height, s.Camera.Lateral, s.Camera.PitchDeg = s.Camera.Height+0.30, s.Camera.Lateral+0.20, -9
+	s.Reps = s.Reps[:1]
+	s.Reps[0].Before, s.Reps[0].Still = []virtual.Interlude{virtual.WalkIn}, 30
+	return s
+}
+
+func opened(t *testing.T, ctx context.Context, s virtual.Setup) (*Live, app.Deps) {
+	t.Helper()
+	l, err := ledger.Open(filepath.Join(t.TempDir(), ledger.FileName))
+	require.NoError(t, err)
+	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: s})
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, live.Finish(20*time.Second)) })
+	d, err := live.Deps(ctx)
+	require.NoError(t, err)
+	return live, d
+}
+
+// Somebody stands at address: the lens screen knows where the hands are, and
+// which way to move the camera, without a swing.
+func TestTheLensIsLedWithoutASwing(t *testing.T) {
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	s := standingBay()
+	_, d := opened(t, ctx, s)
+	var h app.Point
+	until(t, ctx, "the hands", func() bool {
+		h.X, h.Y = d.Hands()
+		return !math.IsNaN(h.X)
+	})
+	require.Empty(t, d.Snapshot().All, "no rep was made")
+	o, err := d.Lens.Offset(d.Bay, h, drills.Right)
+	require.NoError(t, err)
+	b, err := virtual.New(s)
+	require.NoError(t, err)
+	truth, at := b.Truth(b.Events()[0].StillFrom+2), b.Lens()
+	require.InDelta(t, 100*(truth.Hands[2]-at[2]), o.UpCm, 3)
+	require.InDelta(t, -100*(truth.Hands[1]-at[1]), o.NearCm, 3)
+	require.Less(t, o.Cm, 3.0)
+	require.False(t, o.Good())
+	require.Contains(t, lensWords(o), lensWords(app.Offset{UpCm: -20})[0], "lower the camera")
+}
+
+func sceneryOf(t *testing.T, s virtual.Setup) *sight.Scenery {
+	t.Helper()
+	b, err := virtual.New(s)
+	require.NoError(t, err)
+	var pics []*frame.Picture
+	for i := range 8 {
+		p := frame.New(s.Width, s.Height, frame.Sub420)
+		require.NoError(t, b.Draw(3*i, p))
+		pics = append(pics, p)
+	}
+	out := sight.NewScenery(pics)
+	return &out
+}
+
+// A bay whose camera stands elsewhere than when it was set asks to be set
+// again, and is content once it was. What it is known by is kept with it.
+func TestABayWhosePictureHasShiftedAsksToBeSet(t *testing.T) {
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	s := standingBay()
+	live, d := opened(t, ctx, s)
+	was := s
+	was.Camera.YawDeg += 0.6
+	bay := d.Bay
+	bay.Scenery = sceneryOf(t, was)
+	live.watchOver(bay, s.Width, s.Height)
+	moved := func() bool {
+		for _, n := range d.Snapshot().Notices {
+			if n.Key == "bumped" {
+				return strings.Contains(n.To, "set the lens again")
+			}
+		}
+		return false
+	}
+	until(t, ctx, "that the camera was moved", moved)
+	require.True(t, d.Lens.Shifted())
+	bay.Scenery = nil
+	d.Lens.Mark()
+	require.NoError(t, d.KeepBay(bay))
+	until(t, ctx, "that all is well again", func() bool { return !moved() })
+	until(t, ctx, "the kept bay", func() bool {
+		kept, ok, err := live.book.Bay(ctx, Drawn)
+		require.NoError(t, err)
+		return ok && kept.Scenery != nil && kept.Scenery.Fits(s.Width, s.Height)
+	})
+	require.False(t, d.Lens.Shifted())
+}
