@@ -106,10 +106,12 @@ func TestAClinicFromAPastedListGoesRoundByItself(t *testing.T) {
 	a.key(Right)
 	require.Equal(t, "clinic", a.key(Go).Screen)
 	require.Equal(t, []string{"{10 0}"}, a.turns)
+	require.Empty(t, a.sheet.Stations)
 	require.Len(t, a.sheet.Players, 4)
 
 	require.Equal(t, "caution", a.key(Go).Screen, "for the group, before its first rep")
 	a.check = []string{"Grip: light."}
+	require.Equal(t, "check", a.key(Go).Screen, "before each player's first rep")
 	require.Equal(t, "practice", a.key(Go).Screen)
 	require.Equal(t, "Ada", a.snap.Player.Name)
 	a.sheet.Over, a.snap.Phase = true, sight.Hold
@@ -120,9 +122,19 @@ func TestAClinicFromAPastedListGoesRoundByItself(t *testing.T) {
 	a.now++
 	a.step()
 	require.Equal(t, "Bo", a.snap.Player.Name)
+	require.Equal(t, runner.Begin, a.did().Do)
+	require.True(t, a.step().Says("Bo, step in"))
+	require.Equal(t, "practice", a.key(PageOn).Screen, "the clicker ticks it from the mat")
 	require.Equal(t, runner.Ready, a.did().Do)
 	a.typed("3")
 	require.Equal(t, "Cy (L)", a.snap.Player.Name, "out of turn")
+	a.key(Go)
+	a.typed("1")
+	require.Equal(t, "practice", a.step().Screen, "Ada ticked hers")
+	require.Equal(t, runner.Ready, a.did().Do)
+	a.sheet.Players[2].Of, a.App.group.checked = 3, map[string]bool{}
+	a.typed("3")
+	require.Equal(t, "practice", a.step().Screen, "after a restart who made reps is not asked again")
 	require.True(t, a.typed("9").Says("There is no player 9."))
 	require.Equal(t, "clinic", a.key(Clinic).Screen)
 	require.Equal(t, "late players", a.key(Join).Screen)
@@ -667,4 +679,23 @@ func TestThePlanGoesOnWhenTheNextSetWasBegunAlready(t *testing.T) {
 	a.step()
 	a.snap.Set = 2
 	require.True(t, a.step().Says("Rest, 60 s") || a.step().Says("Rest, 60 s"))
+}
+
+func TestTheCoachSetsTheStationsOfAClinic(t *testing.T) {
+	a := newTrial()
+	a.key(Clinic)
+	a.step(Action{Kind: Pasted, Text: "Ada\nBo\nCy\nDi\n"})
+	a.key(Next)
+	a.key(Next)
+	require.Equal(t, "new clinic", a.key(Right).Screen)
+	a.key(Right) // three
+	a.key(Next)
+	a.typed("net 2, mirror")
+	a.key(Go)
+	require.Equal(t, []StationLine{{"net 2", "Ada", true}, {"mirror", "Bo", false}, {"c", "Cy", false}}, a.sheet.Stations)
+	v := a.step()
+	require.True(t, v.Says("net 2, the camera") && v.Says("mirror") && v.Says("Cy"))
+	a.key(Go)
+	a.key(Go)
+	require.True(t, a.key(NextPlayer).Says("All move on. mirror: Bo. c: Cy."))
 }

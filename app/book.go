@@ -21,9 +21,10 @@ type Book interface {
 	Progress(playerID string) ProgressSheet
 	// Clinic is the group, ok is false without one.
 	Clinic() (ClinicSheet, bool)
-	// ClinicBegin begins a clinic with a list of names, one a line; told is
-	// what the coach should know of the list, "" for nothing.
-	ClinicBegin(list string, t Turns) (told string, err error)
+	// ClinicBegin begins a clinic with a list of names, one a line, and the
+	// names of its stations, the first with the camera; told is what the coach
+	// should know of the list, "" for nothing.
+	ClinicBegin(list string, t Turns, stations []string) (told string, err error)
 	// ClinicJoin lets those on a list come late.
 	ClinicJoin(list string) error
 	ClinicEnd() error
@@ -141,15 +142,23 @@ type SessionLine struct {
 
 // ClinicSheet is a group and whose turn it is.
 type ClinicSheet struct {
-	Group   string
-	Up      string // name of who is up, "" for nobody
-	UpID    string
-	Over    bool   // the turn is over: the next is to be called
-	Reps    int    // a turn has, 0: it goes by time
-	UpLine  string // "Rung 2"
-	UpReps  string // "5 reps"
-	Then    string
-	Players []ClinicLine
+	Group  string
+	Up     string // name of who is up, "" for nobody
+	UpID   string
+	Over   bool   // the turn is over: the next is to be called
+	Reps   int    // a turn has, 0: it goes by time
+	UpLine string // "Rung 2"
+	UpReps string // "5 reps"
+	Then   string
+	// Stations are empty where there is only the one with the camera.
+	Stations []StationLine
+	Players  []ClinicLine
+}
+
+// StationLine is one station of a clinic and who is there, "" for nobody.
+type StationLine struct {
+	Name, Who string
+	Camera    bool
 }
 
 // ClinicLine is one player of a group.
@@ -160,7 +169,7 @@ type ClinicLine struct {
 	Rung        int
 	Reps        []drills.Rep // of this turn's set
 	Counted, Of int
-	Waits       string // "6 min", "late", "left"
+	Waits       string // "6 min", "mirror", "late", "left"
 	Longest     bool   // nobody waits longer
 	Up          bool
 	Needs       string // why the player needs the coach, "" when not
@@ -191,7 +200,7 @@ func (NoBook) Progress(string) ProgressSheet { return ProgressSheet{} }
 func (NoBook) Clinic() (ClinicSheet, bool) { return ClinicSheet{}, false }
 
 // ClinicBegin implements Book.
-func (NoBook) ClinicBegin(string, Turns) (string, error) { return "", errNoBook }
+func (NoBook) ClinicBegin(string, Turns, []string) (string, error) { return "", errNoBook }
 
 // ClinicJoin implements Book.
 func (NoBook) ClinicJoin(string) error { return errNoBook }

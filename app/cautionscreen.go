@@ -43,8 +43,8 @@ func (*cautionScreen) act(a *App, d Do, n int) {
 	switch d {
 	case Go, PageOn:
 		a.back()
-		if a.group == nil && len(a.d.Book.Check()) > 0 {
-			a.open(&checkScreen{})
+		if who := a.d.Snapshot().Player; a.unchecked(who.ID) {
+			a.open(&checkScreen{player: who})
 			return
 		}
 		a.ready()

@@ -11,6 +11,7 @@ import (
 // session: grip, posture, aim, ball. One key ticks line after line, so that it
 // works with a clicker from the mat; the last tick begins.
 type checkScreen struct {
+	player runner.Player
 	ticked []bool
 	row    int
 }
@@ -62,6 +63,9 @@ func (s *checkScreen) tick(a *App, i int) {
 		}
 	}
 	a.back()
+	if a.group != nil {
+		a.group.checked[s.player.ID] = true
+	}
 	a.ready()
 }
 
@@ -79,9 +83,12 @@ func (a *App) ready() {
 func (s *checkScreen) draw(a *App, c *canvas) {
 	list := a.d.Book.Check()
 	s.fit(len(list))
-	snap := a.d.Snapshot()
-	c.head("Set-up check", []string{snap.Player.Name, snap.Drill.Name}, button{do: Go, word: "right, tick it"}, button{do: Down, word: "next line"}, button{do: Back, word: "back"})
-	bar := c.bar("Right? Enter")
+	c.head("Set-up check", []string{s.player.Name, a.d.Snapshot().Drill.Name}, button{do: Go, word: "right, tick it"}, button{do: Down, word: "next line"}, button{do: Back, word: "back"})
+	cue := "Right? Enter"
+	if a.group != nil {
+		cue = c.calling(s.player.Name) // in a group, who is meant comes first
+	}
+	bar := c.bar(cue)
 	c.press(Rect{0, bar, c.Width, c.Height - bar}, Go, 0)
 	// The open line is read from the mat; the others only have to be found.
 	top := c.headHeight() + c.px(12)

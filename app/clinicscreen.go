@@ -163,6 +163,10 @@ func (s *clinicScreen) drawTurn(c *canvas, r Rect, sheet ClinicSheet) {
 		c.text(end+c.px(12), r.Bottom()-c.px(53), "go on", c.heading, Regular, Ink)
 		return
 	}
+	if len(sheet.Stations) > 1 {
+		s.drawStations(c, Rect{r.X, y, r.W, rest}, sheet)
+		return
+	}
 	put(r.X, big, sheet.Up, gap)
 	put(r.X, mid, sheet.UpLine, gap)
 	put(r.X, mid, sheet.UpReps, gap)
@@ -170,6 +174,42 @@ func (s *clinicScreen) drawTurn(c *canvas, r Rect, sheet ClinicSheet) {
 	c.rule(r.X, r.Right(), y)
 	x := c.text(r.X, y+c.heading*1.3, "then", c.heading, Regular, Quiet) + c.px(36)
 	put(x, mid, said(func() string { return sheet.Then }, "nobody"), gap*0.8)
+}
+
+// drawStations writes who is where, the camera first, and who comes to it next.
+func (s *clinicScreen) drawStations(c *canvas, r Rect, sheet ClinicSheet) {
+	least := min(c.floor, c.mat)
+	rows := float64(len(sheet.Stations)) + 0.5
+	size := min(c.mat, math.Floor((r.H-c.heading*1.6*(rows+0.5))/(rows+0.5)))
+	size = max(size, c.title)
+	y := r.Y
+	put := func(label, name, more string) {
+		y += math.Round(c.heading * 1.5)
+		end := c.text(r.X, y, label, c.heading, Regular, Quiet)
+		c.before(max(r.Right(), end), y, more, c.heading, Bold, Ink)
+		fit, ok := c.ruler.Fit(name, size, min(least, size), Bold, r.W)
+		if !ok {
+			name = c.ruler.Cut(name, fit, Bold, r.W)
+		}
+		y += math.Round(size * 0.92)
+		c.text(r.X, y, name, fit, Bold, Ink)
+		y += math.Round(size * 0.14)
+	}
+	for _, l := range sheet.Stations {
+		label, more := l.Name, ""
+		if l.Camera {
+			label, more = l.Name+", the camera", sheet.UpLine+", "+sheet.UpReps
+		}
+		if sheet.Up == "" {
+			more = ""
+		}
+		put(label, said(func() string { return l.Who }, "nobody"), more)
+	}
+	y += math.Round(c.heading * 0.5)
+	c.rule(r.X, r.Right(), y)
+	x := c.text(r.X, y+math.Round(c.heading*1.4), "then before the camera", c.heading, Regular, Quiet) + c.px(20)
+	then := said(func() string { return sheet.Then }, "nobody")
+	c.text(x, y+math.Round(c.heading*1.4), c.ruler.Cut(then, c.heading, Bold, r.Right()-x), c.heading, Bold, Ink)
 }
 
 // drawList is the coach's half: those who need the coach, then the turns.
@@ -262,7 +302,7 @@ func (s *clinicScreen) drawLine(c *canvas, r Rect, p ClinicLine, a axis, chosen 
 	case p.Longest && waits != "0 min":
 		weight = Bold
 	}
-	c.before(r.Right(), base, waits, c.body, weight, Ink)
+	c.before(r.Right(), base, c.ruler.Cut(waits, c.body, weight, r.Right()-count-c.px(12)), c.body, weight, Ink)
 	if len(p.Reps) == 0 {
 		c.middle((a.left+a.right)/2, base, "no reps yet", c.small, Regular, Quiet)
 	} else {

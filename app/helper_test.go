@@ -155,18 +155,26 @@ func (t *trial) Progress(string) ProgressSheet {
 	return ProgressSheet{Headline: "Rung 2 of 2", Asked: true, Rise: "late"}
 }
 func (t *trial) Clinic() (ClinicSheet, bool) { return t.sheet, t.group }
-func (t *trial) ClinicBegin(list string, r Turns) (string, error) {
+func (t *trial) ClinicBegin(list string, r Turns, stations []string) (string, error) {
 	t.group = true
 	for i, n := range strings.Split(list, "\n") {
 		t.sheet.Players = append(t.sheet.Players, ClinicLine{Number: i + 1, Name: n})
 		t.players = append(t.players, PlayerLine{Player: runner.Player{ID: n, Name: n}})
 	}
 	t.turns = append(t.turns, fmt.Sprint(r))
+	for i, s := range stations {
+		if len(stations) > 1 {
+			t.sheet.Stations = append(t.sheet.Stations, StationLine{Name: s, Who: t.sheet.Players[i].Name, Camera: i == 0})
+		}
+	}
 	t.up(1)
 	return "", nil
 }
 func (t *trial) up(n int) {
 	t.sheet.Up, t.sheet.UpID, t.sheet.Over = t.sheet.Players[n-1].Name, t.sheet.Players[n-1].Name, false
+	for i := range t.sheet.Players {
+		t.sheet.Players[i].Up = i == n-1
+	}
 }
 func (t *trial) ClinicJoin(list string) error { t.turns = append(t.turns, "join "+list); return nil }
 func (t *trial) ClinicEnd() error             { t.group = false; return nil }

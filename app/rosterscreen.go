@@ -15,9 +15,23 @@ type rosterScreen struct {
 	names []string
 	field widget.Field
 	turns widget.Choice
-	focus int // 0 names, 1 turns
+	many  widget.Choice // stations
+	where widget.Field  // their names
+	focus int           // a row of the form
 	why   string
 }
+
+// The rows of the form.
+const (
+	rosterNames = iota
+	rosterTurns
+	rosterMany
+	rosterWhere
+	rosterRows
+)
+
+// mostStations that a clinic may have in the window.
+const mostStations = 6
 
 // longestRoster bounds a list.
 const longestRoster = 99
@@ -35,6 +49,10 @@ func (a *App) openRoster(late bool) {
 			a.roster.turns.Options = append(a.roster.turns.Options, r.word)
 		}
 		a.roster.turns.Choose(1) // five reps (common practice)
+		a.roster.where = widget.Field{Most: 120}
+		for n := 1; n <= mostStations; n++ {
+			a.roster.many.Options = append(a.roster.many.Options, fmt.Sprint(n))
+		}
 	}
 	a.roster.late, a.roster.focus, a.roster.why = late, 0, ""
 	a.open(a.roster)
@@ -47,11 +65,42 @@ func (s *rosterScreen) name() string {
 	return "new clinic"
 }
 
-func (s *rosterScreen) typing() bool { return s.focus == 0 }
+func (s *rosterScreen) typing() bool { return s.focus == rosterNames || s.focus == rosterWhere }
+
+// stations are the names of the stations, the first with the camera: as
+// written, letters where no name is.
+func (s *rosterScreen) stations() []string {
+	out := make([]string, s.many.Chosen()+1)
+	written := strings.Split(s.where.Value(), ",")
+	for i := range out {
+		if i < len(written) {
+			out[i] = strings.Join(strings.Fields(written[i]), " ")
+		}
+		if out[i] == "" {
+			out[i] = string(rune('a' + i))
+		}
+	}
+	return out
+}
+
+// rows is how many rows of the form can be reached now.
+func (s *rosterScreen) rows() int {
+	switch {
+	case s.late:
+		return 1
+	case s.many.Chosen() == 0:
+		return rosterWhere // one station needs no name
+	}
+	return rosterRows
+}
 
 // typed takes letters; what parts the names of a list ends one.
 func (s *rosterScreen) typed(a *App, text string) {
 	s.why = ""
+	if s.focus == rosterWhere {
+		s.where.Type(text)
+		return
+	}
 	for {
 		i := strings.IndexAny(text, "\n\r,;\t")
 		if i < 0 {
@@ -77,7 +126,7 @@ func (s *rosterScreen) act(a *App, d Do, n int) {
 	case Back:
 		a.back()
 	case Go:
-		if s.focus == 0 && s.field.Value() != "" {
+		if s.focus == rosterNames && s.field.Value() != "" {
 			s.take()
 			return
 		}
@@ -85,16 +134,20 @@ func (s *rosterScreen) act(a *App, d Do, n int) {
 	case PageOn:
 		s.take()
 		s.begin(a)
-	case Next, Down, Up:
-		s.focus = 1 - s.focus
-		if s.late {
-			s.focus = 0
-		}
+	case Next, Down:
+		s.focus = (s.focus + 1) % s.rows()
+	case Up:
+		s.focus = (s.focus + s.rows() - 1) % s.rows()
 	case Choose:
-		if s.focus = min(n/10, 1); s.focus == 1 {
-			s.turns.Choose(n % 10)
+		s.focus = min(max(n/10, 0), s.rows()-1)
+		if c := s.choice(); c != nil {
+			c.Choose(n % 10)
 		}
 	case Erase:
+		if s.focus == rosterWhere {
+			edit(&s.where, d)
+			return
+		}
 		// At the beginning of the field the last name comes back into it.
 		if k := len(s.names); s.field.Text() == "" && k > 0 {
 			s.field.Set(s.names[k-1])
@@ -103,6 +156,10 @@ func (s *rosterScreen) act(a *App, d Do, n int) {
 		}
 		edit(&s.field, d)
 	case EraseOn, Home, End:
+		if s.focus == rosterWhere {
+			edit(&s.where, d)
+			return
+		}
 		edit(&s.field, d)
 	case Left, Less:
 		s.move(-1)
@@ -112,11 +169,19 @@ func (s *rosterScreen) act(a *App, d Do, n int) {
 }
 
 func (s *rosterScreen) move(n int) {
-	if s.focus == 1 {
-		s.turns.Move(n)
-		return
+	switch c := s.choice(); {
+	case c != nil:
+		c.Move(n)
+	case s.focus == rosterWhere:
+		s.where.Move(n)
+	default:
+		s.field.Move(n)
 	}
-	s.field.Move(n)
+}
+
+// choice is the one in focus, nil in a field.
+func (s *rosterScreen) choice() *widget.Choice {
+	return map[int]*widget.Choice{rosterTurns: &s.turns, rosterMany: &s.many}[s.focus]
 }
 
 func (s *rosterScreen) begin(a *App) {
@@ -130,7 +195,7 @@ func (s *rosterScreen) begin(a *App) {
 	if s.late {
 		err = a.d.Book.ClinicJoin(list)
 	} else {
-		told, err = a.d.Book.ClinicBegin(list, turnRules[s.turns.Chosen()].Turns)
+		told, err = a.d.Book.ClinicBegin(list, turnRules[s.turns.Chosen()].Turns, s.stations())
 	}
 	if err != nil {
 		s.why = capital(err.Error()) + "."
@@ -165,7 +230,7 @@ func (s *rosterScreen) draw(a *App, c *canvas) {
 	y := c.headHeight() + c.px(16) + c.heading
 	c.text(x, y, "Names, one after the other", c.heading, Bold, Ink)
 	y += c.px(14)
-	c.field(Rect{x, y, w, c.px(60)}, &s.field, s.focus == 0)
+	c.field(Rect{x, y, w, c.px(60)}, &s.field, s.focus == rosterNames)
 	c.press(Rect{x, y, w, c.px(60)}, Choose, 0)
 	y += c.px(60) + math.Round(c.body*1.4)
 	hint, role := "Type and press Enter, paste a list with Ctrl + V, or drop a text file here. (L) behind a name is a left-hander.", Quiet
@@ -180,7 +245,12 @@ func (s *rosterScreen) draw(a *App, c *canvas) {
 	if !s.late {
 		bottom -= c.px(100)
 		c.text(x, bottom+c.px(20), "A turn is over after", c.heading, Bold, Ink)
-		c.options(x, bottom+c.px(34), c.px(48), &s.turns, s.focus == 1, 10)
+		x := c.options(x, bottom+c.px(34), c.px(48), &s.turns, s.focus == rosterTurns, 10*rosterTurns) + c.px(40)
+		c.text(x, bottom+c.px(20), "Stations", c.heading, Bold, Ink)
+		c.options(x, bottom+c.px(34), c.px(48), &s.many, s.focus == rosterMany, 10*rosterMany)
+		if s.many.Chosen() > 0 {
+			s.drawStations(c, Rect{c.margin + c.px(400), foot, w - c.px(400), c.px(60)})
+		}
 	}
 	s.drawNames(c, Rect{x, y, w, bottom - c.px(8) - y})
 	r := Rect{x, foot, c.px(360), c.px(60)}
@@ -193,6 +263,23 @@ func (s *rosterScreen) draw(a *App, c *canvas) {
 	k := c.keyWidth("Enter", c.heading)
 	c.key(r.Right()-k-c.px(16), r.Y+(r.H-c.keyHeight(c.heading))/2, c.heading, "Enter", Page)
 	c.press(r, PageOn, 0)
+}
+
+// drawStations is where the stations are named.
+func (s *rosterScreen) drawStations(c *canvas, r Rect) {
+	label := math.Round(r.W * 0.44)
+	lines := c.ruler.Wrap("Names of the stations, commas between; the camera is at the first: "+s.stations()[0], c.small, Regular, label-c.px(16))
+	y := r.Y + math.Round((r.H-float64(len(lines)-1)*c.small*1.3)/2+c.small*CapHeight/2)
+	for _, l := range lines {
+		c.text(r.X, y, l, c.small, Regular, Quiet)
+		y += math.Round(c.small * 1.3)
+	}
+	box := Rect{r.X + label, r.Y + c.px(4), r.W - label, r.H - c.px(8)}
+	c.field(box, &s.where, s.focus == rosterWhere)
+	if s.where.Text() == "" && s.focus != rosterWhere {
+		c.text(box.X+c.px(12), box.Y+math.Round(box.H/2+c.body*CapHeight/2), strings.Join(s.stations(), ", "), c.body, Regular, Quiet)
+	}
+	c.press(box, Choose, 10*rosterWhere)
 }
 
 // drawNames writes the list in columns, the newest names when not all fit.

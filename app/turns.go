@@ -2,6 +2,7 @@ package app
 
 import (
 	"slices"
+	"strings"
 
 	"drillbay/camera/sight"
 	"drillbay/drills/runner"
@@ -9,8 +10,27 @@ import (
 
 // turns are those of a clinic while they are practised.
 type turns struct {
-	seen   bool    // the cautions, by the group
-	looked float64 // s, when it was last seen whether a turn is over
+	seen    bool            // the cautions, by the group
+	checked map[string]bool // players who ticked their set-up
+	looked  float64         // s, when it was last seen whether a turn is over
+}
+
+// unchecked reports whether the set-up of who practises is still to be looked
+// at: before a player's first rep in a clinic.
+func (a *App) unchecked(player string) bool {
+	if len(a.d.Book.Check()) == 0 || (a.group != nil && a.group.checked[player]) {
+		return false
+	}
+	if a.group == nil {
+		return true
+	}
+	sheet, _ := a.d.Book.Clinic()
+	for _, p := range sheet.Players {
+		if p.Up && p.Of > 0 {
+			return false // before the laptop was started again, say
+		}
+	}
+	return true
 }
 
 // lookEvery is how often it is seen whether a turn is over, s.
@@ -38,7 +58,7 @@ func (a *App) stepIn() {
 	}
 	a.plan = nil
 	if a.group == nil {
-		a.group = &turns{}
+		a.group = &turns{checked: map[string]bool{}}
 		a.practise(p, d, mix)
 		return
 	}
@@ -52,6 +72,10 @@ func (a *App) stepIn() {
 		a.d.Order(begins(runner.Change, d, mix))
 	default:
 		a.d.Order(a.beginning(p, d, mix))
+		if a.unchecked(p.Player.ID) {
+			a.open(&checkScreen{player: p.Player})
+			return
+		}
 		a.d.Order(runner.Command{Do: runner.Ready})
 	}
 }
@@ -66,7 +90,21 @@ func (a *App) clinicDo(d Do, number int) {
 	}
 	after, _ := a.d.Book.Clinic()
 	if a.group != nil && a.group.seen && (after.UpID != before.UpID || d == NextPlayer) {
+		a.moved(after)
 		a.stepIn()
+	}
+}
+
+// moved tells who goes to the stations beside the camera.
+func (a *App) moved(sheet ClinicSheet) {
+	text := ""
+	for _, s := range sheet.Stations {
+		if !s.Camera && s.Who != "" {
+			text += s.Name + ": " + s.Who + ". "
+		}
+	}
+	if text != "" {
+		a.tell("clinic", "All move on. "+strings.TrimSpace(text), "")
 	}
 }
 

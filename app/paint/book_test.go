@@ -12,7 +12,8 @@ import (
 // fullBook is a coach's book in which something is written everywhere.
 type fullBook struct {
 	app.NoBook
-	crowd int
+	crowd    int
+	stations []string
 }
 
 func (b fullBook) Players() []app.PlayerLine {
@@ -104,6 +105,12 @@ func (b fullBook) Clinic() (app.ClinicSheet, bool) {
 	add("Li", 1, 0, "late", "")
 	for i := len(s.Players); i < b.crowd; i++ {
 		add(fmt.Sprintf("Bartholomea-Wilhelmina %d", i), 1+i%8, 3, "12 min", "", 4, 2, 0, -2, -6)
+	}
+	for i, name := range b.stations {
+		if i > 0 {
+			s.Players[2*i].Waits = name
+		}
+		s.Stations = append(s.Stations, app.StationLine{Name: name, Who: s.Players[2*i].Name, Camera: i == 0})
 	}
 	if b.crowd > 0 {
 		s.Up, s.Then = "Bartholomea-Wilhelmina 9", "Maximiliane-Charlotte"

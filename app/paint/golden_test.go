@@ -109,6 +109,8 @@ func screens() []shown {
 		{"lens-unseen", false, func(s *scene) { s.hands.X = nan() }, []app.Action{press(app.Lens)}},
 		{"clinic", true, func(s *scene) {}, []app.Action{press(app.Clinic)}},
 		{"clinic-40", false, func(s *scene) { s.book = fullBook{crowd: 40} }, []app.Action{press(app.Clinic), press(app.Down), press(app.Down)}},
+		{"clinic-stations", false, func(s *scene) { s.book = fullBook{stations: []string{"net 2", "mirror", "putting mat"}} }, []app.Action{press(app.Clinic)}},
+		{"clinic-new-stations", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Clinic), typed("Iven (L)\nSana\nMarta\nL"), press(app.Next), press(app.Next), press(app.Right), press(app.Right)}},
 		{"clinic-end", false, func(s *scene) {}, []app.Action{press(app.Clinic), press(app.EndGroup)}},
 		{"clinic-none", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Clinic)}},
 		{"clinic-new", true, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Clinic), typed("Iven (L)\nSana\nMarta\nOluwaseun\nTeodor\nAroha\nBerit\nL")}},

@@ -39,8 +39,9 @@ type Player struct {
 	Present  bool
 	Arrived  time.Time // the last time
 	Rested   time.Time // since when they wait; zero: while they are up
-	Turns    int       // begun
+	Turns    int       // begun before the camera
 	Credit   int       // turns that others had before they came: not to be made up for
+	Beside   []int     // turns by place at the stations beside
 	Reps     drills.Share
 	Placed   drills.Share // of the reps whose manner is known
 	Recent   []bool       // the last reps on this rung, did they count
@@ -52,9 +53,11 @@ func (p Player) fair() int { return p.Turns + p.Credit }
 // Station is one place of practice. Up is the number of the player there, 0
 // when it is free.
 type Station struct {
-	Up    int
-	Since time.Time
-	Reps  int // of this turn
+	Name   string
+	Beside bool // no camera is there: its turns end when those before it do
+	Up     int
+	Since  time.Time
+	Reps   int // of this turn
 }
 
 // recentReps are looked at to say who is stuck.
@@ -63,7 +66,7 @@ const recentReps = 20
 // ErrNobody says that nobody is waiting.
 var ErrNobody = errors.New("nobody is waiting: all who are here are up")
 
-// New is a clinic of so many stations.
+// New is a clinic of so many stations, each with a camera.
 func New(stations int, rule Rule, now time.Time) (Clinic, error) {
 	switch {
 	case stations < 1 || stations > 9:
@@ -72,6 +75,16 @@ func New(stations int, rule Rule, now time.Time) (Clinic, error) {
 		return Clinic{}, errors.New("a turn ends after a number of reps or a time: set one of them")
 	}
 	return Clinic{Began: now, Rule: rule, Stations: make([]Station, stations)}, nil
+}
+
+// At is a clinic of named stations: the camera is at the first one, the others
+// are beside it.
+func At(names []string, rule Rule, now time.Time) (Clinic, error) {
+	c, err := New(len(names), rule, now)
+	for i := range c.Stations {
+		c.Stations[i].Name, c.Stations[i].Beside = names[i], i > 0
+	}
+	return c, err
 }
 
 // Add puts a player on the roster and returns the number.
@@ -106,8 +119,9 @@ func (c *Clinic) Arrive(n int, now time.Time) error {
 			fewest = o.fair()
 		}
 	}
-	p.Present, p.Arrived, p.Rested = true, now, now
 	p.Credit = max(p.Credit, fewest-p.Turns)
+	c.credit(p)
+	p.Present, p.Arrived, p.Rested = true, now, now
 	return nil
 }
 
@@ -157,12 +171,15 @@ func (c *Clinic) Next(station int, now time.Time) (int, error) {
 		return 0, err
 	}
 	waiting := c.Waiting()
-	if len(waiting) == 0 && c.Stations[station].Up == 0 {
-		return 0, ErrNobody
-	}
 	n := c.Stations[station].Up
 	if len(waiting) > 0 {
+		c.rank(waiting, station)
 		n = waiting[0]
+	} else if n == 0 && !c.Stations[station].Beside {
+		n = c.fetch(now) // the camera comes first
+	}
+	if n == 0 {
+		return 0, ErrNobody
 	}
 	c.vacate(station, now)
 	c.call(station, n, now)
@@ -185,7 +202,12 @@ func (c *Clinic) Jump(station, n int, now time.Time) error {
 		return nil
 	}
 	for i, s := range c.Stations {
-		if s.Up == n {
+		switch {
+		case s.Up != n:
+		case s.Beside:
+			c.swap(station, i, now)
+			return nil
+		default:
 			return fmt.Errorf("%s is up at station %d", p.Name, i+1)
 		}
 	}
@@ -225,17 +247,22 @@ func (c *Clinic) vacate(station int, now time.Time) {
 	}
 	p := &c.Players[s.Up-1]
 	p.Rested = now
-	if s.Reps == 0 {
+	if s.Reps == 0 && !s.Beside {
 		p.Turns-- // it was none
 	}
-	*s = Station{}
+	s.Up, s.Since, s.Reps = 0, time.Time{}, 0
 }
 
 func (c *Clinic) call(station, n int, now time.Time) {
-	p := &c.Players[n-1]
-	p.Turns++
+	p, s := &c.Players[n-1], &c.Stations[station]
+	if s.Beside {
+		p.Beside = c.counts(p)
+		p.Beside[station]++
+	} else {
+		p.Turns++
+	}
 	p.Rested = time.Time{}
-	c.Stations[station] = Station{Up: n, Since: now}
+	s.Up, s.Since, s.Reps = n, now, 0
 }
 
 // Rep takes a rep of who is up at a station, and reports whether the turn is
@@ -245,8 +272,11 @@ func (c *Clinic) Rep(station int, r drills.Rep, now time.Time) (over bool, err e
 		return false, err
 	}
 	s := &c.Stations[station]
-	if s.Up == 0 {
+	switch {
+	case s.Up == 0:
 		return false, fmt.Errorf("nobody is up at station %d", station+1)
+	case s.Beside:
+		return false, fmt.Errorf("there is no camera at station %d", station+1)
 	}
 	s.Reps++
 	p := &c.Players[s.Up-1]

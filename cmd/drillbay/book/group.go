@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -20,8 +21,9 @@ import (
 const clinicKey = "clinic"
 
 // BeginClinic begins a clinic with a pasted list of names; players who are
-// known already are those. Doubles are names that stood there twice.
-func (b *Book) BeginClinic(ctx context.Context, list string, stations int, rule clinic.Rule) (doubles []string, err error) {
+// known already are those. The camera is at the first of the stations. Doubles
+// are names that stood there twice.
+func (b *Book) BeginClinic(ctx context.Context, list string, stations []string, rule clinic.Rule) (doubles []string, err error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	entries, doubles := clinic.Parse(list)
@@ -29,7 +31,7 @@ func (b *Book) BeginClinic(ctx context.Context, list string, stations int, rule 
 		return nil, fmt.Errorf("there is no name in the list: one a line, or with commas between")
 	}
 	now := b.now()
-	c, err := clinic.New(stations, rule, now)
+	c, err := clinic.At(stations, rule, now)
 	if err != nil {
 		return nil, err
 	}
@@ -94,6 +96,9 @@ func (b *Book) changeClinic(ctx context.Context, change func(*clinic.Clinic, tim
 	}
 	c := *b.group
 	c.Players, c.Stations = slices.Clone(c.Players), slices.Clone(c.Stations)
+	for i := range c.Players {
+		c.Players[i].Beside = slices.Clone(c.Players[i].Beside)
+	}
 	now := b.now()
 	if err := change(&c, now); err != nil {
 		return err
@@ -171,7 +176,7 @@ func (b *Book) noteInGroup(r ledger.Record) {
 	}
 	_ = b.changeClinic(context.Background(), func(c *clinic.Clinic, now time.Time) error {
 		for i, s := range c.Stations {
-			if s.Up == 0 || c.Players[s.Up-1].ID != r.Player.ID {
+			if s.Up == 0 || s.Beside || c.Players[s.Up-1].ID != r.Player.ID {
 				continue
 			}
 			if _, err := c.Rep(i, r.Rep, now); err != nil {
@@ -183,7 +188,7 @@ func (b *Book) noteInGroup(r ledger.Record) {
 	})
 }
 
-// Clinic implements app.Book: the sheet is that of the first station.
+// Clinic implements app.Book: who is up is who is before the camera.
 func (b *Book) Clinic() (app.ClinicSheet, bool) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -202,8 +207,21 @@ func (b *Book) Clinic() (app.ClinicSheet, bool) {
 			sheet.UpReps = plural(c.Stations[0].Reps, "rep")
 		}
 	}
-	if w := c.Waiting(); len(w) > 0 {
-		sheet.Then = c.Players[w[0]-1].Name
+	if n := c.Coming(b.now()); n > 0 {
+		sheet.Then = c.Players[n-1].Name
+	}
+	for i, s := range c.Stations {
+		if len(c.Stations) == 1 {
+			break
+		}
+		line := app.StationLine{Name: s.Name, Camera: !s.Beside}
+		if line.Name == "" {
+			line.Name = strconv.Itoa(i + 1)
+		}
+		if s.Up > 0 {
+			line.Who = c.Players[s.Up-1].Name
+		}
+		sheet.Stations = append(sheet.Stations, line)
 	}
 	for _, l := range c.Sheet(b.now()) {
 		sheet.Players = append(sheet.Players, b.clinicLine(c, l))
@@ -216,12 +234,14 @@ const shownReps = 10
 
 func (b *Book) clinicLine(c *clinic.Clinic, l clinic.Line) app.ClinicLine {
 	p := l.Player
-	out := app.ClinicLine{Number: l.Number, Name: p.Name, Hand: p.Hand, Rung: p.Rung, Counted: p.Reps.Good, Of: p.Reps.Of, Up: l.Up > 0, Needs: l.Stuck, Longest: l.Most}
+	out := app.ClinicLine{Number: l.Number, Name: p.Name, Hand: p.Hand, Rung: p.Rung, Counted: p.Reps.Good, Of: p.Reps.Of, Up: l.Up > 0 && !c.Stations[l.Up-1].Beside, Needs: l.Stuck, Longest: l.Most}
 	switch {
 	case !p.Present && p.Arrived.IsZero():
 		out.Waits = "late"
 	case !p.Present:
 		out.Waits = "left"
+	case l.Up > 0 && c.Stations[l.Up-1].Beside:
+		out.Waits = c.Stations[l.Up-1].Name
 	case l.Next > 0:
 		out.Waits = fmt.Sprintf("%.0f min", l.Waits.Minutes())
 	}
@@ -239,7 +259,7 @@ func (b *Book) ClinicDo(d app.Do, number int) error {
 	return b.ChangeClinic(context.Background(), func(c *clinic.Clinic, now time.Time) error {
 		switch d {
 		case app.NextPlayer:
-			_, err := c.Next(0, now)
+			_, err := c.MoveOn(now)
 			return err
 		case app.Number:
 			return c.Jump(0, number, now)

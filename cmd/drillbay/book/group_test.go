@@ -51,7 +51,7 @@ func TestAClinicGoesOnWhereItWas(t *testing.T) {
 	known, err := b.AddPlayer("Ada", drills.Left, 91)
 	require.NoError(t, err)
 	practised(t, b, l, known, "lead-arm-catch", 3, 9, 10)
-	doubles, err := b.BeginClinic(ctx, "1. Ada\n2. Bo\n3. Cy (L)\n4. Bo", 1, clinic.UsualRule())
+	doubles, err := b.BeginClinic(ctx, "1. Ada\n2. Bo\n3. Cy (L)\n4. Bo", []string{""}, clinic.UsualRule())
 	require.NoError(t, err)
 	assert.Equal(t, []string{"Bo"}, doubles)
 
@@ -108,10 +108,38 @@ func TestAClinicGoesOnWhereItWas(t *testing.T) {
 	require.NoError(t, b.EndClinic(ctx))
 	_, ok = start().Clinic()
 	assert.False(t, ok)
-	_, err = b.BeginClinic(ctx, " \n;", 1, clinic.UsualRule())
+	_, err = b.BeginClinic(ctx, " \n;", []string{""}, clinic.UsualRule())
 	assert.ErrorContains(t, err, "no name")
 	require.NoError(t, l.PutSetting(ctx, clinicKey, "{"))
 	b = start()
 	require.Len(t, b.Faults(), 1)
 	assert.True(t, strings.Contains(b.Faults()[0].Error(), "begin it again"))
+}
+
+// Three stations: only what the camera sees counts, all move on together, and a
+// laptop that is started again goes on.
+func TestStationsOfAClinic(t *testing.T) {
+	ctx, l := context.Background(), open(t)
+	b := read(t, l, "")
+	_, err := b.ClinicBegin("Ada\nBo\nCy\nDee", app.Turns{Reps: 2}, []string{"net", "mirror", "mat"})
+	require.NoError(t, err)
+	sheet, _ := b.Clinic()
+	require.Equal(t, []app.StationLine{{Name: "net", Who: "Ada", Camera: true}, {Name: "mirror", Who: "Bo"}, {Name: "mat", Who: "Cy"}}, sheet.Stations)
+	require.Equal(t, "Dee", sheet.Then, "who waits longest")
+	require.True(t, sheet.Players[0].Up)
+	require.False(t, sheet.Players[1].Up)
+	require.Equal(t, "mirror", sheet.Players[1].Waits)
+	made(t, b, 2, drills.InLine)
+	sheet, _ = b.Clinic()
+	require.True(t, sheet.Over)
+	require.NoError(t, b.ClinicDo(app.NextPlayer, 0))
+	b = read(t, l, "")
+	sheet, ok := b.Clinic()
+	require.True(t, ok)
+	require.Equal(t, "Dee", sheet.Up)
+	require.Equal(t, []string{"Dee", "Ada", "Bo"}, []string{sheet.Stations[0].Who, sheet.Stations[1].Who, sheet.Stations[2].Who})
+	require.NoError(t, b.ClinicDo(app.Number, 1))
+	sheet, _ = b.Clinic()
+	require.Equal(t, []string{"Ada", "Dee"}, []string{sheet.Up, sheet.Stations[1].Who}, "they change places")
+	require.NoError(t, b.EndClinic(ctx))
 }

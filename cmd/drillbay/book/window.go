@@ -260,8 +260,8 @@ func (b *Book) answers(player string, v View) (face, rise string) {
 }
 
 // ClinicBegin implements app.Book.
-func (b *Book) ClinicBegin(list string, t app.Turns) (told string, err error) {
-	doubles, err := b.BeginClinic(context.Background(), list, 1, clinic.Rule{Reps: t.Reps, Time: time.Duration(t.Minutes) * time.Minute})
+func (b *Book) ClinicBegin(list string, t app.Turns, stations []string) (told string, err error) {
+	doubles, err := b.BeginClinic(context.Background(), list, stations, clinic.Rule{Reps: t.Reps, Time: time.Duration(t.Minutes) * time.Minute})
 	if err == nil && len(doubles) > 0 {
 		told = strings.Join(doubles, ", ") + " stood on the list more than once."
 	}

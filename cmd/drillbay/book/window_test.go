@@ -91,7 +91,7 @@ func TestADeletedPlayerIsGone(t *testing.T) {
 	p, err := b.AddPlayer("Ada", drills.Right, 94)
 	require.NoError(t, err)
 	practised(t, b, l, p, "lead-arm-catch", 1, 9, 10)
-	_, err = b.ClinicBegin("Ada\nBo", app.Turns{Reps: 5})
+	_, err = b.ClinicBegin("Ada\nBo", app.Turns{Reps: 5}, []string{""})
 	require.NoError(t, err)
 	said, err := b.Delete(ctx, p.Player.ID)
 	require.NoError(t, err)

@@ -78,11 +78,29 @@ func (l *Live) call(c runner.Command) {
 		l.sound.Prepare(c.Player.Name)
 		if sheet, ok := l.book.Clinic(); ok {
 			l.sound.Prepare(sheet.Then) // who is called next
+		} else {
+			l.warned = false
 		}
+	case c.Do == runner.Finish:
+		l.warned = false
 	case c.Do == runner.Ready && !l.called && !l.quiet:
+		l.warned = true
 		l.called = true
 		l.sound.Call(l.next.Name, l.numberOf(l.next.ID))
 	}
+}
+
+// greet calls the next player of a group that heard the cautions, before the
+// set-up is looked at; known is false where the cautions come first.
+func (l *Live) greet(p runner.Player) (known bool) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.sound == nil || !l.warned || l.quiet || p.ID != l.next.ID {
+		return false
+	}
+	l.called = true
+	l.sound.Call(p.Name, l.numberOf(p.ID))
+	return true
 }
 
 // numberOf is a player's number: that of the clinic, or the place among all.

@@ -83,6 +83,7 @@ type Live struct {
 	complain string        // why the bay cannot be used
 	next     runner.Player // who practises, or is about to
 	called   bool          // by name
+	warned   bool          // the group that practises heard the cautions
 	quiet    bool          // no words
 }
 
@@ -150,6 +151,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 		go func() { defer l.done.Done(); l.correct(ctx) }()
 	}
 	l.voice = newVoice(out)
+	l.voice.greet = l.greet
 	l.runner = runner.New(runner.Options{
 		Ring: l.ring, Analyse: l.read, Speaker: l.voice, Now: l.Now, Began: began,
 		Store: Store{Ledger: cfg.Ledger, Book: l.book, Club: l.clubInUse},

@@ -22,6 +22,7 @@ type voice struct {
 	phase  atomic.Uint32
 	goesOn atomic.Bool // a rep goes on after its hold, to a strike
 	ladder drills.Ladder
+	greet  func(runner.Player) (known bool) // who begins; nil: nobody is called
 }
 
 func newVoice(out cues.Output) *voice { return &voice{caller: cues.NewCaller(out), out: out} }
@@ -77,6 +78,9 @@ func (v *voice) Tell(m runner.Moment) {
 		if s, err := v.scriptOf(m.Drill); err == nil {
 			v.caller.Use(s)
 			v.goesOn.Store(s.GoesOn)
+		}
+		if m.Kind == runner.Began && v.greet != nil && v.greet(m.Player) {
+			return // a group hears the cautions once
 		}
 	case runner.NoticeRaised:
 		if spoken(m.Notice.Key) == "" {
