@@ -1,0 +1,84 @@
+package lens
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// junk are edges that have nothing to do with each other.
+func junk(r *rand.Rand, n int) (out []Edge) {
+	for range n {
+		a, l := r.Float64()*2*math.Pi, 64-90*math.Log(1-r.Float64())
+		p := Point{r.Float64() * 1280, r.Float64() * 720}
+		out = append(out, Edge{Stretch{p, Point{p.U + l*math.Cos(a), p.V + l*math.Sin(a)}}, 0.6})
+	}
+	return out
+}
+
+// Chance alone gives no lines along the target line: of 800 pictures of junk
+// at most a few, which the user would then drag away.
+func TestJunkIsNoTargetLine(t *testing.T) {
+	bad := 0
+	for _, n := range []int{10, 20, 40, 60} {
+		for seed := range 200 {
+			r := rand.New(rand.NewPCG(uint64(seed), uint64(n)))
+			if _, _, _, _, err := Along(junk(r, n), 1280, 720); err == nil {
+				bad++
+			}
+		}
+	}
+	t.Logf("%d of 800", bad)
+	require.LessOrEqual(t, bad, 8)
+}
+
+// toward is an edge along the line from p through q, from a to b of the way.
+func toward(p, q Point, a, b float64) Edge {
+	at := func(k float64) Point { return Point{p.U + k*(q.U-p.U), p.V + k*(q.V-p.V)} }
+	return Edge{Stretch{at(a), at(b)}, 0.5}
+}
+
+func TestLinesThatMeetAreFoundAmongJunk(t *testing.T) {
+	target := Point{600, 330}
+	lines := []Edge{
+		toward(target, Point{150, 700}, 0.4, 1), toward(target, Point{500, 700}, 0.5, 0.9),
+		toward(target, Point{900, 700}, 0.5, 1), toward(target, Point{1270, 600}, 0.6, 1),
+	}
+	times := 0
+	for seed := range 40 {
+		r := rand.New(rand.NewPCG(uint64(seed), 5))
+		all := append(junk(r, 10), lines...)
+		found, p, across, down, err := Along(all, 1280, 720)
+		if err != nil {
+			continue // with so much junk about it need not be sure
+		}
+		times++
+		require.InDelta(t, target.U, p.U, 3*across)
+		require.InDelta(t, target.V, p.V, 3*down)
+		require.GreaterOrEqual(t, len(found), 2)
+		require.LessOrEqual(t, len(found), 3)
+		for _, e := range found {
+			require.True(t, e.below(p), "it lies on the ground")
+		}
+	}
+	t.Logf("found in %d of 40", times)
+	require.Greater(t, times, 15)
+}
+
+// Two lines always meet somewhere: alone they prove nothing. They do with the
+// mat's near edge that joins their ends.
+func TestTwoSidesOfAMatNeedItsEnd(t *testing.T) {
+	target := Point{640, 300}
+	left, right := toward(target, Point{240, 660}, 0.5, 1), toward(target, Point{1040, 660}, 0.5, 1)
+	_, _, _, _, err := Along([]Edge{left, right}, 1280, 720)
+	require.ErrorIs(t, err, ErrNoLines)
+	end := Edge{Stretch{Point{242, 661}, Point{1037, 659}}, 0.5}
+	found, p, _, _, err := Along([]Edge{left, right, end}, 1280, 720)
+	require.NoError(t, err)
+	require.Len(t, found, 2)
+	require.InDelta(t, target.U, p.U, 0.5)
+	_, _, _, _, err = Along(nil, 1280, 720)
+	require.ErrorIs(t, err, ErrNoLines)
+}
