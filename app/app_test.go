@@ -406,6 +406,7 @@ func TestTheCoachsMarksAreStoredAndComeBack(t *testing.T) {
 func TestTheLensIsLedFromTheMat(t *testing.T) {
 	a := newTrial()
 	a.key(Lens)
+	a.key(Left) // an end was put in its place
 	a.key(PageOn)
 	v := a.key(PageOn)
 	require.True(t, v.Says("Looking"))

@@ -13,8 +13,12 @@ import (
 type Point struct{ X, Y float64 }
 
 // Segment is a line on the ground along the target line, as drawn in the
-// picture, px as seen.
-type Segment struct{ A, B Point }
+// picture, px as seen. Sd is the 1-sigma uncertainty of its ends across it,
+// px, when it was found in the picture; 0: it was put there by hand.
+type Segment struct {
+	A, B Point
+	Sd   float64 `json:",omitempty"`
+}
 
 // Bay is one camera set-up.
 type Bay struct {
@@ -57,7 +61,8 @@ type Offset struct {
 type LensWork struct {
 	// Meet is the target point of two or more lines in a picture of a size.
 	Meet func(lines []Segment, width, height int) (Target, error)
-	// Find offers lines found in the newest picture.
+	// Find offers lines found in the newest pictures, none when it is not
+	// sure of any. It answers at once and looks meanwhile: ask again.
 	Find func() []Segment
 	// Offset is how the camera must move, with the hands at a place.
 	Offset func(b Bay, hands Point, hand drills.Hand) (Offset, error)

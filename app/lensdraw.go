@@ -43,6 +43,9 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 	keys := []button{{do: Go, word: "next"}, {do: Back, word: "back"}}
 	if s.step == drawLines {
 		keys = append([]button{{do: Next, word: "next end"}}, keys...)
+		if a.d.Lens.Find != nil {
+			keys = append([]button{{do: SayAgain, word: "find lines"}}, keys...)
+		}
 	} else {
 		keys = append([]button{{do: Lines, word: "move lines"}}, keys...)
 	}

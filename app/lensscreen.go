@@ -29,6 +29,9 @@ type lensScreen struct {
 	hand   drills.Hand
 	why    string
 	rolled bool
+	usual  bool // the lines are only somewhere to drag them from
+	found  bool // the lines were found in the picture
+	seek   bool // they are to be found anew
 	said   string
 	saidAt float64
 }
@@ -52,28 +55,41 @@ func newLensScreen(a *App) *lensScreen {
 	return s
 }
 
-// offer puts lines where they were found, or somewhere to drag them from.
+// offer puts lines where they were found, or somewhere to drag them from
+// until some are.
 func (s *lensScreen) offer(a *App, width, height int) {
 	b := &a.bay
-	if len(b.Lines) >= 2 && b.Width == width && b.Height == height {
+	have := len(b.Lines) >= 2 && b.Width == width && b.Height == height
+	if have && !s.usual && !s.seek {
 		return
 	}
 	if a.d.Lens.Find != nil {
 		if found := a.d.Lens.Find(); len(found) >= 2 {
-			b.Lines = found[:2]
+			b.Lines, b.Width, b.Height = found, width, height
+			s.usual, s.seek, s.found, s.end = false, false, true, 0
+			s.solve(a)
+			return
 		}
 	}
+	if have {
+		return
+	}
+	s.usual = true
 	w, h := float64(width), float64(height)
-	if len(b.Lines) < 2 || b.Width != width || b.Height != height {
-		if len(b.Lines) < 2 || b.Width != 0 {
-			b.Lines = []Segment{
-				{Point{0.40 * w, 0.92 * h}, Point{0.46 * w, 0.70 * h}},
-				{Point{0.70 * w, 0.92 * h}, Point{0.60 * w, 0.70 * h}},
-			}
-		}
+	b.Lines = []Segment{
+		{A: Point{0.40 * w, 0.92 * h}, B: Point{0.46 * w, 0.70 * h}},
+		{A: Point{0.70 * w, 0.92 * h}, B: Point{0.60 * w, 0.70 * h}},
 	}
 	b.Width, b.Height = width, height
 	s.solve(a)
+}
+
+// byHand notes that the user has put a line's end in its place.
+func (s *lensScreen) byHand(a *App, end int) {
+	s.usual, s.seek = false, false
+	if i := end / 2; i >= 0 && i < len(a.bay.Lines) {
+		a.bay.Lines[i].Sd = 0
+	}
 }
 
 // solve finds the target point of the lines.
@@ -112,7 +128,7 @@ func (s *lensScreen) act(a *App, d Do, n int) {
 			s.step++
 			return
 		}
-		b.Set = b.found()
+		b.Set = b.found() && !s.usual
 		s.mark(a)
 		a.keepBay()
 		a.back()
@@ -122,6 +138,8 @@ func (s *lensScreen) act(a *App, d Do, n int) {
 		s.step = max(s.step-1, drawLines)
 	case Lines:
 		s.step = drawLines
+	case SayAgain:
+		s.seek = s.step == drawLines && a.d.Lens.Find != nil
 	case Next:
 		s.end = (s.end + 1) % max(2*len(b.Lines), 1)
 	case Left, Right, Up, Down:
@@ -181,6 +199,7 @@ func (s *lensScreen) nudge(a *App, d Do) {
 	case Down:
 		p.Y++
 	}
+	s.byHand(a, s.end)
 	s.solve(a)
 }
 
@@ -221,6 +240,7 @@ func (s *lensScreen) point(a *App, k Kind, x, y float64) bool {
 		}
 		in := s.over.at
 		*p = s.over.back(min(max(x, in.X), in.Right()), min(max(y, in.Y), in.Bottom()))
+		s.byHand(a, s.drag)
 		s.solve(a)
 		if k == Let {
 			s.drag = -1
@@ -233,6 +253,10 @@ func (s *lensScreen) point(a *App, k Kind, x, y float64) bool {
 // offset is how the lens must move, ok only when all for it is known.
 func (s *lensScreen) offset(a *App) (o Offset, hands Point, ok bool) {
 	if a.d.Hands == nil || a.d.Lens.Offset == nil || !a.bay.found() {
+		return o, hands, false
+	}
+	if s.usual {
+		s.why = "Which lines point at the target is not known yet: press 1 and drag them there."
 		return o, hands, false
 	}
 	hands.X, hands.Y = a.d.Hands()

@@ -61,6 +61,12 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 		"Drag the ends with the mouse. Or Tab takes the next end and the arrows move it.",
 		"Where the lines meet is the target point.",
 	}
+	switch {
+	case s.found:
+		lines = append([]string{"These lines were found.", "See that each lies on something that points at the target: the mat's edge, a stick. Drag what does not."}, lines[1:]...)
+	case s.usual && a.d.Lens.Find != nil:
+		lines = append(lines, "No sure lines found so far.")
+	}
 	if s.step == hangClub {
 		lines = []string{
 			"Hold the club by the end of the grip and let it hang still, its toe toward the camera or away from it.",

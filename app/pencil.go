@@ -174,7 +174,7 @@ func (p *pencil) point(k Kind, x, y float64) bool {
 	case Let:
 		if p.from != nil {
 			if math.Hypot(at.X-p.from.X, at.Y-p.from.Y) > 5 {
-				p.lines = append(p.lines, Segment{*p.from, at})
+				p.lines = append(p.lines, Segment{A: *p.from, B: at})
 			}
 			p.from = nil
 		}
@@ -261,7 +261,7 @@ func (p *pencil) marks(c *canvas) {
 	o := p.over
 	lines := p.lines
 	if p.from != nil {
-		lines = append(lines[:len(lines):len(lines)], Segment{*p.from, p.to})
+		lines = append(lines[:len(lines):len(lines)], Segment{A: *p.from, B: p.to})
 	}
 	for _, s := range lines {
 		c.cased(o.x(s.A.X), o.y(s.A.Y), o.x(s.B.X), o.y(s.B.Y), c.px(5), Core)

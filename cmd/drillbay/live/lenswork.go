@@ -15,11 +15,15 @@ const dragged = 1.5
 
 // Meet is the target point of lines, for app.LensWork.
 func Meet(lines []app.Segment, width, height int) (app.Target, error) {
-	list := make([]lens.Stretch, len(lines))
+	list, end := make([]lens.Stretch, len(lines)), 0.0
 	for i, l := range lines {
+		sd := l.Sd
+		if sd <= 0 {
+			sd = dragged * float64(width) / usualWidth
+		}
+		end = max(end, sd)
 		list[i] = lens.Stretch{From: lens.Point{U: l.A.X, V: l.A.Y}, To: lens.Point{U: l.B.X, V: l.B.Y}}
 	}
-	end := dragged * float64(width) / usualWidth
 	p, across, _, err := lens.MeetingPoint(list, end)
 	if err != nil {
 		return app.Target{}, err

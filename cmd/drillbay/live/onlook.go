@@ -52,6 +52,7 @@ func (l *Live) onlook(ctx context.Context) {
 		case <-tick.C:
 			l.lookForHands()
 			l.lookAround(ctx)
+			l.lookForLines()
 		}
 	}
 }
@@ -74,6 +75,16 @@ func (l *Live) recent(seconds float64, width, height int) []*frame.Picture {
 	})
 }
 
+// size is that of the newest picture.
+func (l *Live) size() (width, height int, ok bool) {
+	p := l.ring.Newest()
+	if p == nil {
+		return 0, 0, false
+	}
+	defer p.Release()
+	return p.Width, p.Height, true
+}
+
 func release(pics []*frame.Picture) {
 	for _, p := range pics {
 		p.Release()
@@ -87,12 +98,11 @@ func (l *Live) lookForHands() {
 	if len(s.All)+s.Waiting > 0 && !inUse {
 		return
 	}
-	eye, newest := l.eye.Load(), l.ring.Newest()
-	if eye == nil || newest == nil {
+	eye := l.eye.Load()
+	w, h, ok := l.size()
+	if eye == nil || !ok {
 		return
 	}
-	w, h := newest.Width, newest.Height
-	newest.Release()
 	on := &l.on
 	if n := l.aimed.Load(); on.eye == nil || n != on.aimed || on.size != [2]int{w, h} {
 		on.eye, on.aimed, on.size = sight.NewOnlooker(l.known(w, h).Setting), n, [2]int{w, h}
@@ -167,12 +177,10 @@ func (l *Live) lookAround(ctx context.Context) {
 	if have || l.Now()-from < sceneryFor {
 		return
 	}
-	newest := l.ring.Newest()
-	if newest == nil {
+	w, h, ok := l.size()
+	if !ok {
 		return
 	}
-	w, h := newest.Width, newest.Height
-	newest.Release()
 	pics := l.recent(min(l.Now()-from, 2*sceneryFor), w, h)
 	defer release(pics)
 	if len(pics) < 8 || pics[len(pics)-1].Seconds()-pics[0].Seconds() < sceneryFor/2 {

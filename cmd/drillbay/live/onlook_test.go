@@ -80,6 +80,26 @@ func TestTheLensIsLedWithoutASwing(t *testing.T) {
 	require.Contains(t, lensWords(o), lensWords(app.Offset{UpCm: -20})[0], "lower the camera")
 }
 
+// The lines that are offered while somebody stands there give the target
+// point of the drawn bay.
+func TestLinesAreOffered(t *testing.T) {
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	s := standingBay()
+	s.Width, s.Height = 960, 540
+	_, d := opened(t, ctx, s)
+	var lines []app.Segment
+	until(t, ctx, "lines", func() bool { lines = d.Lens.Find(); return len(lines) >= 2 })
+	target, err := d.Lens.Meet(lines, s.Width, s.Height)
+	require.NoError(t, err)
+	b, err := virtual.New(s)
+	require.NoError(t, err)
+	x, y := b.TargetPoint()
+	require.InDelta(t, x, target.X, 3)
+	require.InDelta(t, y, target.Y, 3)
+	require.Less(t, target.Sd, 4.0)
+}
+
 func sceneryOf(t *testing.T, s virtual.Setup) *sight.Scenery {
 	t.Helper()
 	b, err := virtual.New(s)

@@ -1,0 +1,36 @@
+package app
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func TestFoundLinesAreOffered(t *testing.T) {
+	a := newTrial()
+	var found []Segment
+	a.d.Lens.Find = func() []Segment { return found }
+	a.key(Lens)
+	v := a.step()
+	require.True(t, v.Says("No sure lines found so far."))
+	a.key(PageOn)
+	a.key(PageOn)
+	a.hands, a.offset = Point{30, 20}, Offset{UpCm: 12}
+	v = a.step()
+	require.False(t, v.Says("raise"), "no lines, no correction")
+	a.key(Lines)
+	found = []Segment{{A: Point{1, 2}, B: Point{3, 4}, Sd: 0.6}, {A: Point{9, 8}, B: Point{7, 6}, Sd: 0.7}, {A: Point{5, 8}, B: Point{6, 6}, Sd: 0.7}}
+	v = a.step()
+	require.True(t, v.Says("These lines were found."))
+	require.Len(t, a.Bay().Lines, 3)
+	found = nil
+	a.key(Left)
+	require.Zero(t, a.Bay().Lines[0].Sd, "put there by hand")
+	require.InDelta(t, 0.7, a.Bay().Lines[1].Sd, 1e-9)
+	found = []Segment{{A: Point{11, 2}, B: Point{3, 4}}, {A: Point{9, 8}, B: Point{7, 6}}}
+	a.step()
+	require.InDelta(t, 0, a.Bay().Lines[0].A.X, 1e-9, "what was put by hand stays")
+	a.key(SayAgain)
+	a.step()
+	require.InDelta(t, 11, a.Bay().Lines[0].A.X, 1e-9, "until lines are asked for again")
+}
