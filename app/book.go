@@ -40,6 +40,11 @@ type Book interface {
 	// Marks are the coach's on a rep; KeepMarks stores what changed of them.
 	Marks(repID string) Marks
 	KeepMarks(playerID, repID string, m Marks) error
+	// Clubs are a player's, the shortest first. A set is practised with the one
+	// that UseClub chose last.
+	Clubs(playerID string) []ClubLine
+	AddClub(playerID, name string, cm float64) error
+	UseClub(playerID, name string) error
 	// Answer keeps the coach's answers for a player's last session: how the
 	// face looks at level ("open", "neutral", "shut"), when the hands gain
 	// height ("soon", "late", "never"); "" where it is not known.
@@ -83,6 +88,15 @@ type Marks struct {
 	Frame float64 // s, the picture that was marked
 }
 
+// ClubLine is one club of a player's list, and how the player stands with it.
+type ClubLine struct {
+	Name    string
+	Cm      float64
+	Line    string // "rung 3 of 8, 12 of 20 last time"
+	Used    bool
+	Offered bool // a rung passed with the one in use offers it
+}
+
 // PlayerLine is one player in a list.
 type PlayerLine struct {
 	Player runner.Player
@@ -108,6 +122,7 @@ type RungLine struct {
 // ProgressSheet is what the progress screen shows.
 type ProgressSheet struct {
 	Headline string // "Rung 3 of 8"
+	Club     string // verdicts are kept per club
 	Why      string // "12 of 20 in line and swung: one more set before moving on."
 	Rungs    []RungLine
 	Sessions []SessionLine // oldest first
@@ -222,6 +237,15 @@ func (NoBook) Session(string, float64) []PlanLine { return nil }
 
 // Marks implements Book.
 func (NoBook) Marks(string) Marks { return Marks{Under: math.NaN()} }
+
+// Clubs implements Book.
+func (NoBook) Clubs(string) []ClubLine { return nil }
+
+// AddClub implements Book.
+func (NoBook) AddClub(string, string, float64) error { return errNoBook }
+
+// UseClub implements Book.
+func (NoBook) UseClub(string, string) error { return errNoBook }
 
 // KeepMarks implements Book.
 func (NoBook) KeepMarks(string, string, Marks) error { return errNoBook }

@@ -37,6 +37,7 @@ type trial struct {
 	check   []string
 	plan    []PlanLine
 	answers []string
+	clubs   []ClubLine
 }
 
 func newTrial() *trial {
@@ -210,6 +211,17 @@ func (t *trial) Marks(rep string) Marks             { return t.marks[rep] }
 func (t *trial) Faults() []error                    { return nil }
 func (t *trial) Answer(_, face, rise string) error {
 	t.answers = append(t.answers, face+" "+rise)
+	return nil
+}
+func (t *trial) Clubs(string) []ClubLine { return t.clubs }
+func (t *trial) AddClub(_, name string, cm float64) error {
+	t.clubs = append(t.clubs, ClubLine{Name: name, Cm: cm})
+	return nil
+}
+func (t *trial) UseClub(_, name string) error {
+	for i := range t.clubs {
+		t.clubs[i].Used = t.clubs[i].Name == name
+	}
 	return nil
 }
 func (t *trial) KeepMarks(_, rep string, m Marks) error {

@@ -45,7 +45,9 @@ func keyLines(screen string) []keyLine {
 	case "new clinic", "late players":
 		return []keyLine{{"Enter", "the next name; on an empty line go on"}, {"Backspace", "the last name again"}, {"Tab", "names, turns, stations"}, {"Esc", "back; the list stays"}}
 	case "progress":
-		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"I", "answer what the camera does not see"}, {"Del", "delete the player, with all that is kept"}, {"Enter", "practise"}, {"Esc", "back"}}
+		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"U", "clubs: which one, how each stands, another"}, {"I", "answer what the camera does not see"}, {"Del", "delete the player, with all that is kept"}, {"Enter", "practise"}, {"Esc", "back"}}
+	case "clubs":
+		return []keyLine{{"↑ ↓", "through the clubs"}, {"Enter", "practise with this one"}, {"+", "another club"}, {"Esc", "back"}}
 	case "delete":
 		return []keyLine{{"Del", "delete for good"}, {"Esc", "back, keep all"}}
 	case "consent":

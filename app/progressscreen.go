@@ -43,6 +43,10 @@ func (s *progressScreen) act(a *App, d Do, n int) {
 				a.tell("answer", "Nothing is asked now.", "")
 			}
 		}
+	case Club:
+		if len(players) > 0 {
+			a.open(newClubScreen(players[s.players.Chosen()]))
+		}
 	case EraseOn:
 		if len(players) > 0 {
 			a.open(&deleteScreen{players[s.players.Chosen()]})
@@ -78,14 +82,14 @@ func (s *progressScreen) draw(a *App, c *canvas) {
 	if p.Player.Hand == drills.Left {
 		hand = "left hand"
 	}
-	keys := []button{{do: Report, word: "report"}, {do: Export, word: "export"}, {do: Agree, word: "clips"}, {do: Go, word: "practise"}, {do: Back, word: "back"}}
+	keys := []button{{do: Report, word: "report"}, {do: Export, word: "export"}, {do: Agree, word: "clips"}, {do: Club, word: "clubs"}, {do: Go, word: "practise"}, {do: Back, word: "back"}}
 	if sheet.Asked {
 		keys = append([]button{{do: Pencil, word: "answer"}}, keys...)
 	}
 	if len(players) > 1 {
 		keys = append([]button{{do: Down, word: "next"}}, keys...)
 	}
-	c.head("Progress", []string{p.Player.Name, hand, p.Short, p.ConsentAt}, keys...)
+	c.head("Progress", []string{p.Player.Name, hand, sheet.Club, p.Short, p.ConsentAt}, keys...)
 	top := c.headHeight() + c.px(20)
 	left := Rect{c.margin, top, c.px(528), c.Height - top - c.margin}
 	right := Rect{left.Right() + c.px(40), top, c.Width - left.Right() - c.px(40) - c.margin, c.Height - top - c.margin}

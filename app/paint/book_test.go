@@ -65,6 +65,14 @@ func (fullBook) Progress(string) app.ProgressSheet {
 	return s
 }
 
+func (fullBook) Clubs(string) []app.ClubLine {
+	return []app.ClubLine{
+		{Name: "wedge", Cm: 89, Line: "rung 4 of 8, 8 of 10 last time", Used: true},
+		{Name: "9-iron", Cm: 91.5, Line: "rung 3 of 8, 12 of 20 last time", Offered: true},
+		{Name: "7-iron", Cm: 94, Line: "no set yet"},
+	}
+}
+
 func (fullBook) Check() []string {
 	return []string{
 		"Grip: lead hand in the fingers, trail hand over its thumb; light enough for the wrists to move, firm enough to keep the club.",
@@ -124,6 +132,8 @@ type brokenBook struct{ fullBook }
 func (brokenBook) Faults() []error {
 	return []error{errors.New("/home/coach/.config/drillbay/drills/gate-drill.yaml:7: the cue script \"gait\" is not known: catch, later, ordinary or strike"), errors.New("another")}
 }
+
+func (brokenBook) Clubs(string) []app.ClubLine { return nil }
 
 func (b brokenBook) Players() []app.PlayerLine {
 	list := b.fullBook.Players()

@@ -32,8 +32,9 @@ type Book struct {
 	now    func() time.Time
 
 	mu      sync.Mutex
-	players []ledger.Player // who practised last first
-	clubs   map[string]float64
+	players []ledger.Player            // who practised last first
+	clubs   map[string][]drills.Club   // by player, the shortest first
+	inHand  map[string]string          // by player, the club that was chosen
 	reps    map[string][]ledger.Record // by player, oldest first, one an id
 	marks   map[string][]ledger.Mark   // by rep, in the order made
 	views   map[string]View            // by player, worked out already
@@ -43,7 +44,7 @@ type Book struct {
 // Read reads the ledger. Reps of the bay named leaveOut, a drawn one, do not
 // tell how a player stands; "" leaves none out.
 func Read(ctx context.Context, l *ledger.Ledger, leaveOut string) (*Book, error) {
-	b := &Book{now: time.Now, ledger: l, drawn: leaveOut, clubs: map[string]float64{}, reps: map[string][]ledger.Record{}, marks: map[string][]ledger.Mark{}, views: map[string]View{}}
+	b := &Book{now: time.Now, ledger: l, drawn: leaveOut, clubs: map[string][]drills.Club{}, inHand: map[string]string{}, reps: map[string][]ledger.Record{}, marks: map[string][]ledger.Mark{}, views: map[string]View{}}
 	if b.ladder, b.faults = LoadLadder(OwnDrills()); len(b.ladder.Rungs) == 0 {
 		return nil, errors.Join(b.faults...)
 	}
@@ -52,12 +53,8 @@ func Read(ctx context.Context, l *ledger.Ledger, leaveOut string) (*Book, error)
 		return nil, err
 	}
 	for _, p := range b.players {
-		clubs, err := l.Clubs(ctx, p.ID)
-		if err != nil {
+		if err := b.readClubs(ctx, p.ID); err != nil {
 			return nil, err
-		}
-		if len(clubs) > 0 {
-			b.clubs[p.ID] = clubs[len(clubs)-1].Length
 		}
 		marks, err := l.MarksOf(ctx, p.ID)
 		if err != nil {
@@ -104,13 +101,6 @@ func (b *Book) find(id string) int {
 	return slices.IndexFunc(b.players, func(p ledger.Player) bool { return p.ID == id })
 }
 
-// ClubOf is the length of a player's club, m; 0 when not known.
-func (b *Book) ClubOf(id string) float64 {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	return b.clubs[id]
-}
-
 // Players implements app.Book.
 func (b *Book) Players() []app.PlayerLine {
 	b.mu.Lock()
@@ -123,9 +113,9 @@ func (b *Book) Players() []app.PlayerLine {
 }
 
 func (b *Book) line(p ledger.Player) app.PlayerLine {
-	l := app.PlayerLine{Player: runner.Player{ID: p.ID, Name: p.Name, Hand: p.Hand}, ClubCm: b.clubs[p.ID] * 100}
+	l := app.PlayerLine{Player: runner.Player{ID: p.ID, Name: p.Name, Hand: p.Hand}, ClubCm: b.inUse(p.ID).Length * 100}
 	l.Consent, l.ConsentAt = consentOf(p)
-	sets := setsOf(b.counted(p.ID), b.mixedDrill())
+	sets := b.setsOf(p.ID)
 	if len(sets) == 0 {
 		return l
 	}
@@ -172,10 +162,11 @@ func (b *Book) AddPlayer(name string, hand drills.Hand, clubCm float64) (app.Pla
 		return app.PlayerLine{}, err
 	}
 	if clubCm > 0 {
-		if _, err := b.ledger.PutClub(ctx, ledger.Club{Player: p.ID, Name: "club", Length: clubCm / 100}); err != nil {
+		c := drills.Club{Name: fmt.Sprintf("%.0f cm", clubCm), Length: clubCm / 100}
+		if _, err := b.ledger.PutClub(ctx, ledger.Club{Player: p.ID, Name: c.Name, Length: c.Length}); err != nil {
 			return app.PlayerLine{}, err
 		}
-		b.clubs[p.ID] = clubCm / 100
+		b.clubs[p.ID] = []drills.Club{c}
 	}
 	b.players = append([]ledger.Player{p}, b.players...)
 	return b.line(p), nil

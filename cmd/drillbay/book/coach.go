@@ -41,12 +41,9 @@ func (b *Book) view(player string) View {
 	reps := b.counted(player)
 	looks := b.looks(reps)
 	last, earlier := pattern.Latest(looks)
-	club := ""
-	if len(reps) > 0 {
-		club = clubOf(reps[len(reps)-1])
-	}
+	club := b.standsWith(player)
 	v := View{
-		Standing: b.ladder.Stand(setsOf(reps, b.mixedDrill()), club), Last: last,
+		Standing: b.ladder.Stand(b.setsOf(player), club), Last: last,
 		Pattern: pattern.Of(last, b.beside(last, earlier, reps)), Progress: pattern.ProgressOf(looks),
 	}
 	b.views[player] = v

@@ -1,7 +1,6 @@
 package book
 
 import (
-	"fmt"
 	"slices"
 
 	"drillbay/drills"
@@ -9,21 +8,11 @@ import (
 	"drillbay/drills/pattern"
 )
 
-// clubOf names a rep's club: verdicts are kept per club.
-func clubOf(r ledger.Record) string {
-	switch {
-	case r.Club != "":
-		return r.Club
-	case r.ClubLong > 0:
-		return fmt.Sprintf("%.0f cm", r.ClubLong*100)
-	}
-	return ""
-}
-
-// setsOf are the sets of reps, in the order they ended. A mixed set comes as
-// the reps of each of its drills, and then as a whole: a set of the drill
-// mixed, "" where the ladder has no mixed practice.
-func setsOf(reps []ledger.Record, mixed string) []drills.Set {
+// setsOf are the sets of a player's reps, in the order they ended. A mixed set comes as
+// the reps of each of its drills, and then as a whole: a set of the ladder's
+// mixed practice.
+func (b *Book) setsOf(player string) []drills.Set {
+	mixed := b.mixedDrill()
 	type key struct {
 		session, drill string
 		number         int
@@ -36,13 +25,13 @@ func setsOf(reps []ledger.Record, mixed string) []drills.Set {
 		if !ok {
 			i = len(out)
 			index[k] = i
-			out = append(out, drills.Set{Drill: k.drill, Club: clubOf(r), Kind: r.Kind, Began: r.At})
+			out = append(out, drills.Set{Drill: k.drill, Club: b.clubOf(r), Kind: r.Kind, Began: r.At})
 		}
 		s := &out[i]
 		s.Ended = r.At
 		s.Reps = append(s.Reps, r.Counts())
 	}
-	for _, r := range reps {
+	for _, r := range b.counted(player) {
 		put(key{r.Session, r.Drill, r.Set, false}, r)
 		if r.Kind == drills.Mixed && mixed != "" && r.Drill != mixed {
 			put(key{r.Session, mixed, r.Set, true}, r)

@@ -82,6 +82,10 @@ func (b *Book) Progress(player string) app.ProgressSheet {
 	sheet.Next = b.next(v)
 	b.mu.Lock()
 	sheet.Face, sheet.Rise = b.answers(player, v)
+	sheet.Club = v.Standing.Club
+	if why := b.offer(player); why != "" {
+		sheet.Next = append(sheet.Next, why)
+	}
 	b.mu.Unlock()
 	sheet.Asked = len(v.Pattern.Ask) > 0 || sheet.Face != "" || sheet.Rise != ""
 	for _, f := range v.Pattern.Causes {

@@ -55,6 +55,7 @@ func (b *Book) Delete(ctx context.Context, player string) (string, error) {
 	}
 	delete(b.reps, player)
 	delete(b.clubs, player)
+	delete(b.inHand, player)
 	delete(b.views, player)
 	if i := b.find(player); i >= 0 {
 		b.players = append(append([]ledger.Player{}, b.players[:i]...), b.players[i+1:]...)

@@ -5,7 +5,9 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
+	"github.com/google/uuid"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -127,4 +129,39 @@ func TestASessionOfTheWindow(t *testing.T) {
 	assert.Greater(t, sets, 1)
 	assert.Empty(t, b.Session(p.Player.ID, 3), "too short to plan")
 	assert.Len(t, b.Check(), 4)
+}
+
+// Standings are kept per club; a rung passed with a short iron offers the next
+// longer one of the player's own list, with its reason.
+func TestTheNextLongerClubIsOffered(t *testing.T) {
+	l, b, p, _ := adaPractised(t) // nameless reps; the only club is meant
+	id := p.Player.ID
+	require.NoError(t, b.AddClub(id, "wedge", 89))
+	require.NoError(t, b.AddClub(id, "9-iron", 91.5))
+	require.ErrorContains(t, b.AddClub(id, "Wedge", 88), "already")
+	require.ErrorContains(t, b.AddClub(id, "other", 91.4), "as long")
+	require.Error(t, b.UseClub(id, "putter"))
+	require.NoError(t, b.UseClub(id, "wedge"))
+	require.InDelta(t, 0.89, b.ClubOf(id), 1e-9)
+	require.Equal(t, "9-iron", b.ClubNamed(id, 0.915))
+	require.Equal(t, "Rung 1 of 8", b.Progress(id).Headline, "nothing was passed with the wedge")
+	session := uuid.NewString()
+	for i := range 10 {
+		r := b.reps[id][0]
+		r.ID, r.Session, r.ClubLong, r.At, r.Rep.Number = uuid.NewString(), session, 0.89, r.At.AddDate(0, 0, 1).Add(time.Duration(i)*time.Minute), i+1
+		r.Club = b.ClubNamed(id, r.ClubLong)
+		require.NoError(t, l.Save(context.Background(), r))
+		b.Note(r)
+	}
+	for _, b := range []*Book{b, read(t, l, "")} {
+		sheet := b.Progress(id)
+		require.Equal(t, "wedge", sheet.Club)
+		require.Equal(t, "Rung 2 of 8", sheet.Headline)
+		require.Contains(t, sheet.Next[len(sheet.Next)-1], "The next longer club of the list is 9-iron, 92 cm: it begins on rung 1.")
+		clubs := b.Clubs(id)
+		require.Equal(t, []bool{true, false, false}, []bool{clubs[0].Used, clubs[1].Used, clubs[2].Used})
+		require.Equal(t, []bool{false, true, false}, []bool{clubs[0].Offered, clubs[1].Offered, clubs[2].Offered})
+		require.Contains(t, clubs[0].Line, "rung 2 of 8")
+		require.Equal(t, "no set yet", clubs[1].Line)
+	}
 }

@@ -33,6 +33,12 @@ func (s Store) Save(ctx context.Context, r runner.Record) error {
 	if s.Club != nil {
 		out.ClubLong = s.Club()
 	}
+	if s.Book != nil {
+		out.Club = s.Book.ClubNamed(r.Player.ID, out.ClubLong)
+	}
+	if s.Book != nil {
+		out.Club = s.Book.ClubNamed(r.Player.ID, out.ClubLong)
+	}
 	if err := s.Ledger.Save(ctx, out); err != nil {
 		return err
 	}
