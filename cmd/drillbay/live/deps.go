@@ -48,19 +48,32 @@ func (l *Live) setQuiet(on bool) {
 // Order gives the session a command, and takes note of who practises.
 func (l *Live) Order(c runner.Command) {
 	l.call(c)
-	if c.Do == runner.Begin {
-		if l.neverSet() {
-			l.mark()
-		}
-		l.mu.Lock()
-		l.hand, l.club = c.Player.Hand, l.book.ClubOf(c.Player.ID)
-		if l.isDrawn {
-			l.club = 0 // the drawn club has its own length
-		}
-		l.mu.Unlock()
-		l.aimed.Add(1)
+	if c.Do == runner.Begin && l.neverSet() {
+		l.mark()
+	}
+	switch c.Do {
+	case runner.Begin:
+		l.takes(c.Player)
+		l.aimed.Add(1) // somebody else stands there
+	case runner.Change:
+		l.takes(l.runner.Snapshot().Player) // another club may have been taken
 	}
 	l.runner.Order(c)
+}
+
+// takes notes who practises, and with which club.
+func (l *Live) takes(p runner.Player) {
+	l.mu.Lock()
+	hand, club := p.Hand, l.book.ClubOf(p.ID)
+	if l.isDrawn {
+		club = 0 // the drawn club has its own length
+	}
+	same := hand == l.hand && club == l.club
+	l.hand, l.club = hand, club
+	l.mu.Unlock()
+	if !same {
+		l.aimed.Add(1)
+	}
 }
 
 // call has a player's name spoken by the system's speech program when another
