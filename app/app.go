@@ -37,6 +37,8 @@ type Deps struct {
 	// Camera and Sound say in one line what is in use, "" when nothing is.
 	Camera func() string
 	Sound  func() string
+	// Cameras lists those that are there; it may take a second.
+	Cameras func() []CameraLine
 	// Virtual says that the picture is drawn, not filmed.
 	Virtual bool
 }

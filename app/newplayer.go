@@ -155,6 +155,11 @@ func (s *newPlayerScreen) draw(a *App, c *canvas) {
 
 // stepper draws a number between less and more.
 func (c *canvas) stepper(r Rect, value string, focus bool, base int) {
+	c.stepperIn(r, value, c.heading, focus, base)
+}
+
+// stepperIn is a stepper whose value has a size of its own.
+func (c *canvas) stepperIn(r Rect, value string, size float64, focus bool, base int) {
 	c.frame(r, Edge, 1, 4)
 	if focus {
 		c.frame(r.Inset(-6), Ink, 3, 7)
@@ -169,7 +174,7 @@ func (c *canvas) stepper(r Rect, value string, focus bool, base int) {
 	}{{less, "−", Less}, {more, "+", More}} {
 		c.middle(b.r.X+side/2, mid+math.Round(c.heading*CapHeight/2), b.s, c.heading, Bold, Ink)
 	}
-	c.middle(r.X+r.W/2, mid+math.Round(c.heading*CapHeight/2), value, c.heading, Bold, Ink)
+	c.middle(r.X+r.W/2, mid+math.Round(size*CapHeight/2), value, size, Bold, Ink)
 	c.press(r, Choose, base)
 	c.press(less, Less, base)
 	c.press(more, More, base)

@@ -18,9 +18,18 @@ type settingsScreen struct {
 	motion widget.Choice
 	length widget.Number
 	flip   widget.Choice
+	taps   widget.Choice
+	camera cameraChoice
 }
 
-const settingRows = 8
+// The rows of the form: those on the left, then those on the right.
+const (
+	leftRows    = 8
+	cameraRow   = 8
+	modeRow     = 9
+	tapsRow     = 10
+	settingRows = 11
+)
 
 func (*settingsScreen) name() string { return "settings" }
 
@@ -30,7 +39,11 @@ func newSettingsScreen(a *App) *settingsScreen {
 		motion: widget.Choice{Options: []string{"swings", "steps"}},
 		inch:   widget.Number{Least: 7, Most: 85, Step: 0.1}, metres: widget.Number{Least: 1, Most: 8, Step: 0.1},
 		late: widget.Number{Least: 1, Most: 8, Step: 0.5}, length: widget.Number{Least: 10, Most: 120, Step: 5},
-		flip: widget.Choice{Options: []string{"as it is", "flipped"}},
+		flip: widget.Choice{Options: []string{"as it is", "flipped"}}, taps: widget.Choice{Options: []string{"off", "on"}},
+		camera: newCameraChoice(a),
+	}
+	if a.setup.Taps {
+		s.taps.Choose(1)
 	}
 	if a.setup.Theme == "indoors" {
 		s.theme.Choose(1)
@@ -67,7 +80,7 @@ func (s *settingsScreen) act(a *App, d Do, n int) {
 		s.move(1)
 	case Less, More:
 		if n > 0 {
-			s.row = n - 1
+			s.row = min(n-1, settingRows-1)
 		}
 		if d == More {
 			s.move(1)
@@ -84,6 +97,8 @@ func (s *settingsScreen) act(a *App, d Do, n int) {
 	a.setup.ScreenInch, a.setup.ViewMetres = s.inch.Value(), s.metres.Value()
 	a.setup.Voice, a.setup.Still = s.voice.Chosen() == 0, s.motion.Chosen() == 1
 	a.setup.Late, a.setup.Minutes, a.setup.Asked = s.late.Value(), s.length.Value(), true
+	a.setup.Taps = s.taps.Chosen() == 1
+	a.setup.Camera, a.setup.Mode = s.camera.name, s.camera.mode
 	if flipped := s.flip.Chosen() == 1; flipped != a.bay.Flipped {
 		a.bay.Flipped = flipped
 		a.keepBay()
@@ -91,12 +106,20 @@ func (s *settingsScreen) act(a *App, d Do, n int) {
 }
 
 func (s *settingsScreen) choice() *widget.Choice {
-	return map[int]*widget.Choice{0: &s.theme, 3: &s.voice, 5: &s.motion, 7: &s.flip}[s.row]
+	return map[int]*widget.Choice{0: &s.theme, 3: &s.voice, 5: &s.motion, 7: &s.flip, tapsRow: &s.taps}[s.row]
 }
 
 func (s *settingsScreen) move(n int) {
 	if c := s.choice(); c != nil {
 		c.Move(n)
+		return
+	}
+	switch s.row {
+	case cameraRow:
+		s.camera.move(n)
+		return
+	case modeRow:
+		s.camera.moveMode(n)
 		return
 	}
 	map[int]*widget.Number{1: &s.inch, 2: &s.metres, 4: &s.late, 6: &s.length}[s.row].Move(n)
@@ -105,7 +128,7 @@ func (s *settingsScreen) move(n int) {
 func (s *settingsScreen) draw(a *App, c *canvas) {
 	c.head("Settings", nil, button{do: Next, word: "next"}, button{do: Right, word: "change"}, button{do: Go, word: "done"}, button{do: Back, word: "back"})
 	top := c.headHeight() + c.px(12)
-	row := math.Floor((c.Height - top - c.px(112)) / settingRows)
+	row := math.Floor((c.Height - top - c.px(112)) / leftRows)
 	x := c.margin + c.px(340)
 	tall := min(c.px(48), row-c.px(14))
 	for i, l := range []struct{ name, why string }{
@@ -144,29 +167,58 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 		case 7:
 			c.options(x, box.Y, tall, &s.flip, focus, base)
 		}
-		if i < settingRows-1 {
+		if i < leftRows-1 {
 			c.rule(c.margin, c.px(672), y+row)
 		}
 	}
-	s.sample(c, Rect{c.px(712), top, c.Width - c.margin - c.px(712), 0})
+	right := Rect{c.px(712), top, c.Width - c.margin - c.px(712), 0}
+	s.drawDevices(a, c, Rect{right.X, s.sample(c, right), right.W, top + leftRows*row})
 	// What these sizes mean on this screen, in the user's terms.
 	line := fmt.Sprintf("From the mat, capitals are %.0f minutes of arc high; 16 are the least, 20 are easy to read.", matMinutes(c.mat, a.diag, a.setup))
 	if n := a.nearest(c); n > 0 {
 		line = fmt.Sprintf("This window is small for that: from more than %.1f m the words are hard to read.", n)
 	}
 	c.paragraph(c.margin, c.Height-c.px(76), c.Width-2*c.margin, line, c.body, Regular, Ink)
-	c.text(c.margin, c.Height-c.px(24), "Minutes of arc by ISO 9241-303. Full screen (F11) is easiest to read.", c.small, Regular, Quiet)
+	c.text(c.margin, c.Height-c.px(24), "Minutes of arc by ISO 9241-303. Full screen (F11) is easiest to read. Another camera or mode is taken at the next start.", c.small, Regular, Quiet)
 }
 
 // sample shows what is read from the mat at its size, to be tried by
 // walking there.
-func (s *settingsScreen) sample(c *canvas, r Rect) {
+func (s *settingsScreen) sample(c *canvas, r Rect) (bottom float64) {
 	box := Rect{r.X, r.Y, r.W, math.Round(c.mat*2.1 + c.px(76))}
 	c.fill(box, Plate, 4)
 	c.text(box.X+c.px(20), box.Y+c.px(38), "Walk to the mat: can you read this?", c.heading, Regular, Ink)
 	for i, word := range []string{"in line", "8 of 10"} {
 		size, _ := c.ruler.Fit(word, c.mat, c.small, Bold, r.W-c.px(40))
 		c.text(box.X+c.px(20), box.Y+c.px(50)+math.Round(c.mat*(float64(i)*1.02+0.84)), word, size, Bold, Ink)
+	}
+	return box.Bottom()
+}
+
+// drawDevices draws the rows on the right; r's height is where they end.
+func (s *settingsScreen) drawDevices(a *App, c *canvas, r Rect) {
+	s.camera.look(a, c)
+	y := r.Y + c.px(10)
+	row := math.Floor((r.H - y) / (settingRows - leftRows))
+	tall := min(c.px(48), row-c.px(12))
+	for i, l := range []struct{ name, value string }{{"Camera", s.camera.word(a)}, {"Its mode", s.camera.mode.String()}, {"Taps", ""}} {
+		mid := y + (float64(i)+0.5)*row
+		at := leftRows + i
+		x := r.X + c.px(150)
+		c.text(r.X, mid+math.Round(c.heading*CapHeight/2), c.ruler.Cut(l.name, c.heading, Bold, c.px(140)), c.heading, Bold, Ink)
+		box := Rect{x, mid - tall/2, r.Right() - x, tall}
+		if at == tapsRow {
+			x = c.options(x, box.Y, tall, &s.taps, s.row == at, (at+1)*10) + c.px(16)
+			lines := c.ruler.Wrap("two on the mat: the verdict again, or the next set", c.small, Regular, r.Right()-x)
+			for k, w := range lines {
+				c.text(x, mid+math.Round(c.small*CapHeight/2+(float64(k)-float64(len(lines)-1)/2)*c.small*1.25), w, c.small, Regular, Quiet)
+			}
+			continue
+		}
+		size, _ := c.ruler.Fit(l.value, c.heading, c.small, Bold, box.W-2*box.H)
+		n := len(c.Hits)
+		c.stepperIn(box, c.ruler.Cut(l.value, size, Bold, box.W-2*box.H), size, s.row == at, at+1)
+		c.Hits[n].N = (at + 1) * 10
 	}
 }
 

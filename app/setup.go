@@ -1,6 +1,9 @@
 package app
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Setup is what a user sets once: it is kept between starts.
 type Setup struct {
@@ -16,6 +19,35 @@ type Setup struct {
 	ViewLookUp  bool // the look-up picture takes the scale's place
 	LastClubCm  float64
 	LastFieldOf float64
+	// The camera that is opened at the next start, "" for the best one, and its
+	// mode, zero for the best one.
+	Camera string
+	Mode   CameraMode
+	Taps   bool // two taps of the club on the mat are heard
+}
+
+// CameraMode is one way in which a camera can deliver; Rate is frames a second,
+// 0 when the camera does not say.
+type CameraMode struct {
+	Width, Height int
+	Rate          float64
+	Format        string
+}
+
+func (m CameraMode) String() string {
+	switch {
+	case m == CameraMode{}:
+		return "the best"
+	case m.Rate <= 0:
+		return fmt.Sprintf("%d × %d, %s", m.Width, m.Height, m.Format)
+	}
+	return fmt.Sprintf("%d × %d, %.4g/s, %s", m.Width, m.Height, m.Rate, m.Format)
+}
+
+// CameraLine is a camera that is there, with its modes, the best first.
+type CameraLine struct {
+	Name  string
+	Modes []CameraMode
 }
 
 // Defaults are the settings until asked: a 15.6-inch screen at 3.5 m.

@@ -16,9 +16,12 @@ import (
 const setupKey = "setup"
 
 // Setup are the settings as they were kept, or the defaults.
-func (b *Book) Setup(ctx context.Context) (app.Setup, error) {
+func (b *Book) Setup(ctx context.Context) (app.Setup, error) { return SetupOf(ctx, b.ledger) }
+
+// SetupOf are the settings that a ledger keeps.
+func SetupOf(ctx context.Context, l *ledger.Ledger) (app.Setup, error) {
 	s := app.Defaults()
-	text, err := b.ledger.Setting(ctx, setupKey)
+	text, err := l.Setting(ctx, setupKey)
 	if err != nil || text == "" {
 		return s, err
 	}

@@ -19,6 +19,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		l.complain = err.Error()
 	}
 	l.setQuiet(!setup.Voice)
+	l.taps.Store(setup.Taps || l.cfg.Taps)
 	l.voice.ladder = l.book.Drills() // before a session begins
 	if l.complain != "" {
 		l.runner.Raise("kept", sentence(l.complain), "")
@@ -28,12 +29,13 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		Lens: app.LensWork{Meet: Meet, Offset: Offset, Under: Under, Find: l.find, Mark: l.mark, Shifted: l.shifted.Load}, Book: l.book, Bay: l.bay, Setup: setup,
 		KeepSetup: func(s app.Setup) error {
 			l.setQuiet(!s.Voice)
+			l.taps.Store(s.Taps || l.cfg.Taps)
 			return l.book.KeepSetup(ctx, s)
 		},
 		KeepBay: func(b app.Bay) error { return l.keepBay(ctx, b) },
 		Work:    func(j app.Job) (string, error) { return l.work(ctx, j) },
 		Say:     l.voice.lens,
-		Camera:  l.cameraInUse, Sound: l.soundInUse, Virtual: l.isDrawn,
+		Cameras: l.cameras, Camera: l.cameraInUse, Sound: l.soundInUse, Virtual: l.isDrawn,
 	}, nil
 }
 

@@ -17,6 +17,7 @@ type hearing struct {
 	live  *Live
 	ear   *ear.Ear // of the watch alone; nil: not listening
 	had   bool     // a microphone was there, of the watch alone
+	taps  bool     // are listened for, of the watch alone
 	done  sync.WaitGroup
 	heard atomic.Int64 // strikes and taps
 
@@ -92,14 +93,18 @@ func (h *hearing) downswing(at float64) bool {
 func (h *hearing) attend() {
 	l := h.live
 	s := l.runner.Snapshot()
-	wanted := !l.cfg.Deaf && s.Session != "" && s.Ready && (l.cfg.Taps || strikes(s.Drill))
+	taps := l.taps.Load()
+	wanted := !l.cfg.Deaf && s.Session != "" && s.Ready && (taps || strikes(s.Drill))
+	if h.ear != nil && taps != h.taps {
+		h.leave() // and listen anew
+	}
 	switch {
 	case wanted && h.ear == nil:
-		o := ear.Options{Now: l.Now, Microphone: l.cfg.Microphone, Downswing: h.downswing, Taps: l.cfg.Taps, Distance: l.fromBall()}
+		o := ear.Options{Now: l.Now, Microphone: l.cfg.Microphone, Downswing: h.downswing, Taps: taps, Distance: l.fromBall()}
 		if l.sound != nil {
 			o.Own, o.Speaking = l.sound.Sounding, l.sound.Speaking
 		}
-		h.ear, h.had = ear.Open(o), false
+		h.ear, h.had, h.taps = ear.Open(o), false, taps
 		h.done.Add(1)
 		go h.take(h.ear.Heard())
 	case !wanted && h.ear != nil:

@@ -33,6 +33,7 @@ import (
 type Config struct {
 	Ledger  *ledger.Ledger
 	Camera  string        // its name; "" takes the best, at last the virtual bay
+	Mode    *camera.Mode  // of the camera; nil takes the best
 	Virtual bool          // the virtual bay whatever cameras there are
 	Drawn   virtual.Setup // what the virtual bay draws
 	Sound   bool          // false: nothing is heard
@@ -66,6 +67,7 @@ type Live struct {
 	wake     chan struct{}
 	done     sync.WaitGroup
 	stop     chan struct{}
+	taps     atomic.Bool // are heard
 	looking  atomic.Bool // at a rep for the lens
 	on       onlooking
 	lines    finding
@@ -103,6 +105,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 		cfg.Clock = camera.NewSystemClock()
 	}
 	l := &Live{cfg: cfg, clock: cfg.Clock, wake: make(chan struct{}, 1), stop: make(chan struct{}), hands: lens.Point{U: math.NaN(), V: math.NaN()}}
+	l.taps.Store(cfg.Taps)
 	began := time.Now()
 	if err := l.draw(); err != nil {
 		return nil, err
@@ -115,7 +118,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	// largest ring. The ring's own budget, by the mode, is what is used.
 	pool := frame.NewPool(lookback.Budget(4096, 4096, 120) + spareFrames*4096*2160)
 	var err error
-	if l.source, err = camera.Open(camera.Config{Name: name, Pool: pool, Clock: l.clock, Rescan: l.rescan}); err != nil {
+	if l.source, err = camera.Open(camera.Config{Name: name, Mode: cfg.Mode, Pool: pool, Clock: l.clock, Rescan: l.rescan}); err != nil {
 		l.undraw()
 		return nil, err
 	}

@@ -79,8 +79,12 @@ func Start(ctx context.Context, o Options) (*Live, error) {
 	if err != nil {
 		return nil, err
 	}
-	s, err := Open(ctx, Config{Ledger: l, Camera: o.Camera, Virtual: o.Virtual, Drawn: drawn, Sound: !o.Silent,
-		Microphone: o.Microphone, Taps: o.Taps, Deaf: o.Deaf})
+	cfg := Config{Ledger: l, Camera: o.Camera, Virtual: o.Virtual, Drawn: drawn, Sound: !o.Silent,
+		Microphone: o.Microphone, Taps: o.Taps, Deaf: o.Deaf}
+	if o.Camera == "" && !o.Virtual {
+		chosen(ctx, &cfg)
+	}
+	s, err := Open(ctx, cfg)
 	if err != nil {
 		l.Close()
 		return nil, err

@@ -1,0 +1,84 @@
+package app
+
+import "slices"
+
+// cameraChoice is which camera is opened at the next start, and in which mode.
+// Looking for cameras takes a while: they are looked for beside.
+type cameraChoice struct {
+	name  string // "": the best
+	mode  CameraMode
+	list  []CameraLine
+	found chan []CameraLine // nil: they are known, or cannot be listed
+}
+
+func newCameraChoice(a *App) cameraChoice {
+	s := cameraChoice{name: a.setup.Camera, mode: a.setup.Mode}
+	if a.d.Cameras != nil {
+		found := make(chan []CameraLine, 1)
+		s.found = found
+		go func() { found <- a.d.Cameras() }()
+	}
+	return s
+}
+
+// look takes the list once it is there.
+func (s *cameraChoice) look(a *App, c *canvas) {
+	if s.found == nil {
+		return
+	}
+	select {
+	case s.list = <-s.found:
+		s.found = nil
+	default:
+		c.again(0.2)
+	}
+}
+
+// word names what is chosen.
+func (s *cameraChoice) word(a *App) string {
+	switch {
+	case s.found != nil && s.name == "":
+		return "looking for cameras"
+	case s.name == "":
+		return "the best one"
+	case s.found == nil && s.line() == nil:
+		return s.name + ", not here"
+	}
+	return s.name
+}
+
+// line is the chosen camera, nil when it is not there.
+func (s *cameraChoice) line() *CameraLine {
+	i := slices.IndexFunc(s.list, func(l CameraLine) bool { return l.Name == s.name })
+	if i < 0 {
+		return nil
+	}
+	return &s.list[i]
+}
+
+// move goes on among the best one and those that are there.
+func (s *cameraChoice) move(n int) {
+	names := []string{""}
+	for _, l := range s.list {
+		if !slices.Contains(names, l.Name) {
+			names = append(names, l.Name)
+		}
+	}
+	if s.name != "" && !slices.Contains(names, s.name) {
+		names = append(names, s.name)
+	}
+	i := slices.Index(names, s.name)
+	if to := min(max(i+n, 0), len(names)-1); to != i {
+		s.name, s.mode = names[to], CameraMode{} // a mode is one camera's
+	}
+}
+
+// moveMode goes on among the best mode and those of the chosen camera.
+func (s *cameraChoice) moveMode(n int) {
+	modes := []CameraMode{{}}
+	if l := s.line(); l != nil {
+		modes = append(modes, l.Modes...)
+	}
+	i := max(slices.Index(modes, s.mode), 0)
+	s.mode = modes[min(max(i+n, 0), len(modes)-1)]
+}
