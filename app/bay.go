@@ -28,6 +28,7 @@ type Bay struct {
 	Club     float64 // m
 	Grip     float64 // m, lead hand to butt
 	Roll     float64 // degrees, clockwise seen by the camera
+	RollSd   float64 // degrees, 1 sigma of it; 0: it was not measured
 	Lines    []Segment
 	Target   Point // NaN: not found
 	TargetSd float64
@@ -73,8 +74,10 @@ type LensWork struct {
 	// whether it has shifted since. Either may be nil.
 	Mark    func()
 	Shifted func() bool
-	// Roll measures the roll from a club hung by the grip, degrees.
-	Roll func() (float64, error)
+	// Roll measures the roll from a club that hangs by its grip, degrees, with
+	// its 1-sigma uncertainty, or says why there is none. It answers at once
+	// and looks meanwhile: ask again.
+	Roll func(b Bay) (roll, sigma float64, err error)
 }
 
 // goodEnough is the offset in cm under which the camera need not move: the

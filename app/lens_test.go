@@ -1,6 +1,7 @@
 package app
 
 import (
+	"errors"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -33,4 +34,20 @@ func TestFoundLinesAreOffered(t *testing.T) {
 	a.key(SayAgain)
 	a.step()
 	require.InDelta(t, 11, a.Bay().Lines[0].A.X, 1e-9, "until lines are asked for again")
+}
+
+func TestTheHungClubGivesTheRoll(t *testing.T) {
+	a := newTrial()
+	roll, sigma, err := 0.0, 0.0, errors.New("no club is seen hanging")
+	a.d.Lens.Roll = func(Bay) (float64, float64, error) { return roll, sigma, err }
+	a.key(Lens)
+	v := a.key(PageOn)
+	require.True(t, v.Says("No club is seen hanging."))
+	require.Zero(t, a.Bay().RollSd, "not measured")
+	roll, sigma, err = -1.84, 0.31, nil
+	require.True(t, a.step().Says("Roll -1.8° ± 0.3°, measured."))
+	err = errors.New("the club still swings")
+	require.True(t, a.step().Says("Roll -1.8° ± 0.3°, measured."), "what was measured stays")
+	require.InDelta(t, -1.84, a.Bay().Roll, 1e-9)
+	require.InDelta(t, 0.31, a.Bay().RollSd, 1e-9)
 }

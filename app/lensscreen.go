@@ -125,7 +125,7 @@ func (s *lensScreen) act(a *App, d Do, n int) {
 		a.back()
 	case Go:
 		if s.step < standBy {
-			s.step++
+			s.to(a, s.step+1)
 			return
 		}
 		b.Set = b.found() && !s.usual
@@ -133,11 +133,11 @@ func (s *lensScreen) act(a *App, d Do, n int) {
 		a.keepBay()
 		a.back()
 	case PageOn:
-		s.step = min(s.step+1, standBy)
+		s.to(a, min(s.step+1, standBy))
 	case PageBack:
-		s.step = max(s.step-1, drawLines)
+		s.to(a, max(s.step-1, drawLines))
 	case Lines:
-		s.step = drawLines
+		s.to(a, drawLines)
 	case SayAgain:
 		s.seek = s.step == drawLines && a.d.Lens.Find != nil
 	case Next:
@@ -157,7 +157,18 @@ func (s *lensScreen) act(a *App, d Do, n int) {
 	case Less:
 		s.change(b, -1)
 	case Choose:
-		s.step = lensStep(min(max(n, 0), int(standBy)))
+		s.to(a, lensStep(min(max(n, 0), int(standBy))))
+	}
+}
+
+// to goes to a step; what was set until then is kept: the next looks by it.
+func (s *lensScreen) to(a *App, step lensStep) {
+	if step == s.step {
+		return
+	}
+	s.step = step
+	if !s.usual {
+		a.keepBay()
 	}
 }
 

@@ -69,7 +69,8 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 	}
 	if s.step == hangClub {
 		lines = []string{
-			"Hold the club by the end of the grip and let it hang still, its toe toward the camera or away from it.",
+			"Hold the club by the end of the grip, clear of your body, and let it hang still for a moment.",
+			"Turn its toe toward the camera or away from it: seen from its side an iron hangs up to 2° off.",
 			"It shows how much the camera is tilted to the side.",
 			"Enter goes on without: the camera then counts as level.",
 		}
@@ -81,10 +82,18 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 		y = c.paragraph(r.X, y+c.px(8), r.W, s.why, c.heading, Bold, Ink)
 	}
 	if s.step == hangClub && a.d.Lens.Roll != nil {
-		if roll, err := a.d.Lens.Roll(); err == nil {
-			a.bay.Roll, s.rolled = roll, true
-			c.text(r.X, y+c.px(16), fmt.Sprintf("Roll %.1f°, measured.", roll), c.heading, Bold, Ink)
+		b := &a.bay
+		roll, sigma, err := a.d.Lens.Roll(*b)
+		if err == nil {
+			b.Roll, b.RollSd, s.rolled = roll, sigma, true
 		}
+		switch {
+		case s.rolled:
+			c.paragraph(r.X, y+c.px(16), r.W, fmt.Sprintf("Roll %.1f° ± %.1f°, measured.", b.Roll, b.RollSd), c.heading, Bold, Ink)
+		case err != nil:
+			c.paragraph(r.X, y+c.px(16), r.W, capital(err.Error())+".", c.heading, Bold, Ink)
+		}
+		c.again(0.3)
 	}
 }
 

@@ -35,7 +35,7 @@ func (s Setting) Standing(pics []*frame.Picture) (Stance, error) {
 	}
 	now := pics[len(pics)-1].Seconds()
 	still := thin(within(pics, now-stillPart, now), 8)
-	before := s.unlike(still, spaced(within(pics, math.Inf(-1), now-stillPart-0.2), lookStep), 9)
+	before := s.unlike(still, spaced(within(pics, math.Inf(-1), now-stillPart-0.2), lookStep), 9, 0)
 	if len(still) < 4 || len(before) < 4 {
 		return Stance{}, ErrTooFew
 	}
@@ -57,8 +57,8 @@ func spaced(pics []*frame.Picture, step float64) (out []*frame.Picture) {
 }
 
 // unlike are the most pictures that differ most from the still ones where
-// the club can be.
-func (s Setting) unlike(still, pics []*frame.Picture, most int) []*frame.Picture {
+// the club can be, each by at least a share of what the first differs by.
+func (s Setting) unlike(still, pics []*frame.Picture, most int, share float32) []*frame.Picture {
 	m, tp := s.perMetre(s.Distance), s.View.TargetPoint()
 	const k = 8
 	r := around(tp.U-0.5*m, tp.V-0.3*m, tp.U+0.8*m, tp.V+m, s.View.Width/k*k, s.View.Height/k*k)
@@ -87,7 +87,9 @@ func (s Setting) unlike(still, pics []*frame.Picture, most int) []*frame.Picture
 	})
 	out := make([]*frame.Picture, 0, most)
 	for _, o := range all[:min(most, len(all))] {
-		out = append(out, o.pic)
+		if o.off >= share*all[0].off {
+			out = append(out, o.pic)
+		}
 	}
 	return out
 }

@@ -23,5 +23,9 @@ func Known(b app.Bay, hand drills.Hand, club float64, width, height int) (rep.Kn
 		m.Target = &lens.Point{U: b.Target.X * k, V: b.Target.Y * float64(height) / float64(b.Height)}
 		m.TargetSigma = max(b.TargetSd, 1) * k
 	}
-	return m.Known()
+	k, err := m.Known()
+	if b.RollSd > 0 {
+		k.Roll = b.RollSd
+	}
+	return k, err
 }

@@ -32,11 +32,12 @@ import (
 // Config is what a live session works with.
 type Config struct {
 	Ledger  *ledger.Ledger
-	Camera  string        // its name; "" takes the best, at last the virtual bay
-	Mode    *camera.Mode  // of the camera; nil takes the best
-	Virtual bool          // the virtual bay whatever cameras there are
-	Drawn   virtual.Setup // what the virtual bay draws
-	Sound   bool          // false: nothing is heard
+	Camera  string          // its name; "" takes the best, at last the virtual bay
+	Mode    *camera.Mode    // of the camera; nil takes the best
+	Listed  []camera.Device // cameras with their modes, as they were before one was opened
+	Virtual bool            // the virtual bay whatever cameras there are
+	Drawn   virtual.Setup   // what the virtual bay draws
+	Sound   bool            // false: nothing is heard
 
 	Microphone string // its name, "" the system's own choice
 	Deaf       bool   // no microphone is opened
@@ -71,6 +72,7 @@ type Live struct {
 	looking  atomic.Bool // at a rep for the lens
 	on       onlooking
 	lines    finding
+	roll     rolling
 	bump     atomic.Pointer[sight.Bump] // of the capture goroutine, nil while there is no scenery
 	shifted  atomic.Bool                // the still background is not where it was
 	asked    atomic.Uint64              // s, when the lens screen asked for the hands last
@@ -162,6 +164,8 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	})
 	l.hearing.live = l
 	l.asked.Store(math.Float64bits(math.Inf(-1)))
+	l.roll.last = math.NaN()
+	l.roll.asked, l.roll.found = math.Inf(-1), math.Inf(-1)
 	l.lines.asked, l.lines.found = math.Inf(-1), math.Inf(-1)
 	l.on.seenAt, l.handsAt = math.Inf(-1), math.Inf(-1)
 	l.watchOver(l.bay, width, height)

@@ -53,6 +53,7 @@ func (l *Live) onlook(ctx context.Context) {
 			l.lookForHands()
 			l.lookAround(ctx)
 			l.lookForLines()
+			l.lookForRoll()
 		}
 	}
 }

@@ -100,6 +100,30 @@ func TestLinesAreOffered(t *testing.T) {
 	require.Less(t, target.Sd, 4.0)
 }
 
+// A club that hangs in the drawn bay gives the camera's roll; as long as there
+// is none, a sentence says so.
+func TestTheRollComesFromAHungClub(t *testing.T) {
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	s := standingBay()
+	s.Camera.RollDeg = 2.2
+	s.Reps[0].Before = []virtual.Interlude{virtual.Stand, virtual.Hang}
+	_, d := opened(t, ctx, s)
+	bay := d.Bay
+	bay.Roll = 0
+	var roll, sigma float64
+	refused := false
+	until(t, ctx, "the roll", func() bool {
+		var err error
+		roll, sigma, err = d.Lens.Roll(bay)
+		refused = refused || err != nil
+		return err == nil
+	})
+	require.True(t, refused, "not before the club hangs")
+	require.InDelta(t, 2.2, roll, 0.6)
+	require.Less(t, sigma, 0.6)
+}
+
 func sceneryOf(t *testing.T, s virtual.Setup) *sight.Scenery {
 	t.Helper()
 	b, err := virtual.New(s)
