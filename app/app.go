@@ -39,6 +39,8 @@ type Deps struct {
 	Sound  func() string
 	// Cameras lists those that are there; it may take a second.
 	Cameras func() []CameraLine
+	// MP4 says that clips can be kept as MP4 too.
+	MP4 bool
 	// Virtual says that the picture is drawn, not filmed.
 	Virtual bool
 }
@@ -48,6 +50,11 @@ type Job struct {
 	Do     Do // Report, Export, Keep, EraseOn (a player)
 	Player string
 	RepID  string
+	// Keep: the ending of the file ("avi", "mp4", "gif", "jpg"), with the
+	// overlay or without, and for a picture the instant, s.
+	As      string
+	Overlay bool
+	At      float64
 }
 
 // App is the program. It is used by one goroutine.
@@ -68,6 +75,7 @@ type App struct {
 	fresh  *newPlayerScreen // what was typed of a new player
 	roster *rosterScreen    // and of a group
 	group  *turns           // a clinic's turns are practised, nil: not
+	keeps  *keepScreen      // how a rep was kept last
 	plan   *planned         // a session that is followed, nil: none
 }
 

@@ -90,21 +90,6 @@ func (s *consentScreen) draw(a *App, c *canvas) {
 	c.paragraph(x, y+c.px(30), w, "Taking it back keeps no more clips. Those kept so far stay beside the ledger; they go when the player is deleted, on the progress screen with Del.", c.body, Regular, Quiet)
 }
 
-// keepClip keeps the clip of the rep that is looked at, and asks for consent
-// where none is noted.
-func (l *lookbackPart) keepClip(a *App) {
-	id, rep := l.id, l.rep
-	keep := func() {
-		a.d.Order(markOf(id, rep.Coach, rep.Note, true))
-		a.work("Keeping the clip", Job{Do: Keep, RepID: id})
-	}
-	if p, ok := a.player(a.d.Snapshot().Player.ID); ok && p.Consent == NoConsent {
-		a.open(newConsentScreen(p, keep))
-		return
-	}
-	keep()
-}
-
 // player is the one of an id, as the book has it.
 func (a *App) player(id string) (PlayerLine, bool) {
 	for _, p := range a.d.Book.Players() {

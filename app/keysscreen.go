@@ -30,7 +30,7 @@ func keyLines(screen string) []keyLine {
 		return []keyLine{
 			{"Space", "stand still, go on"}, {"← →", "a frame back, on"}, {"↑ ↓", "the moment before, after"},
 			{"4 2 1", "quarter, half, full speed"}, {"O", "overlay on, off"}, {"A", "against the last or the best rep"},
-			{"I", "pencil: lines, face, shoulder, verdict, note"}, {"K", "keep as a clip; asks who agreed"}, {"Y", "say the verdict again"}, {"Esc", "end the lookback"},
+			{"I", "pencil: lines, face, shoulder, verdict, note"}, {"K", "keep as a clip or a picture; asks who agreed"}, {"Y", "say the verdict again"}, {"Esc", "end the lookback"},
 		}
 	case "lens":
 		return []keyLine{
@@ -46,6 +46,8 @@ func keyLines(screen string) []keyLine {
 		return []keyLine{{"Enter", "the next name; on an empty line go on"}, {"Backspace", "the last name again"}, {"Tab", "names, turns, stations"}, {"Esc", "back; the list stays"}}
 	case "progress":
 		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"U", "clubs: which one, how each stands, another"}, {"I", "answer what the camera does not see"}, {"Del", "delete the player, with all that is kept"}, {"Enter", "practise"}, {"Esc", "back"}}
+	case "keep":
+		return []keyLine{{"Tab", "form, overlay"}, {"← →", "change it"}, {"O", "overlay on, off"}, {"Enter", "keep"}, {"Esc", "back, keep nothing"}}
 	case "clubs":
 		return []keyLine{{"↑ ↓", "through the clubs"}, {"Enter", "practise with this one"}, {"+", "another club"}, {"Esc", "back"}}
 	case "delete":

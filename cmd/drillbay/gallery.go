@@ -93,17 +93,17 @@ func (g *gallery) overlay(p *frame.Picture, r measure.Result) image.Image {
 		}
 	}
 	far := lens.Point{U: tp.U + 4*(hands.U-tp.U), V: tp.V + 4*(hands.V-tp.V)}
-	stroke(img, tp, far, 1.5, white)
+	live.Stroke(img, tp, far, 1.5, live.White)
 	next := r.Rep.Moments.Start
 	for _, s := range r.Track.Samples {
 		if s.At >= next {
-			dot(img, seen(s.Head), 4, trace)
+			live.Dot(img, seen(s.Head), 4, live.Trace)
 			next += 1.0 / 30
 		}
 	}
-	stroke(img, hands, head, 3, shaft)
-	ring(img, tp, 8)
-	dot(img, hands, 5, white)
+	live.Stroke(img, hands, head, 3, live.Shaft)
+	live.Ring(img, tp, 8)
+	live.Dot(img, hands, 5, live.White)
 	return img
 }
 
@@ -120,7 +120,7 @@ func strip(pics []*frame.Picture, from, to float64) image.Image {
 				best = p
 			}
 		}
-		draw.Draw(out, image.Rect(i*w, 0, (i+1)*w, h), half(live.RGBA(best)), image.Point{}, draw.Src)
+		draw.Draw(out, image.Rect(i*w, 0, (i+1)*w, h), live.Half(live.RGBA(best)), image.Point{}, draw.Src)
 	}
 	return out
 }

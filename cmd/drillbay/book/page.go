@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"path/filepath"
 	"time"
 
 	"drillbay/drills"
@@ -123,7 +124,7 @@ func (b *Book) BestAndTypical(ctx context.Context, player string) (found []Kept,
 	var best, typical Kept
 	for _, c := range clips {
 		r, ok := have[c.Rep]
-		if !ok || c.Missing {
+		if ext := filepath.Ext(c.File); !ok || c.Missing || (ext != ".avi" && ext != ".mp4") {
 			continue
 		}
 		k := Kept{Rep: r, File: c.File}

@@ -2,23 +2,26 @@ package live
 
 import (
 	"context"
-	"strings"
-
-	"github.com/pion/mediadevices/pkg/driver"
+	"slices"
 
 	"drillbay/app"
 	"drillbay/camera"
 	"drillbay/cmd/drillbay/book"
 )
 
-// cameras are those that are there, with their modes, for the settings.
+// cameras are those that are there, with their modes, for the settings. A
+// camera that is in use cannot be asked for its modes: they are those listed
+// before it was opened, or else the one in use.
 func (l *Live) cameras() []app.CameraLine {
 	var out []app.CameraLine
 	for _, d := range camera.Devices() {
 		line := app.CameraLine{Name: d.Name}
 		modes := d.Modes
-		if len(modes) == 0 {
-			modes = modesInUse(d.Name)
+		if i := named(l.cfg.Listed, d.Name); len(modes) == 0 && i >= 0 {
+			modes = l.cfg.Listed[i].Modes
+		}
+		if e := l.state.Load(); len(modes) == 0 && e != nil && e.Camera == d.Name && e.Mode.Width > 0 {
+			modes = []camera.Mode{e.Mode}
 		}
 		for _, m := range modes {
 			line.Modes = append(line.Modes, app.CameraMode(m))
@@ -28,31 +31,8 @@ func (l *Live) cameras() []app.CameraLine {
 	return out
 }
 
-// registered are the drivers of the cameras of a name.
-func registered(name string) []driver.Driver {
-	return driver.GetManager().Query(driver.FilterAnd(driver.FilterVideoRecorder(), driver.FilterDeviceType(driver.Camera), func(d driver.Driver) bool {
-		of := d.Info().Name
-		if of == "" {
-			of = d.Info().Label
-		}
-		of, _, _ = strings.Cut(of, ";")
-		return strings.TrimSpace(of) == name
-	}))
-}
-
-// modesInUse are the modes of the camera that is in use: it cannot be opened once
-// more, but says them while it is open.
-func modesInUse(name string) []camera.Mode {
-	var out []camera.Mode
-	for _, d := range registered(name) {
-		if d.Status() == driver.StateClosed {
-			continue
-		}
-		for _, p := range d.Properties() {
-			out = append(out, camera.Mode{Width: p.Width, Height: p.Height, Rate: float64(p.FrameRate), Format: string(p.FrameFormat)})
-		}
-	}
-	return camera.Rank(out)
+func named(list []camera.Device, name string) int {
+	return slices.IndexFunc(list, func(d camera.Device) bool { return d.Name == name })
 }
 
 // chosen takes the camera and the mode of the settings. A camera that is not
@@ -62,14 +42,17 @@ func chosen(ctx context.Context, cfg *Config) {
 	if err != nil || s.Camera == "" {
 		return // what cannot be read is told once the window is there
 	}
-	switch {
-	case s.Camera == Drawn:
+	if s.Camera == Drawn {
 		cfg.Virtual = true
-	case len(registered(s.Camera)) > 0:
-		cfg.Camera = s.Camera
-		if s.Mode != (app.CameraMode{}) {
-			m := camera.Mode(s.Mode)
-			cfg.Mode = &m
-		}
+		return
+	}
+	cfg.Listed = camera.Devices()
+	if named(cfg.Listed, s.Camera) < 0 {
+		return
+	}
+	cfg.Camera = s.Camera
+	if s.Mode != (app.CameraMode{}) {
+		m := camera.Mode(s.Mode)
+		cfg.Mode = &m
 	}
 }

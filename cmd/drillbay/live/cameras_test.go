@@ -40,7 +40,7 @@ func TestTheCameraOfTheSettings(t *testing.T) {
 	require.NoError(t, err)
 	list := d.Cameras()
 	require.Equal(t, Drawn, list[len(list)-1].Name)
-	require.NotEmpty(t, list[len(list)-1].Modes, "also while it is in use")
+	require.NotEmpty(t, list[len(list)-1].Modes, "the one in use")
 	mode := list[len(list)-1].Modes[0]
 	require.Equal(t, 320, mode.Width)
 

@@ -26,7 +26,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 	}
 	return app.Deps{
 		Snapshot: l.runner.Snapshot, Order: l.Order, Picture: l.picture, Hands: l.handsSeen,
-		Lens: app.LensWork{Meet: Meet, Offset: Offset, Under: Under, Find: l.find, Roll: l.rollOf, Mark: l.mark, Shifted: l.shifted.Load}, Book: l.book, Bay: l.bay, Setup: setup,
+		Lens: app.LensWork{Meet: Meet, Offset: Offset, Under: Under, Find: l.find, Mark: l.mark, Shifted: l.shifted.Load}, Book: l.book, Bay: l.bay, Setup: setup,
 		KeepSetup: func(s app.Setup) error {
 			l.setQuiet(!s.Voice)
 			l.taps.Store(s.Taps || l.cfg.Taps)
@@ -35,6 +35,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		KeepBay: func(b app.Bay) error { return l.keepBay(ctx, b) },
 		Work:    func(j app.Job) (string, error) { return l.work(ctx, j) },
 		Say:     l.voice.lens,
+		MP4:     canMP4(),
 		Cameras: l.cameras, Camera: l.cameraInUse, Sound: l.soundInUse, Virtual: l.isDrawn,
 	}, nil
 }

@@ -21,7 +21,7 @@ import (
 func (l *Live) work(ctx context.Context, j app.Job) (string, error) {
 	switch j.Do {
 	case app.Keep:
-		return l.keepClip(ctx, j.RepID)
+		return l.keep(ctx, j)
 	case app.Export:
 		return l.export(ctx, j.Player)
 	case app.EraseOn:
@@ -30,39 +30,6 @@ func (l *Live) work(ctx context.Context, j app.Job) (string, error) {
 		return l.report(ctx, j.Player)
 	}
 	return "", errors.New("that is not to be had yet")
-}
-
-// keepClip keeps the loop that is looked at as a clip.
-func (l *Live) keepClip(ctx context.Context, rep string) (string, error) {
-	look := l.runner.Snapshot().Lookback
-	if look.ID != rep || look.Loop == nil {
-		return "", errors.New("the pictures of this rep are gone: only the newest reps can be kept")
-	}
-	pics := look.Loop.Frames()
-	defer func() {
-		for _, p := range pics {
-			p.Release()
-		}
-	}()
-	file, err := os.CreateTemp("", "drillbay-*.avi")
-	if err != nil {
-		return "", fmt.Errorf("the clip cannot be written: %w", err)
-	}
-	name := file.Name()
-	file.Close()
-	defer os.Remove(name)
-	if err := WriteClip(name, pics); err != nil {
-		return "", err
-	}
-	if file, err = os.Open(name); err != nil {
-		return "", err
-	}
-	defer file.Close()
-	c, err := l.cfg.Ledger.KeepClip(ctx, rep, "avi", file)
-	if err != nil {
-		return "", err
-	}
-	return "Kept as " + filepath.Join(l.cfg.Ledger.ClipFolder(), c.File) + ".", nil
 }
 
 // WriteClip writes pictures as a clip at the rate they came.

@@ -1,4 +1,4 @@
-package main
+package live
 
 import (
 	"image"
@@ -8,14 +8,16 @@ import (
 	"drillbay/camera/lens"
 )
 
+// What is drawn over pictures.
 var (
-	white  = color.RGBA{255, 255, 255, 255}
+	White  = color.RGBA{255, 255, 255, 255}
 	casing = color.RGBA{11, 16, 19, 255}
-	trace  = color.RGBA{140, 196, 255, 255}
-	shaft  = color.RGBA{245, 174, 98, 255}
+	Trace  = color.RGBA{140, 196, 255, 255}
+	Shaft  = color.RGBA{245, 174, 98, 255}
 )
 
-func half(src *image.RGBA) *image.RGBA {
+// Half is a picture at half its size.
+func Half(src *image.RGBA) *image.RGBA {
 	w, h := src.Rect.Dx()/2, src.Rect.Dy()/2
 	out := image.NewRGBA(image.Rect(0, 0, w, h))
 	for y := range h {
@@ -64,7 +66,8 @@ func finite(p lens.Point) bool {
 	return math.Abs(p.U) < 1e5 && math.Abs(p.V) < 1e5
 }
 
-func stroke(img *image.RGBA, a, b lens.Point, r float64, c color.RGBA) {
+// Stroke draws a line of half thickness r in a dark casing.
+func Stroke(img *image.RGBA, a, b lens.Point, r float64, c color.RGBA) {
 	if !finite(a) || !finite(b) {
 		return
 	}
@@ -77,15 +80,17 @@ func stroke(img *image.RGBA, a, b lens.Point, r float64, c color.RGBA) {
 	})
 }
 
-func dot(img *image.RGBA, p lens.Point, r float64, c color.RGBA) {
+// Dot draws a disc in a dark casing.
+func Dot(img *image.RGBA, p lens.Point, r float64, c color.RGBA) {
 	if finite(p) {
 		shape(img, image.Rect(int(p.U), int(p.V), int(p.U)+1, int(p.V)+1), r, c, func(x, y float64) float64 { return math.Hypot(x-p.U, y-p.V) })
 	}
 }
 
-func ring(img *image.RGBA, p lens.Point, r float64) {
+// Ring draws a white circle in a dark casing.
+func Ring(img *image.RGBA, p lens.Point, r float64) {
 	if finite(p) {
 		box := image.Rect(int(p.U-r), int(p.V-r), int(p.U+r), int(p.V+r))
-		shape(img, box, 1.5, white, func(x, y float64) float64 { return math.Abs(math.Hypot(x-p.U, y-p.V) - r) })
+		shape(img, box, 1.5, White, func(x, y float64) float64 { return math.Abs(math.Hypot(x-p.U, y-p.V) - r) })
 	}
 }
