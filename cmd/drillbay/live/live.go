@@ -72,6 +72,7 @@ type Live struct {
 	looking  atomic.Bool // at a rep for the lens
 	on       onlooking
 	lines    finding
+	roll     rolling
 	bump     atomic.Pointer[sight.Bump] // of the capture goroutine, nil while there is no scenery
 	shifted  atomic.Bool                // the still background is not where it was
 	asked    atomic.Uint64              // s, when the lens screen asked for the hands last
@@ -163,6 +164,8 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	})
 	l.hearing.live = l
 	l.asked.Store(math.Float64bits(math.Inf(-1)))
+	l.roll.last = math.NaN()
+	l.roll.asked, l.roll.found = math.Inf(-1), math.Inf(-1)
 	l.lines.asked, l.lines.found = math.Inf(-1), math.Inf(-1)
 	l.on.seenAt, l.handsAt = math.Inf(-1), math.Inf(-1)
 	l.watchOver(l.bay, width, height)
