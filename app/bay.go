@@ -136,6 +136,18 @@ func (b Bay) Side(h drills.Hand) drills.Hand {
 // found reports whether the bay has a target point.
 func (b Bay) found() bool { return b.Width > 0 && !math.IsNaN(b.Target.X) && !math.IsNaN(b.Target.Y) }
 
+// rolled is the roll in words, with its uncertainty when it was measured.
+func (b Bay) rolled() string {
+	side, sd := " right", ""
+	if b.Roll < 0 {
+		side = " left"
+	}
+	if b.RollSd > 0 {
+		sd = fmt.Sprintf(" ± %.1f°", b.RollSd)
+	}
+	return fmt.Sprintf("roll %.1f°", math.Abs(b.Roll)) + sd + side
+}
+
 // spoken says how to move the lens in one sentence.
 func (o Offset) spoken() string {
 	up, upCm, near, nearCm := o.words()

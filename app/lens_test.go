@@ -45,9 +45,9 @@ func TestTheHungClubGivesTheRoll(t *testing.T) {
 	require.True(t, v.Says("No club is seen hanging."))
 	require.Zero(t, a.Bay().RollSd, "not measured")
 	roll, sigma, err = -1.84, 0.31, nil
-	require.True(t, a.step().Says("Roll -1.8° ± 0.3°, measured."))
+	require.True(t, a.step().Says("Roll 1.8° ± 0.3° left, measured."))
 	err = errors.New("the club still swings")
-	require.True(t, a.step().Says("Roll -1.8° ± 0.3°, measured."), "what was measured stays")
+	require.True(t, a.step().Says("Roll 1.8° ± 0.3° left, measured."), "what was measured stays")
 	require.InDelta(t, -1.84, a.Bay().Roll, 1e-9)
 	require.InDelta(t, 0.31, a.Bay().RollSd, 1e-9)
 }

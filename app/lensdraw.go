@@ -1,7 +1,6 @@
 package app
 
 import (
-	"fmt"
 	"math"
 
 	"drillbay/camera/frame"
@@ -129,11 +128,7 @@ func (s *lensScreen) drawLines(a *App, c *canvas, hands Point, seen bool) {
 		c.tagClear(o.at, o.x(hands.X), o.y(hands.Y), c.px(18), "hands")
 	}
 	if math.Abs(b.Roll) >= 0.5 {
-		side := "right"
-		if b.Roll < 0 {
-			side = "left"
-		}
-		word := fmt.Sprintf("roll %.1f° %s: level the camera", math.Abs(b.Roll), side)
+		word := b.rolled() + ": level the camera"
 		c.tag(o.at.Right()-c.ruler.Width(word, c.small, Medium)-c.small-c.px(10), o.at.Y+c.px(10), word)
 	}
 }

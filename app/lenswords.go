@@ -89,7 +89,7 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 		}
 		switch {
 		case s.rolled:
-			c.paragraph(r.X, y+c.px(16), r.W, fmt.Sprintf("Roll %.1f° ± %.1f°, measured.", b.Roll, b.RollSd), c.heading, Bold, Ink)
+			c.paragraph(r.X, y+c.px(16), r.W, capital(b.rolled())+", measured.", c.heading, Bold, Ink)
 		case err != nil:
 			c.paragraph(r.X, y+c.px(16), r.W, capital(err.Error())+".", c.heading, Bold, Ink)
 		}

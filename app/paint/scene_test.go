@@ -119,8 +119,10 @@ func (s *scene) begin() *app.App {
 			Meet: func([]app.Segment, int, int) (app.Target, error) {
 				return app.Target{Point: app.Point{X: 331, Y: 200}, Sd: 2}, nil
 			},
+			Find: func() []app.Segment { return nil },
+			Roll: func(app.Bay) (float64, float64, error) { return -1.5, 0.3, nil },
 			Offset: func(app.Bay, app.Point, drills.Hand) (app.Offset, error) {
-				return app.Offset{UpCm: -19, NearCm: 11, SigmaNow: 2.1, SigmaThere: 0.9}, nil
+				return app.Offset{UpCm: -19, NearCm: 11, Cm: 2, Angle: 4.2, SigmaNow: 2.1, SigmaThere: 0.9}, nil
 			},
 		},
 	})
