@@ -59,24 +59,25 @@ type Job struct {
 
 // App is the program. It is used by one goroutine.
 type App struct {
-	d      Deps
-	view   View
-	ruler  *Ruler
-	setup  Setup
-	bay    Bay
-	now    float64
-	diag   float64
-	stack  []screen
-	press  widget.Press
-	told   []runner.Notice // the app's own notices
-	done   chan outcome
-	busy   string
-	busyAt float64
-	fresh  *newPlayerScreen // what was typed of a new player
-	roster *rosterScreen    // and of a group
-	group  *turns           // a clinic's turns are practised, nil: not
-	keeps  *keepScreen      // how a rep was kept last
-	plan   *planned         // a session that is followed, nil: none
+	d       Deps
+	view    View
+	ruler   *Ruler
+	setup   Setup
+	bay     Bay
+	now     float64
+	touched float64 // s, when the last key or press came
+	diag    float64
+	stack   []screen
+	press   widget.Press
+	told    []runner.Notice // the app's own notices
+	done    chan outcome
+	busy    string
+	busyAt  float64
+	fresh   *newPlayerScreen // what was typed of a new player
+	roster  *rosterScreen    // and of a group
+	group   *turns           // a clinic's turns are practised, nil: not
+	keeps   *keepScreen      // how a rep was kept last
+	plan    *planned         // a session that is followed, nil: none
 }
 
 type outcome struct {
@@ -126,9 +127,15 @@ func New(d Deps) *App {
 // Step takes what happened since the last step and returns what is to be
 // drawn now (s, the session's clock). The view is valid until the next step.
 func (a *App) Step(actions []Action, now float64) *View {
+	if a.now == 0 {
+		a.touched = now
+	}
 	a.now = now
 	a.view.Release()
 	for _, x := range actions {
+		if x.Kind != Size {
+			a.touched = now
+		}
 		a.take(x)
 	}
 	a.follow()
