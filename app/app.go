@@ -5,6 +5,8 @@
 package app
 
 import (
+	"context"
+
 	"drillbay/app/widget"
 	"drillbay/camera/frame"
 	"drillbay/drills/runner"
@@ -39,6 +41,10 @@ type Deps struct {
 	Sound  func() string
 	// Cameras lists those that are there; it may take a second.
 	Cameras func() []CameraLine
+	// Clips are files of clips that are found on this laptop, the newest first;
+	// Measure reads one, telling the share that is read, until ctx is done.
+	Clips   func() []string
+	Measure func(ctx context.Context, j ClipJob, read func(share float64)) ([]ClipRep, error)
 	// MP4 says that clips can be kept as MP4 too.
 	MP4 bool
 	// Virtual says that the picture is drawn, not filmed.

@@ -46,6 +46,8 @@ func keyLines(screen string) []keyLine {
 		return []keyLine{{"Enter", "the next name; on an empty line go on"}, {"Backspace", "the last name again"}, {"Tab", "names, turns, stations"}, {"Esc", "back; the list stays"}}
 	case "progress":
 		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"U", "clubs: which one, how each stands, another"}, {"I", "answer what the camera does not see"}, {"Del", "delete the player, with all that is kept"}, {"Enter", "practise"}, {"Esc", "back"}}
+	case "clip":
+		return []keyLine{{"Tab", "the clip, the hand, the distance, the field of view"}, {"↑ ↓", "through the files, or the reps"}, {"← →", "change it"}, {"Enter", "read it"}, {"Esc", "stop; another clip; back"}}
 	case "keep":
 		return []keyLine{{"Tab", "form, overlay"}, {"← →", "change it"}, {"O", "overlay on, off"}, {"Enter", "keep"}, {"Esc", "back, keep nothing"}}
 	case "clubs":
@@ -67,7 +69,7 @@ func keyLines(screen string) []keyLine {
 	}
 	return []keyLine{
 		{"Enter", "go on with the last player, by the plan"}, {"N", "new player"}, {"C", "clinic"}, {"P", "progress"}, {"D", "drills"},
-		{"L", "lens"}, {"S", "settings"}, {"Esc", "leave"},
+		{"L", "lens"}, {"B", "look at a clip"}, {"S", "settings"}, {"Esc", "leave"},
 	}
 }
 

@@ -47,6 +47,7 @@ func (s *startScreen) rows(a *App) []startRow {
 		{Progress, "Progress", progress},
 		{Drills, "Drills", drillFiles},
 		{Lens, "Lens", "where the camera stands"},
+		{LookBack, "Clip", "look at the reps of a clip, a phone's say"},
 		{Settings, "Settings", settings},
 	}
 }
@@ -90,6 +91,8 @@ func (s *startScreen) act(a *App, d Do, n int) {
 		a.open(&drillsScreen{})
 	case Lens:
 		a.open(newLensScreen(a))
+	case LookBack:
+		a.openClip()
 	case Settings:
 		a.open(newSettingsScreen(a))
 	}

@@ -1,6 +1,7 @@
 package paint
 
 import (
+	"context"
 	"math"
 	"sync"
 	"time"
@@ -108,8 +109,9 @@ func (s *scene) begin() *app.App {
 		Picture:  func(late float64) *frame.Picture { return s.ring.Before(1.2 - late/10) },
 		Hands:    func() (float64, float64) { return s.hands.X, s.hands.Y },
 		Book:     marked{s.book, s.marks}, Setup: s.setup, Virtual: s.virt,
-		Camera: func() string { return "1280 × 720, 60 a second" },
-		Sound:  func() string { return "on" },
+		Measure: func(context.Context, app.ClipJob, func(float64)) ([]app.ClipRep, error) { return nil, nil },
+		Camera:  func() string { return "1280 × 720, 60 a second" },
+		Sound:   func() string { return "on" },
 		Bay: app.Bay{Name: "Net 2", Distance: 3.2, Club: 0.94, Set: true, Roll: -1.5, Flipped: s.flip, Width: picWidth, Height: picHeight,
 			Target: app.Point{X: 331, Y: 200}, Lines: []app.Segment{{A: app.Point{X: 150, Y: 340}, B: app.Point{X: 241, Y: 270}}, {A: app.Point{X: 470, Y: 340}, B: app.Point{X: 400, Y: 270}}}},
 		Lens: app.LensWork{

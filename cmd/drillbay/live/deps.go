@@ -35,7 +35,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		KeepBay: func(b app.Bay) error { return l.keepBay(ctx, b) },
 		Work:    func(j app.Job) (string, error) { return l.work(ctx, j) },
 		Say:     l.voice.lens,
-		MP4:     canMP4(),
+		MP4:     canMP4(), Clips: clips, Measure: measureClip,
 		Cameras: l.cameras, Camera: l.cameraInUse, Sound: l.soundInUse, Virtual: l.isDrawn,
 	}, nil
 }

@@ -1,0 +1,124 @@
+package live
+
+import (
+	"context"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"drillbay/app"
+	"drillbay/camera/clip"
+	"drillbay/camera/frame"
+	"drillbay/drills/measure"
+)
+
+// clipsShown is how many files are offered.
+const clipsShown = 40
+
+// clips are files in the folders where clips usually lie, the newest first.
+func clips() []string {
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return nil
+	}
+	type file struct {
+		path string
+		at   time.Time
+	}
+	var found []file
+	for _, folder := range []string{"Videos", "Movies", "Downloads", "Pictures", "Desktop", "."} {
+		entries, err := os.ReadDir(filepath.Join(home, folder))
+		if err != nil {
+			continue
+		}
+		for _, e := range entries {
+			info, err := e.Info()
+			if err == nil && info.Mode().IsRegular() && isClip(e) {
+				found = append(found, file{filepath.Join(home, folder, e.Name()), info.ModTime()})
+			}
+		}
+	}
+	slices.SortFunc(found, func(a, b file) int { return b.at.Compare(a.at) })
+	out := make([]string, 0, clipsShown)
+	for _, f := range found[:min(len(found), clipsShown)] {
+		out = append(out, f.path)
+	}
+	return out
+}
+
+func isClip(e fs.DirEntry) bool {
+	return slices.Contains([]string{".avi", ".mp4", ".mov", ".m4v", ".mkv", ".webm"}, strings.ToLower(filepath.Ext(e.Name())))
+}
+
+// told counts the pictures of a clip and ends it when ctx is done.
+type told struct {
+	clip.Reader
+	ctx  context.Context
+	n    int
+	read func(share float64)
+}
+
+func (t *told) Next() (*frame.Picture, error) {
+	if err := t.ctx.Err(); err != nil {
+		return nil, err
+	}
+	t.n++
+	if all := t.Info().Frames; all > 0 {
+		t.read(float64(t.n) / float64(all))
+	} else {
+		t.read(1 - math.Exp(-float64(t.n)/600)) // how long it is, it does not say
+	}
+	return t.Reader.Next()
+}
+
+// measureClip reads the reps of a clip, each with its picture at level.
+func measureClip(ctx context.Context, j app.ClipJob, read func(float64)) ([]app.ClipRep, error) {
+	src, err := clip.Open(j.Path, 0, nil)
+	if err != nil {
+		return nil, err
+	}
+	defer src.Close()
+	info := src.Info()
+	bay := measure.Bay{Width: info.Width, Height: info.Height, Field: j.Field, Distance: j.Distance, Club: measure.DefaultClub, Hand: j.Hand}
+	k, err := bay.Known()
+	if err != nil {
+		return nil, err
+	}
+	pictures := map[float64]*frame.Picture{} // by the rep's start
+	defer func() {
+		for _, p := range pictures {
+			p.Release()
+		}
+	}()
+	each := func(r measure.Result, held []*frame.Picture) {
+		m := r.Rep.Moments
+		at, best := FirstOf(m.Level, m.Catch, m.Top, m.Start), held[0]
+		for _, p := range held {
+			if math.Abs(p.Seconds()-at) < math.Abs(best.Seconds()-at) {
+				best = p
+			}
+		}
+		if old := pictures[m.Start]; old != nil {
+			old.Release()
+		}
+		pictures[m.Start] = best.Retain()
+	}
+	reps, _, _, err := measure.Reps(&told{Reader: src, ctx: ctx, read: read}, k, measure.Any, each)
+	if err != nil {
+		return nil, err
+	}
+	var out []app.ClipRep
+	for _, r := range reps {
+		one := app.ClipRep{}
+		one.Rep, one.Overlay = r.Rep, overlay(r, k.Setting.View)
+		if p := pictures[r.Rep.Moments.Start]; p != nil {
+			one.Picture = p.Retain()
+		}
+		out = append(out, one)
+	}
+	return out, nil
+}
