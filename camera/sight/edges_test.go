@@ -16,7 +16,7 @@ import (
 // Over the ordinary conditions of a bay, with a player in it, the lines that
 // are offered give the target point to 0.5°, or none are offered.
 func TestLinesOnTheGroundAreFound(t *testing.T) {
-	n := 10
+	n := 8
 	if os.Getenv("DRILLBAY_LONG") != "" {
 		n = 60
 	}

@@ -28,7 +28,7 @@ func hangingBays(seed uint64, n int) []virtual.Setup {
 // The roll that follows from a drawn club that hangs is the camera's, or
 // there is none.
 func TestTheRollIsMeasuredFromAHungClub(t *testing.T) {
-	n := 8
+	n := 6
 	if os.Getenv("DRILLBAY_LONG") != "" {
 		n = 40
 	}
@@ -65,7 +65,7 @@ func TestTheRollIsMeasuredFromAHungClub(t *testing.T) {
 // A club that swings, one at address, and none at all give no roll but say
 // why.
 func TestWithoutAStillHungClubThereIsNoRoll(t *testing.T) {
-	for i, s := range hangingBays(4, 5) {
+	for i, s := range hangingBays(4, 3) {
 		b, err := virtual.New(s)
 		require.NoError(t, err)
 		set := settingOf(t, b)

@@ -72,7 +72,7 @@ func offPlacements(seed uint64, n int) []virtual.Setup {
 // Somebody walks in and takes address: the hands are told before any rep, to
 // 3 cm, or not at all.
 func TestHandsAreSeenAtAddressBeforeAnyRep(t *testing.T) {
-	n := 8
+	n := 6
 	if os.Getenv("DRILLBAY_LONG") != "" {
 		n = 40
 	}
@@ -111,7 +111,7 @@ func TestHandsAreSeenAtAddressBeforeAnyRep(t *testing.T) {
 
 // Where nobody stands with a club at the ball, nothing is told.
 func TestNoHandsWhereNobodyStands(t *testing.T) {
-	n := 3
+	n := 2
 	if os.Getenv("DRILLBAY_LONG") != "" {
 		n = 12
 	}

@@ -106,6 +106,9 @@ func TestLinesAreOffered(t *testing.T) {
 // A club that hangs in the drawn bay gives the camera's roll; as long as there
 // is none, a sentence says so.
 func TestTheRollComesFromAHungClub(t *testing.T) {
+	if raced {
+		t.Skip("a club hangs in the drawn bay for 8 s: too short for looks that take ten times as long")
+	}
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
 	s := standingBay()
