@@ -42,6 +42,7 @@ func TestAClipIsOpenedAndItsRepsAreSeen(t *testing.T) {
 	a.key(Next)
 	a.key(Right) // a left-hander
 	a.key(Down)
+	a.key(Down)
 	a.key(Go)
 	wait("50 %")
 	require.True(t, a.step().Says("Reading two.mov"))

@@ -134,7 +134,9 @@ func (s *clipScreen) fill(a *App, d Do, n int) {
 		s.file.Move(-1)
 		s.take(s.file.Chosen())
 	case Down:
-		s.file.Move(1)
+		if s.path.Text() != "" {
+			s.file.Move(1) // the first press takes the newest
+		}
 		s.take(s.file.Chosen())
 	case Next:
 		s.row = (s.row + 1) % clipRows
