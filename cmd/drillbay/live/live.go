@@ -284,7 +284,7 @@ func (l *Live) see() {
 		if s := l.runner.Snapshot(); s.Ready {
 			l.voice.follow(g)
 			l.hearing.follow(g, s.Drill)
-		} else if g.Caught {
+		} else if g.Caught && l.lensInUse() {
 			l.glimpse(g.Span, p.Width, p.Height)
 		}
 		p.Release()
