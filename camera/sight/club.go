@@ -155,12 +155,12 @@ func (s Setting) rodScore(e *gray, h lens.Point, forward float64, dir lens.Vec) 
 // followClub follows the club through pictures of evidence, given the hands
 // in each. The first is at address. pull, when it is not nil, is what speaks
 // for each state in a last frame after the pictures: the hold. Its result is
-// a state in each frame.
+// a state in each frame, and what that costs, less for more evidence.
 //
 // The club goes forward first, or not at all, and then back: it does not
 // change its mind again. So there are two layers of states, and the path may
 // go from the first to the second once.
-func (s Setting) followClub(evidence []*gray, hands []lens.Point, dts []float64, p planes, pull []float64) []int {
+func (s Setting) followClub(evidence []*gray, hands []lens.Point, dts []float64, p planes, pull []float64) (states []int, sum float64) {
 	fol := follower{nu: p.arcs, nv: p.lines}
 	n := len(p.dir)
 	ahead, back := make([]float64, n), make([]float64, n)
@@ -210,8 +210,9 @@ func (s Setting) followClub(evidence []*gray, hands []lens.Point, dts []float64,
 	}
 	out := make([]int, len(trails))
 	at, ahd := least(back), false
+	sum = back[at]
 	if a := least(ahead); ahead[a] < back[at] {
-		at, ahd = a, true
+		at, ahd, sum = a, true, ahead[a]
 	}
 	for t := len(trails) - 1; t >= 0; t-- {
 		out[t] = at
@@ -223,5 +224,5 @@ func (s Setting) followClub(evidence []*gray, hands []lens.Point, dts []float64,
 			at, ahd = -1-at, true
 		}
 	}
-	return out
+	return out, sum
 }

@@ -2,6 +2,7 @@ package sight
 
 import (
 	"math"
+	"slices"
 
 	"drillbay/camera/lens"
 )
@@ -113,50 +114,81 @@ func Towards(rise float64) float64 {
 	return math.Sqrt(2*ArmRadius*rise - rise*rise)
 }
 
-// followHands follows the hands through pictures (at half size), each dt
-// seconds after the one before. When held, the last picture is the mean of
-// a hold: it counts as one. unlike is how little the place found looks like the
-// hands, 0 the same.
-func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Setting, high float64, held bool) (at []lens.Point, unlike []float64) {
+// handsPaths are the ways that the hands may have gone through pictures: how
+// little each place of a grid looks like them in each.
+type handsPaths struct {
+	grid handsGrid
+	cost [][]float32 // per picture, per place
+	look [][]float32 // the same without what is usual
+	from []float64   // of the beginning
+	dts  []float64
+	step float64 // of the grid, m
+	held bool    // the last picture is the mean of a hold
+}
+
+// followHands looks for the hands in pictures (at half size), each dt seconds
+// after the one before. When held, the last picture is the mean of a hold: it
+// counts as one.
+func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Setting, high float64, held bool) handsPaths {
 	m := s.perMetre(s.Distance)
 	k := float64(pics[0].K)
 	step := k * max(1, math.Round(m/k/130))
 	grid := handsGrid{u0: start.U - 0.30*m, v0: start.V - high*m, step: step}
 	grid.nu, grid.nv = int(0.52*m/step), int((high+0.09)*m/step)
-	fol := follower{nu: grid.nu, nv: grid.nv}
-	sum := make([]float64, grid.nu*grid.nv)
-	var back [][]int32
-	cost := make([]float64, grid.nu*grid.nv)
+	h := handsPaths{grid: grid, dts: dts, step: step / m, held: held, from: make([]float64, grid.nu*grid.nv)}
 	steps := make([][]place, grid.nv)
 	for i := range steps {
 		rise := (start.V - grid.point(i*grid.nu).V) / m
 		steps[i] = f.places(m / (1 - min(0.5, Towards(rise))/s.Distance) / k)
 	}
-	for i := range sum {
+	for i := range h.from {
 		p := grid.point(i)
-		sum[i] = 40 * (sq((p.U-start.U)/m) + sq((p.V-start.V)/m)) / 0.04
+		h.from[i] = 40 * (sq((p.U-start.U)/m) + sq((p.V-start.V)/m)) / 0.04
 	}
-	for t, g := range pics {
+	for _, g := range pics {
+		cost, look := make([]float32, len(h.from)), make([]float32, len(h.from))
 		for i := range cost {
 			p := grid.point(i)
+			look[i] = float32(f.near(g, p, steps[i/grid.nu], 20))
 			// Hands stay about as far from the ball as they were.
-			cost[i] = f.near(g, p, steps[i/grid.nu], 20) + min(0.3, 0.05*sq((p.U-start.U)/(0.10*m)))
+			cost[i] = look[i] + float32(min(0.3, 0.05*sq((p.U-start.U)/(0.10*m))))
 		}
-		cells := max(2, int(2.2*dts[t]*m/step)+1)
+		h.cost, h.look = append(h.cost, cost), append(h.look, look)
+	}
+	return h
+}
+
+// path is the likeliest way, ending near end when it is given. unlike is how
+// little each place found looks like the hands, 0 the same.
+func (h handsPaths) path(end *lens.Point, m float64) (at []lens.Point, unlike []float64) {
+	fol := follower{nu: h.grid.nu, nv: h.grid.nv}
+	sum := slices.Clone(h.from)
+	cost := make([]float64, len(sum))
+	var back [][]int32
+	last := len(h.cost) - 1
+	for t, c := range h.cost {
+		for i, x := range c {
+			cost[i] = float64(x)
+			if end != nil && t == last {
+				p := h.grid.point(i)
+				cost[i] = 0.5 * (sq(p.U-end.U) + sq(p.V-end.V)) / sq(0.012*m)
+			}
+		}
+		dt := h.dts[t]
+		cells := max(2, int(2.2*dt/h.step)+1)
 		// A move of 3 cm in a thirtieth of a second costs 0.05.
-		w := 0.05 * sq(step/m/0.03) * sq(1/30.0/max(dts[t], 1/120.0))
-		if held && t == len(pics)-1 {
+		w := 0.05 * sq(h.step/0.03) * sq(1/30.0/max(dt, 1/120.0))
+		if h.held && t == last {
 			w *= 4 // they come to rest
 		}
 		var from []int32
 		sum, from = fol.advance(sum, cost, reach{cells, cells, cells}, w, w)
 		back = append(back, from)
 	}
-	at, unlike = make([]lens.Point, len(pics)), make([]float64, len(pics))
+	at, unlike = make([]lens.Point, len(back)), make([]float64, len(back))
 	i := least(sum)
-	for t := len(pics) - 1; t >= 0; t-- {
-		at[t] = grid.point(i)
-		unlike[t] = f.near(pics[t], at[t], steps[i/grid.nu], 20)
+	for t := last; t >= 0; t-- {
+		at[t], unlike[t] = h.grid.point(i), float64(h.look[t][i])
 		i = int(back[t][i])
 	}
 	return at, unlike

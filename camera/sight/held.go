@@ -1,7 +1,9 @@
 package sight
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
@@ -18,6 +20,7 @@ type Held struct {
 	// points along the picture's level, px.
 	AcrossHands, AcrossHead float64
 	Sum                     float64 // evidence of the shaft, per cm
+	Away                    float64 // how far the hands are from where they usually are at a catch, in its usual spread
 }
 
 // guess is one way to see the held club.
@@ -37,30 +40,63 @@ const (
 // heldView is what the held picture says of the club before the motion is
 // asked.
 type heldView struct {
-	hands   lens.Point
+	hands   lens.Point // by their look
 	guesses []guess
-	pull    []float64 // what speaks for each state
+	fwd     float64 // m, from the lens to the hands, a prior
+	usual   lens.Point
+	within  float64 // px, the usual spread
+}
+
+// ends are the places at which the hands may be, no two of them within near:
+// that of their look first, and those of the best guesses.
+func (v heldView) ends(near float64) []lens.Point {
+	out := []lens.Point{v.hands}
+	g := slices.Clone(v.guesses)
+	slices.SortFunc(g, func(a, b guess) int { return cmp.Compare(b.score, a.score) })
+	for _, x := range g {
+		if x.score < leastEnd || len(out) == mostEnds {
+			break
+		}
+		if !slices.ContainsFunc(out, func(p lens.Point) bool { return math.Hypot(p.U-x.Hands.U, p.V-x.Hands.V) < near }) {
+			out = append(out, x.Hands)
+		}
+	}
+	return out
+}
+
+const (
+	mostEnds = 3
+	leastEnd = 0.8 // score
+)
+
+// from are the guesses whose hands are within near of a place.
+func (v heldView) from(end lens.Point, near float64) []guess {
+	return slices.DeleteFunc(slices.Clone(v.guesses), func(g guess) bool {
+		return math.Hypot(end.U-g.Hands.U, end.V-g.Hands.V) >= near
+	})
 }
 
 // viewHeld looks for hands and club in the hold: the hands by their look near
 // where the motion left them, the club by what is new against the frames
 // before.
-func (s Setting) viewHeld(before, hold, still []*frame.Picture, st Stance, near lens.Point, p planes) heldView {
+func (s Setting) viewHeld(before, hold, still []*frame.Picture, st Stance, near lens.Point) heldView {
 	m := s.perMetre(s.Distance)
 	k, left := reduction(s.View.Width), s.View.Left
 	fwd := s.Distance - min(0.5, Towards((st.Hands.V-near.V)/m))
 	look := takeFist(mean(still, s.window(st), k, left).blur(0.8), st.Hands, m)
 	r := around(near.U-0.75*m, near.V-0.8*m, near.U+0.7*m, near.V+0.65*m, s.View.Width, s.View.Height)
 	now := mean(hold, r, k, left)
-	hands, unlike := look.settle(now.blur(0.8), near, s.perMetre(fwd), 0.02)
+	soft := now.blur(0.8)
+	hands, unlike := look.settle(soft, near, s.perMetre(fwd), 0.02)
 	var prior []*gray
 	for _, q := range thin(before, 16) {
 		g := newGray(r, k)
 		g.load(q, left)
 		prior = append(prior, g)
 	}
-	v := heldView{hands: hands, guesses: s.guesses(now, newBackdrop(prior), hands, unlike, fwd)}
-	v.pull = s.pull(p, v.guesses, hands, fwd)
+	usual := lens.Point{U: st.Hands.U + usualOut*m, V: st.Hands.V - usualRise*m}
+	v := heldView{hands: hands, fwd: fwd, usual: usual, within: usualWithin * s.perMetre(fwd)}
+	v.guesses = s.guesses(now, newBackdrop(prior), sighting{usual, hands, unlike, look, soft}, fwd)
 	return v
 }
 
@@ -71,17 +107,18 @@ func beforeHold(seq, hold []*frame.Picture) []*frame.Picture {
 	return within(seq, first, last-max(0.15, 0.35*(last-first)))
 }
 
-// held is the guess that agrees with the direction in which the motion ended,
-// or the club end-on.
-func (v heldView) held(dir lens.Vec) Held {
+// held is the guess with its hands within near of end that agrees with the
+// direction in which the motion ended, or the club end-on.
+func (v heldView) held(dir lens.Vec, end lens.Point, near float64) Held {
 	most := 0.35
-	best := Held{Hands: v.hands, Head: v.hands, EndOn: true}
+	best := Held{Hands: end, Head: end, EndOn: true}
 	best.Line, best.Lift = lens.Angles(lens.Vec{}, dir)
-	for _, g := range v.guesses {
+	for _, g := range v.from(end, near) {
 		if a := g.agrees(dir); a > most {
 			best, most = g.Held, a
 		}
 	}
+	best.Away = math.Hypot(best.Hands.U-v.usual.U, best.Hands.V-v.usual.V) / v.within
 	return best
 }
 
@@ -91,9 +128,24 @@ func (g guess) agrees(dir lens.Vec) float64 {
 	return g.score * math.Exp(-sq(a/6)/2)
 }
 
-// guesses are the ways to see the held club: one for each spoke. near is
-// where the look of the hands says they are, unlike how little it is theirs.
-func (s Setting) guesses(now *gray, b backdrop, near lens.Point, unlike, fwd float64) []guess {
+// sighting is what is known of the hands in the hold: where they usually
+// are, where they were followed to, and their look.
+type sighting struct {
+	usual, found lens.Point
+	unlike       float64 // of found
+	look         fist
+	soft         *gray
+}
+
+const (
+	// At a catch the hands have risen, and moved out, by so much from address,
+	// m: they come 0.2 to 0.45 m toward the lens on arms of ArmRadius.
+	usualRise, usualOut = 0.08, -0.02
+	usualWithin         = 0.085
+)
+
+// guesses are the ways to see the held club: one for each spoke.
+func (s Setting) guesses(now *gray, b backdrop, h sighting, fwd float64) []guess {
 	m := s.perMetre(fwd)
 	e := change(now, b, 8)
 	fresh := now.like()
@@ -101,8 +153,8 @@ func (s Setting) guesses(now *gray, b backdrop, near lens.Point, unlike, fwd flo
 		fresh.Pix[i] = v - b.level.Pix[i]
 	}
 	var out []guess
-	for _, x := range findSpokes(now.blur(0.6), fresh.blur(0.6), near, m, 0.17*m, 10) {
-		if g, ok := s.guess(x, e, near, unlike, fwd); ok {
+	for _, x := range findSpokes(now.blur(0.6), fresh.blur(0.6), h.usual, m, 0.24*m, 14) {
+		if g, ok := s.guess(x, e, h, fwd); ok {
 			out = append(out, g)
 		}
 	}
@@ -110,7 +162,7 @@ func (s Setting) guesses(now *gray, b backdrop, near lens.Point, unlike, fwd flo
 }
 
 // guess turns a spoke into a held club.
-func (s Setting) guess(x spoke, e *gray, near lens.Point, unlike, fwd float64) (guess, bool) {
+func (s Setting) guess(x spoke, e *gray, h sighting, fwd float64) (guess, bool) {
 	m := s.perMetre(fwd)
 	long := x.length()
 	end, _ := x.end(e, m)
@@ -120,9 +172,13 @@ func (s Setting) guess(x spoke, e *gray, near lens.Point, unlike, fwd float64) (
 	// Back from the beginning: what is hidden, foreshortened as the rest.
 	back := far * hidden / (s.Reach - hidden)
 	hands := lens.Point{U: x.from.U - c*back, V: x.from.V - sn*back}
+	off := math.Hypot(h.usual.U-hands.U, h.usual.V-hands.V)
+	near, unlike := h.found, h.unlike
+	if math.Hypot(near.U-hands.U, near.V-hands.V) > 0.03*m {
+		near, unlike = h.look.settle(h.soft, hands, m, 0.03)
+	}
 	// The look of the hands places them along the spoke too.
 	along := (near.U-hands.U)*c + (near.V-hands.V)*sn
-	off := math.Hypot(near.U-hands.U, near.V-hands.V)
 	sigmaLook, sigmaFrom := 0.012*m*(1+3*unlike), 0.015*m+0.06*far
 	if beside := math.Abs(-(near.U-hands.U)*sn + (near.V-hands.V)*c); beside > 0.025*m {
 		sigmaLook *= beside / (0.025 * m)
@@ -144,7 +200,7 @@ func (s Setting) guess(x spoke, e *gray, near lens.Point, unlike, fwd float64) (
 	if c < 0.1 {
 		sum -= 40 * max(0, min(1, (-sn-0.42)/0.2)) // arms run that way
 	}
-	g.score = min((sum-6)/14, 5) - 0.5*min(4, sq(off/(0.07*m)))
+	g.score = min((sum-6)/14, 5) - 0.5*sq(off/(usualWithin*m)) - 1.2*max(0, unlike-h.unlike)
 	g.AcrossHands = math.Abs(c)*math.Sqrt(1/(1/sq(sigmaLook)+1/sq(sigmaFrom))) + math.Abs(sn)*2
 	g.AcrossHead = math.Abs(c)*(0.1*far+2) + math.Abs(sn)*2 + 0.006*s.perMetre(p.X)
 	return g, g.score > 0

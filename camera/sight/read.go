@@ -106,23 +106,39 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 	}
 	t.Frame = (seq[len(seq)-1].Seconds() - seq[0].Seconds()) / float64(len(seq)-1)
 	t.Start, t.Top, t.Impact = leave.moments(soft[:len(seq)], seq, caught)
-	hands, unlike := followHands(soft, dts, f, stance.Hands, s, high, caught)
+	paths := followHands(soft, dts, f, stance.Hands, s, high, caught)
+	hands, unlike := paths.path(nil, m)
 	back := newBackdrop(s.scene(grays, seq, t.Start))
 	evidence := soft[:len(seq)]
 	for i, g := range grays[:len(seq)] {
 		evidence[i] = change(g, back, 6)
 	}
 	p := newPlanes(lens.Direction(stance.Line, stance.Lift))
-	var seen heldView
+	var states []int
+	var held *Held
 	if len(hold) > 0 {
 		before := beforeHold(seq, hold)
 		if len(before) == 0 {
 			return Track{}, ErrTooFew
 		}
-		seen = s.viewHeld(before, hold, still, stance, hands[len(hands)-1], p)
-		hands[len(hands)-1] = seen.hands
+		seen := s.viewHeld(before, hold, still, stance, hands[len(hands)-1])
+		best := math.Inf(1)
+		for i, end := range seen.ends(0.05 * m) {
+			at, un := hands, unlike
+			if i > 0 {
+				at, un = paths.path(&end, m)
+			}
+			at[len(at)-1] = end
+			st, sum := s.followClub(evidence, at, dts, p, s.pull(p, seen.from(end, 0.05*m), end, seen.fwd))
+			if sum < best {
+				best, states, hands, unlike = sum, st, at, un
+				h := seen.held(p.dir[st[len(st)-1]], end, 0.05*m)
+				held = &h
+			}
+		}
+	} else {
+		states, _ = s.followClub(evidence, hands, dts, p, nil)
 	}
-	states := s.followClub(evidence, hands, dts, p, seen.pull)
 	for i, st := range states {
 		smp := s.sample(hands[i], p.dir[st], p.arc[st])
 		smp.At, smp.Unlike = span.Catch, unlike[i]
@@ -133,10 +149,9 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 		t.Samples = append(t.Samples, smp)
 	}
 	t.Turn = t.turn()
-	if len(hold) > 0 {
-		h := seen.held(p.dir[states[len(states)-1]])
-		t.Held = &h
-		t.arrive(s.arrival(pics, hold, h, w, k, span.Catch))
+	if held != nil {
+		t.Held = held
+		t.arrive(s.arrival(pics, hold, *held, w, k, span.Catch))
 	}
 	return t, nil
 }

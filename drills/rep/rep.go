@@ -119,15 +119,20 @@ func wholeSwing(t sight.Track) bool {
 }
 
 // A club of which little is seen may be something else: evidence under plain
-// adds up to doubtful degrees.
-const plain, doubtful = 40.0, 6.0
+// adds up to doubtful degrees, and a share of them to what the motion tells.
+// Hands farther from their usual place than mostAway of its spread make it less
+// sure by elsewhere degrees each.
+const (
+	plain, doubtful, alike = 40.0, 6.0, 0.45
+	mostAway, elsewhere    = 2.0, 3.0
+)
 
 // What the parts of a reading do not know of each other, set by hand on drawn
 // bays and clips that tests use too, so those flatter it: a held club's sigma is
-// larger by this factor and never under this many degrees; a club followed
+// changed by this factor and never under this many degrees; a club followed
 // through level in a whole swing is this much less sure.
 const (
-	held, heldLeast = 1.15, 1.6
+	held, heldLeast = 1.0, 1.4
 	carriedOn       = 3.0
 )
 
@@ -157,20 +162,23 @@ func line(r *drills.Rep, t sight.Track, k Known) {
 		sig.Hands, sig.Head = h.AcrossHands, h.AcrossHead
 		// End-on, only the motion before tells the side.
 		value, sigma := 0.0, 9.0
+		doubt := doubtful*max(0, min(1, (plain-h.Sum)/plain)) + elsewhere*max(0, h.Away-mostAway)
 		if !h.EndOn {
 			club := lens.Club{Hands: h.Hands, Head: h.Head, Forward: fwd, Reach: s.Reach}
 			if a, e, ok := v.Reading(club); ok {
 				value, r.Elevation.Value = a, e
 			}
-			sigma = math.Hypot(v.Uncertainty(club, sig), doubtful*max(0, min(1, (plain-h.Sum)/plain)))
+			sigma = math.Hypot(v.Uncertainty(club, sig), doubt)
 		}
 		if p, ps, ok := path.at(min(r.Elevation.Value, 0)); ok {
 			value, sigma = blend(value, sigma, p, ps)
+			// The motion was followed to the same hands.
+			sigma = math.Hypot(sigma, alike*doubt)
 		}
 		if past := r.Elevation.Value; past > 4 {
 			// The level was crossed before: the path says where.
 			if p, ps, ok := path.with(past, value, sigma).at(0); ok {
-				value, sigma = p, max(ps, 1.5)
+				value, sigma = p, math.Hypot(max(ps, 1.5), alike*doubt)
 			} else {
 				sigma = 5
 			}
