@@ -20,6 +20,9 @@ func TestSoundNeverCostsARep(t *testing.T) {
 	if testing.Short() {
 		t.Skip("three sessions in real time take half a minute")
 	}
+	if raced {
+		t.Skip("the race detector slows the drawn bay below real time")
+	}
 	const reps = 5
 	for try := 1; ; try++ {
 		steady, killed := soundtest.New(t), soundtest.New(t)
