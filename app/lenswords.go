@@ -67,13 +67,17 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 	case s.usual && a.d.Lens.Find != nil:
 		lines = append(lines, "No sure lines found so far.")
 	}
+	told := ""
 	if s.step == hangClub {
 		lines = []string{
 			"Hold the club by the end of the grip, clear of your body, and let it hang still for a moment.",
 			"Turn its toe toward the camera or away from it: seen from its side an iron hangs up to 2° off.",
-			"It shows how much the camera is tilted to the side.",
 			"Enter goes on without: the camera then counts as level.",
 		}
+		if told = s.hung(a); s.rolled {
+			lines = append(lines[:2], "Enter goes on.")
+		}
+		c.again(0.3)
 	}
 	for _, l := range lines {
 		y = c.paragraph(r.X, y, r.W, l, c.heading, Regular, Quiet) + c.px(8)
@@ -81,20 +85,29 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 	if s.why != "" {
 		y = c.paragraph(r.X, y+c.px(8), r.W, s.why, c.heading, Bold, Ink)
 	}
-	if s.step == hangClub && a.d.Lens.Roll != nil {
-		b := &a.bay
-		roll, sigma, err := a.d.Lens.Roll(*b)
-		if err == nil {
-			b.Roll, b.RollSd, s.rolled = roll, sigma, true
-		}
-		switch {
-		case s.rolled:
-			c.paragraph(r.X, y+c.px(16), r.W, capital(b.rolled())+", measured.", c.heading, Bold, Ink)
-		case err != nil:
-			c.paragraph(r.X, y+c.px(16), r.W, capital(err.Error())+".", c.heading, Bold, Ink)
-		}
-		c.again(0.3)
+	if told != "" {
+		c.paragraph(r.X, y+c.px(8), r.W, told, c.heading, Bold, Ink)
 	}
+}
+
+// hung takes the roll from a club that hangs, and says it, or why there is
+// none.
+func (s *lensScreen) hung(a *App) string {
+	if a.d.Lens.Roll == nil {
+		return ""
+	}
+	b := &a.bay
+	roll, sigma, err := a.d.Lens.Roll(*b)
+	if err == nil {
+		b.Roll, b.RollSd, s.rolled = roll, sigma, true
+	}
+	switch {
+	case s.rolled:
+		return capital(b.rolled()) + ", measured."
+	case err != nil:
+		return capital(err.Error()) + "."
+	}
+	return ""
 }
 
 // below draws the steps, the values, and what the offset does to a reading.
