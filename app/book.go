@@ -92,7 +92,7 @@ type Marks struct {
 type ClubLine struct {
 	Name    string
 	Cm      float64
-	Line    string // "rung 3 of 8, 12 of 20 last time"
+	Line    string // "rung 3 of 8, 12 of 20 in the last set"
 	Used    bool
 	Offered bool // a rung passed with the one in use offers it
 }
@@ -102,7 +102,7 @@ type PlayerLine struct {
 	Player runner.Player
 	ClubCm float64
 	Rung   int    // 0: not begun
-	Line   string // "Rung 3: both hands, swing and catch. 12 of 20 last time."
+	Line   string // "Rung 3: both hands, swing and catch. 12 of 20 in the last set."
 	Short  string // "7 sessions since 4 October"
 	Consent
 	ConsentAt string // "noted on 3 March 2026", "" when it is not

@@ -13,10 +13,10 @@ type cameraChoice struct {
 
 func newCameraChoice(a *App) cameraChoice {
 	s := cameraChoice{name: a.setup.Camera, mode: a.setup.Mode}
-	if a.d.Cameras != nil {
+	if list := a.d.Cameras; list != nil {
 		found := make(chan []CameraLine, 1)
 		s.found = found
-		go func() { found <- a.d.Cameras() }()
+		go func() { found <- list() }()
 	}
 	return s
 }

@@ -31,7 +31,7 @@ func (l *lookbackPart) draw(a *App, c *canvas) {
 		return
 	}
 	c.head("Lookback", []string{snap.Player.Name, number},
-		button{do: Against, word: "against"}, button{do: Pencil, word: "pencil"}, button{do: Overlay, word: overlay},
+		button{do: Against, word: "another rep"}, button{do: Pencil, word: "pencil"}, button{do: Overlay, word: overlay},
 		button{do: Keep, word: "keep"}, button{do: Back, word: "back"})
 	bar := c.bar(snap.Cue)
 	foot := bar - c.px(82)

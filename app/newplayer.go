@@ -52,7 +52,7 @@ func (s *newPlayerScreen) act(a *App, d Do, n int) {
 	case Back:
 		a.back()
 	case Go, PageOn:
-		if s.focus < 2 && s.field.Value() != "" && d == Go && s.focus == 0 {
+		if s.naming() && d == Go {
 			s.focus = 1
 			return
 		}
@@ -77,6 +77,9 @@ func (s *newPlayerScreen) act(a *App, d Do, n int) {
 		}
 	}
 }
+
+// naming reports a name that is being typed: Enter then goes to the hand.
+func (s *newPlayerScreen) naming() bool { return s.focus == 0 && s.field.Value() != "" }
 
 func (s *newPlayerScreen) move(n int) {
 	switch s.focus {
@@ -113,7 +116,14 @@ func (s *newPlayerScreen) keep(a *App) {
 }
 
 func (s *newPlayerScreen) draw(a *App, c *canvas) {
-	c.head("New player", nil, button{do: Next, word: "next"}, button{do: Go, word: "begin"}, button{do: Back, word: "back"})
+	keys := []button{{do: Next, word: "next"}, {do: Go, word: "begin"}, {do: Back, word: "back"}}
+	switch {
+	case s.naming():
+		keys = []button{{do: Go, word: "next"}, {do: Back, word: "back"}}
+	case s.focus > 0:
+		keys = append([]button{{do: Right, word: "change"}}, keys...)
+	}
+	c.head("New player", nil, keys...)
 	x, w := c.margin+c.px(120), c.Width-2*c.margin-c.px(240)
 	y := c.headHeight() + c.px(44)
 	label := func(s string) {
@@ -148,8 +158,10 @@ func (s *newPlayerScreen) draw(a *App, c *canvas) {
 	r := Rect{x, y, c.px(320), c.px(64)}
 	c.fill(r, Ink, 4)
 	c.text(r.X+c.px(24), r.Y+math.Round(r.H/2+c.heading*CapHeight/2), "Begin", c.heading, Bold, Page)
-	k := c.keyWidth("Enter", c.heading)
-	c.key(r.Right()-k-c.px(16), r.Y+(r.H-c.keyHeight(c.heading))/2, c.heading, "Enter", Page)
+	if !s.naming() {
+		k := c.keyWidth("Enter", c.heading)
+		c.key(r.Right()-k-c.px(16), r.Y+(r.H-c.keyHeight(c.heading))/2, c.heading, "Enter", Page)
+	}
 	c.press(r, PageOn, 0)
 }
 

@@ -100,10 +100,14 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 		return
 	}
 	snap := a.d.Snapshot()
-	facts := []string{snap.Player.Name, snap.Bay}
+	facts := []string{snap.Player.Name}
 	if a.group != nil {
-		facts = []string{fmt.Sprintf("Rung %d", snap.Drill.Rung), snap.Bay}
+		facts[0] = fmt.Sprintf("Rung %d", snap.Drill.Rung)
 	}
+	if snap.Drill.Mixed == "" {
+		facts = append(facts, snap.Drill.Name)
+	}
+	facts = append(facts, snap.Bay)
 	if !a.setup.Voice {
 		facts = append(facts, "voice off")
 	}
@@ -119,6 +123,10 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 		pause = "go on"
 	}
 	keys := []button{{do: Hold, word: pause}, {do: LookBack, word: "look back"}, {do: LookUp, word: lookUp}, {do: TakeBack, word: "take back"}, {do: Keys, word: "keys"}}
+	if snap.SetDone && a.group == nil {
+		// Between sets is the time to look at the numbers, or to end.
+		keys = []button{keys[0], keys[1], keys[3], {do: Progress, word: "progress"}, {do: Back, word: "end"}, keys[4]}
+	}
 	if a.group != nil {
 		keys = append([]button{{do: Clinic, word: "clinic"}, {do: NextPlayer, word: "next player"}}, keys[0], keys[1], keys[4])
 	}

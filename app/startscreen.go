@@ -47,7 +47,7 @@ func (s *startScreen) rows(a *App) []startRow {
 		{Progress, "Progress", progress},
 		{Drills, "Drills", drillFiles},
 		{Lens, "Lens", "where the camera stands"},
-		{LookBack, "Clip", "look at the reps of a clip, a phone's say"},
+		{LookBack, "Clip", "look at the reps of a clip, from a phone say"},
 		{Settings, "Settings", settings},
 	}
 }
@@ -203,7 +203,11 @@ func (s *startScreen) drawLeave(c *canvas, left Rect) {
 
 // drawBay draws what the camera sees, what is in use, and the cautions.
 func (s *startScreen) drawBay(a *App, c *canvas, r Rect) {
-	pic := Rect{r.X, r.Y, r.W, math.Round(r.W * 9 / 16)}
+	// The cautions come first: the picture takes what they leave.
+	head, lines := a.panel()
+	text := c.px(24) + 3*math.Round(c.body*1.5) + c.px(38) + c.px(34) + panelTall(c, lines, c.small, r.W-c.px(60)) + c.px(8)
+	tall := max(min(math.Round(r.W*9/16), math.Floor(r.H-text)), c.px(120))
+	pic := Rect{r.X, r.Y, r.W, tall}
 	y := pic.Bottom()
 	if p := a.live(0, liveSmall); p != nil {
 		at := c.show(0, p, pic, Rect{})
@@ -231,24 +235,35 @@ func (s *startScreen) drawBay(a *App, c *canvas, r Rect) {
 	line("Bay", bay)
 	line("Camera", said(a.d.Camera, "none found"))
 	line("Sound", said(a.d.Sound, "none: verdicts are shown only"))
-	s.drawPanel(a, c, Rect{r.X, y + c.px(24), r.W, r.Bottom() - y - c.px(24)})
+	s.drawPanel(c, Rect{r.X, y + c.px(24), r.W, r.Bottom() - y - c.px(24)}, head, lines)
 }
 
-// drawPanel draws the session that Enter begins, or, before the first one, the
+// panel is the session that Enter begins, or, before the first one, the
 // cautions.
-func (s *startScreen) drawPanel(a *App, c *canvas, r Rect) {
-	head, lines := "Before the first swing", shortCautions()
+func (a *App) panel() (head string, lines []string) {
 	if players := a.d.Book.Players(); len(players) > 0 {
 		if plan := brief(a.session(players[0])); len(plan) > 0 {
-			head, lines = fmt.Sprintf("Today, %.0f minutes", a.setup.Minutes), append(plan, "Press Enter, then follow the voice.")
+			return fmt.Sprintf("Today, %.0f minutes", a.setup.Minutes), append(plan, "Press Enter, then follow the voice.")
 		}
 	}
+	return "Before the first swing", shortCautions()
+}
+
+// panelTall is the height of the lines of a panel.
+func panelTall(c *canvas, lines []string, size, width float64) (tall float64) {
+	for _, l := range lines {
+		tall += float64(len(c.ruler.Wrap(l, size, Regular, width)))*math.Round(size*1.32) + c.px(4)
+	}
+	return tall
+}
+
+func (s *startScreen) drawPanel(c *canvas, r Rect, head string, lines []string) {
 	c.fill(r, Plate, 4)
 	y := r.Y + c.px(38)
 	c.text(r.X+c.px(20), y, head, c.heading, Bold, Ink)
 	y += c.px(34)
 	size := c.body
-	for size > c.small && linesTall(c, lines, size, r.W-c.px(60)) > r.Bottom()-y {
+	for size > c.small && panelTall(c, lines, size, r.W-c.px(60)) > r.Bottom()-y {
 		size--
 	}
 	for _, l := range lines {

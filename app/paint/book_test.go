@@ -18,7 +18,7 @@ type fullBook struct {
 
 func (b fullBook) Players() []app.PlayerLine {
 	return []app.PlayerLine{
-		{Player: runner.Player{ID: "marta", Name: "Marta"}, ClubCm: 94, Rung: 3, Line: "Rung 3: both hands, swing and catch. 12 of 20 last time.", Short: "7 sessions since 4 October", Consent: app.PlayerAgrees, ConsentAt: "agreed: the player, 4 October 2026"},
+		{Player: runner.Player{ID: "marta", Name: "Marta"}, ClubCm: 94, Rung: 3, Line: "Rung 3: both hands, swing and catch. 12 of 20 in the last set.", Short: "7 sessions since 4 October", Consent: app.PlayerAgrees, ConsentAt: "agreed: the player, 4 October 2026"},
 		{Player: runner.Player{ID: "iven", Name: "Iven", Hand: drills.Left}, Rung: 2},
 	}
 }
@@ -67,8 +67,8 @@ func (fullBook) Progress(string) app.ProgressSheet {
 
 func (fullBook) Clubs(string) []app.ClubLine {
 	return []app.ClubLine{
-		{Name: "wedge", Cm: 89, Line: "rung 4 of 8, 8 of 10 last time", Used: true},
-		{Name: "9-iron", Cm: 91.5, Line: "rung 3 of 8, 12 of 20 last time", Offered: true},
+		{Name: "wedge", Cm: 89, Line: "rung 4 of 8, 8 of 10 in the last set", Used: true},
+		{Name: "9-iron", Cm: 91.5, Line: "rung 3 of 8, 12 of 20 in the last set", Offered: true},
 		{Name: "7-iron", Cm: 94, Line: "no set yet"},
 	}
 }

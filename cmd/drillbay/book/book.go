@@ -121,7 +121,7 @@ func (b *Book) line(p ledger.Player) app.PlayerLine {
 	}
 	last := sets[len(sets)-1]
 	l.Rung = b.ladder.Find(last.Drill) + 1
-	l.Line = fmt.Sprintf("%s. %s last time.", b.title(last.Drill), last.Share())
+	l.Line = fmt.Sprintf("%s. %s in the last set.", b.title(last.Drill), last.Share())
 	if days := b.view(p.ID).Progress.Sessions; len(days) > 0 {
 		l.Short = fmt.Sprintf("%s since %s", plural(sessions(days), "session"), days[0].Began.Local().Format("2 January"))
 	}

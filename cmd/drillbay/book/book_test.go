@@ -92,7 +92,7 @@ func TestARungIsPassedByNineOfTen(t *testing.T) {
 		require.Len(t, sheet.Sessions, 2)
 		require.Equal(t, 9, sheet.Sessions[1].Counted)
 		require.InDelta(t, 2, sheet.Sessions[1].Middle, 1e-9)
-		require.Contains(t, book.Players()[0].Line, "9 of 10 last time")
+		require.Contains(t, book.Players()[0].Line, "9 of 10 in the last set")
 		require.Contains(t, book.Players()[0].Short, "2 sessions since 3 October")
 	}
 }
@@ -179,6 +179,6 @@ func TestAMixedSetCountsForItsDrillsAndAsAWhole(t *testing.T) {
 		require.True(t, s.Rungs[7].Passed)
 		require.Equal(t, drills.Share{Good: 5, Of: 5}, s.Rungs[1].Last)
 		require.False(t, s.Rungs[1].Passed, "five reps are too few")
-		require.Contains(t, b.Players()[0].Line, "Mixed practice. 10 of 10 last time")
+		require.Contains(t, b.Players()[0].Line, "Mixed practice. 10 of 10 in the last set")
 	}
 }

@@ -116,7 +116,7 @@ func (b *Book) Clubs(player string) []app.ClubLine {
 			here := b.ladder.Rungs[s.Here]
 			line.Line = fmt.Sprintf("rung %d of %d", here.Rung, len(b.ladder.Rungs))
 			if last := s.Rungs[s.Here].Last; last.Of > 0 {
-				line.Line += ", " + last.String() + " last time"
+				line.Line += ", " + last.String() + " in the last set"
 			}
 		}
 		if next, _, ok := b.ladder.Offer(sets, b.clubs[player], b.standsWith(player)); ok {
