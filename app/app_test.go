@@ -35,6 +35,29 @@ func TestAFirstRunFromNothingToPractice(t *testing.T) {
 	require.True(t, v.Says("0 of 10"))
 }
 
+func TestNoCautionOfTheStartIsLeftOutUnderNotices(t *testing.T) {
+	for _, size := range [][2]float64{{1280, 720}, {1024, 600}, {1920, 1080}} {
+		a := newTrial()
+		for range 3 {
+			a.snap.Notices = append(a.snap.Notices, runner.Notice{Text: "No sound can be played.", To: "Connect or switch on a loudspeaker."})
+			var said []string
+			for _, i := range a.step(Action{Kind: Size, X: size[0], Y: size[1]}).Items {
+				said = append(said, i.Text)
+			}
+			for _, c := range shortCautions() {
+				require.Contains(t, strings.Join(said, " "), c, "%v, %d notices", size, len(a.snap.Notices))
+			}
+		}
+	}
+}
+
+func TestEnterSaysWhereItLeads(t *testing.T) {
+	a := newTrial()
+	a.key(Go)
+	require.False(t, a.typed("Marta").Says("begin"), "Enter goes to the hand first")
+	require.True(t, a.key(Go).Says("begin"))
+}
+
 func TestTheSetUpIsTickedBeforeTheFirstRung(t *testing.T) {
 	a := newTrial()
 	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
