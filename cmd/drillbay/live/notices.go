@@ -23,7 +23,7 @@ func (l *Live) heed(e camera.Event) {
 	case e.State == camera.Live:
 		l.runner.Clear("camera")
 		if e.Camera == Drawn && !l.cfg.Virtual {
-			l.runner.Raise("virtual", "No camera is in use: this is the virtual bay, a drawn player.", "It swings by itself. To see your own swing, plug a camera in and start again.")
+			l.runner.Raise("virtual", "No camera is in use: in the virtual bay a drawn player swings.", "Plug a camera in and start again.")
 		}
 	case e.State == camera.Searching && e.Err != nil, e.State == camera.NoSignal && e.Err != nil:
 		l.runner.Raise("camera", sentence(e.Err.Error()), "")
