@@ -161,7 +161,7 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 		row := math.Round(0.6 * c.mat)
 		p.oneRow(a, c, Rect{right.X, right.Bottom() - row, right.W, row}, snap)
 		right.H -= row + c.px(12)
-	} else if len(reps) == 0 && snap.Waiting == 0 {
+	} else if len(reps) == 0 {
 		c.set(left, nil, snap.Drill.Reps, snap.Drill.Width(), a.bay.Side(snap.Player.Hand))
 		p.firstWords(c, right, snap)
 		return
@@ -197,7 +197,7 @@ func (p *practiceScreen) heading(a *App, c *canvas, snap *runner.Snapshot) float
 	return base
 }
 
-// firstWords fill the place of the verdict before there is one: how the
+// firstWords fill the place of the verdict until the first is read: how the
 // drill goes.
 func (p *practiceScreen) firstWords(c *canvas, r Rect, snap *runner.Snapshot) {
 	y := c.paragraph(r.X, r.Y+c.title, r.W, snap.Drill.Name, c.title, Bold, Ink)
