@@ -51,6 +51,24 @@ func TestNoCautionOfTheStartIsLeftOutUnderNotices(t *testing.T) {
 	}
 }
 
+func TestWithoutSoundNoVoiceIsPromised(t *testing.T) {
+	sound := "on"
+	a := martaPractises()
+	a.d.Sound = func() string { return sound }
+	said := func() (out string) {
+		for _, i := range a.step().Items {
+			out += i.Text + " "
+		}
+		return out
+	}
+	require.Contains(t, said(), "The verdict is spoken.")
+	sound = ""
+	require.NotContains(t, said(), "spoken")
+	require.Contains(t, said(), "The verdict is shown here")
+	sound, a.setup.Voice = "on", false
+	require.NotContains(t, said(), "spoken")
+}
+
 func TestEnterSaysWhereItLeads(t *testing.T) {
 	a := newTrial()
 	a.key(Go)

@@ -163,7 +163,7 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 		right.H -= row + c.px(12)
 	} else if len(reps) == 0 {
 		c.set(left, nil, snap.Drill.Reps, snap.Drill.Width(), a.bay.Side(snap.Player.Hand))
-		p.firstWords(c, right, snap)
+		p.firstWords(a, c, right, snap)
 		return
 	} else {
 		c.set(left, reps, snap.Drill.Reps, snap.Drill.Width(), a.bay.Side(snap.Player.Hand))
@@ -199,19 +199,32 @@ func (p *practiceScreen) heading(a *App, c *canvas, snap *runner.Snapshot) float
 
 // firstWords fill the place of the verdict until the first is read: how the
 // drill goes.
-func (p *practiceScreen) firstWords(c *canvas, r Rect, snap *runner.Snapshot) {
+func (p *practiceScreen) firstWords(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 	y := c.paragraph(r.X, r.Y+c.title, r.W, snap.Drill.Name, c.title, Bold, Ink)
 	y += math.Round(c.title * 0.2)
+	lines := drillWords(snap.Drill)
+	switch {
+	case snap.Drill.Later:
+	case a.speaks():
+		lines = append(lines, "The verdict is spoken. You need not come to the laptop.")
+	default:
+		lines = append(lines, "The verdict is shown here, large enough to read from the mat.")
+	}
 	size := c.heading
-	for size > c.small && linesTall(c, drillWords(snap.Drill), size, r.W) > r.Bottom()-y {
+	for size > c.small && linesTall(c, lines, size, r.W) > r.Bottom()-y {
 		size--
 	}
-	for _, l := range drillWords(snap.Drill) {
+	for _, l := range lines {
 		if y > r.Bottom() {
 			return
 		}
 		y = c.paragraph(r.X, y, r.W, l, size, Regular, Quiet) + math.Round(size*0.3)
 	}
+}
+
+// speaks reports that verdicts are heard.
+func (a *App) speaks() bool {
+	return a.setup.Voice && (a.d.Sound == nil || a.d.Sound() != "")
 }
 
 // linesTall is the height of wrapped paragraphs.
@@ -239,7 +252,7 @@ func drillWords(d runner.Drill) []string {
 	default:
 		out = append(out, "Swing through and hold the finish.")
 	}
-	return append(out, "The verdict is spoken. You need not come to the laptop.")
+	return out
 }
 
 // oneRow is the newest rep alone on the scale.
