@@ -2,6 +2,7 @@ package book
 
 import (
 	"context"
+	"html"
 	"math"
 	"path/filepath"
 	"testing"
@@ -94,6 +95,8 @@ func TestARungIsPassedByNineOfTen(t *testing.T) {
 		require.InDelta(t, 2, sheet.Sessions[1].Middle, 1e-9)
 		require.Contains(t, book.Players()[0].Line, "9 of 10 in the last set")
 		require.Contains(t, book.Players()[0].Short, "2 sessions since 3 October")
+		require.NotEmpty(t, sheet.Feel)
+		require.Contains(t, html.UnescapeString(page(t, book, p.Player.ID)), "Feel: "+sheet.Feel, "the report says what the screen says")
 	}
 }
 

@@ -48,6 +48,9 @@ func (b *Book) Page(ctx context.Context, player string, now time.Time) (report.P
 		}
 		p.Causes = append(p.Causes, c)
 	}
+	if feel := b.ladder.Rungs[v.Standing.Here].Feel; len(p.Causes) == 0 && len(feel) > 0 {
+		p.Next = append(p.Next, "Feel: "+feel[0])
+	}
 	p.Ask, p.Last = v.Pattern.Ask, v.Pattern.Evidence.Summary()
 	if d := v.Pattern.Evidence.Drift; d.Found {
 		p.Next = append(p.Next, d.String())

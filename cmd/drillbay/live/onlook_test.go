@@ -147,6 +147,9 @@ func sceneryOf(t *testing.T, s virtual.Setup) *sight.Scenery {
 // A bay whose camera stands elsewhere than when it was set asks to be set
 // again, and is content once it was. What it is known by is kept with it.
 func TestABayWhosePictureHasShiftedAsksToBeSet(t *testing.T) {
+	if raced {
+		t.Skip("the drawn bay runs in real time: beside other raced tests its looks do not come within a minute")
+	}
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
 	s := standingBay()
