@@ -107,7 +107,9 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 	if snap.Drill.Mixed == "" {
 		facts = append(facts, snap.Drill.Name)
 	}
-	facts = append(facts, snap.Bay)
+	if !snap.SetDone {
+		facts = append(facts, snap.Bay) // else the keys need its room
+	}
 	if !a.setup.Voice {
 		facts = append(facts, "voice off")
 	}
