@@ -117,13 +117,13 @@ func Towards(rise float64) float64 {
 // handsPaths are the ways that the hands may have gone through pictures: how
 // little each place of a grid looks like them in each.
 type handsPaths struct {
-	grid handsGrid
-	cost [][]float32 // per picture, per place
-	look [][]float32 // the same without what is usual
-	from []float64   // of the beginning
-	dts  []float64
-	step float64 // of the grid, m
-	held bool    // the last picture is the mean of a hold
+	grid  handsGrid
+	look  [][]float32 // per picture, per place
+	usual []float64   // what a place costs by itself
+	from  []float64   // of the beginning
+	dts   []float64
+	step  float64 // of the grid, m
+	held  bool    // the last picture is the mean of a hold
 }
 
 // followHands looks for the hands in pictures (at half size), each dt seconds
@@ -135,7 +135,8 @@ func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Settin
 	step := k * max(1, math.Round(m/k/130))
 	grid := handsGrid{u0: start.U - 0.30*m, v0: start.V - high*m, step: step}
 	grid.nu, grid.nv = int(0.52*m/step), int((high+0.09)*m/step)
-	h := handsPaths{grid: grid, dts: dts, step: step / m, held: held, from: make([]float64, grid.nu*grid.nv)}
+	n := grid.nu * grid.nv
+	h := handsPaths{grid: grid, dts: dts, step: step / m, held: held, usual: make([]float64, n), from: make([]float64, n)}
 	steps := make([][]place, grid.nv)
 	for i := range steps {
 		rise := (start.V - grid.point(i*grid.nu).V) / m
@@ -144,16 +145,15 @@ func followHands(pics []*gray, dts []float64, f fist, start lens.Point, s Settin
 	for i := range h.from {
 		p := grid.point(i)
 		h.from[i] = 40 * (sq((p.U-start.U)/m) + sq((p.V-start.V)/m)) / 0.04
+		// Hands stay about as far from the ball as they were.
+		h.usual[i] = min(0.3, 0.05*sq((p.U-start.U)/(0.10*m)))
 	}
 	for _, g := range pics {
-		cost, look := make([]float32, len(h.from)), make([]float32, len(h.from))
-		for i := range cost {
-			p := grid.point(i)
-			look[i] = float32(f.near(g, p, steps[i/grid.nu], 20))
-			// Hands stay about as far from the ball as they were.
-			cost[i] = look[i] + float32(min(0.3, 0.05*sq((p.U-start.U)/(0.10*m))))
+		look := make([]float32, n)
+		for i := range look {
+			look[i] = float32(f.near(g, grid.point(i), steps[i/grid.nu], 20))
 		}
-		h.cost, h.look = append(h.cost, cost), append(h.look, look)
+		h.look = append(h.look, look)
 	}
 	return h
 }
@@ -165,10 +165,10 @@ func (h handsPaths) path(end *lens.Point, m float64) (at []lens.Point, unlike []
 	sum := slices.Clone(h.from)
 	cost := make([]float64, len(sum))
 	var back [][]int32
-	last := len(h.cost) - 1
-	for t, c := range h.cost {
-		for i, x := range c {
-			cost[i] = float64(x)
+	last := len(h.look) - 1
+	for t, look := range h.look {
+		for i, x := range look {
+			cost[i] = float64(x) + h.usual[i]
 			if end != nil && t == last {
 				p := h.grid.point(i)
 				cost[i] = 0.5 * (sq(p.U-end.U) + sq(p.V-end.V)) / sq(0.012*m)

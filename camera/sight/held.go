@@ -45,11 +45,12 @@ type heldView struct {
 	fwd     float64 // m, from the lens to the hands, a prior
 	usual   lens.Point
 	within  float64 // px, the usual spread
+	near    float64 // px, hands that are no farther apart are in one place
 }
 
-// ends are the places at which the hands may be, no two of them within near:
-// that of their look first, and those of the best guesses.
-func (v heldView) ends(near float64) []lens.Point {
+// ends are the places at which the hands may be, no two of them near: that of
+// their look first, and those of the best guesses.
+func (v heldView) ends() []lens.Point {
 	out := []lens.Point{v.hands}
 	g := slices.Clone(v.guesses)
 	slices.SortFunc(g, func(a, b guess) int { return cmp.Compare(b.score, a.score) })
@@ -57,7 +58,7 @@ func (v heldView) ends(near float64) []lens.Point {
 		if x.score < leastEnd || len(out) == mostEnds {
 			break
 		}
-		if !slices.ContainsFunc(out, func(p lens.Point) bool { return math.Hypot(p.U-x.Hands.U, p.V-x.Hands.V) < near }) {
+		if !slices.ContainsFunc(out, func(p lens.Point) bool { return v.at(p, x) }) {
 			out = append(out, x.Hands)
 		}
 	}
@@ -66,14 +67,18 @@ func (v heldView) ends(near float64) []lens.Point {
 
 const (
 	mostEnds = 3
-	leastEnd = 0.8 // score
+	leastEnd = 0.8  // score
+	onePlace = 0.05 // m at address
 )
 
-// from are the guesses whose hands are within near of a place.
-func (v heldView) from(end lens.Point, near float64) []guess {
-	return slices.DeleteFunc(slices.Clone(v.guesses), func(g guess) bool {
-		return math.Hypot(end.U-g.Hands.U, end.V-g.Hands.V) >= near
-	})
+// at reports whether the hands of a guess are near a place.
+func (v heldView) at(end lens.Point, g guess) bool {
+	return math.Hypot(end.U-g.Hands.U, end.V-g.Hands.V) < v.near
+}
+
+// from are the guesses whose hands are near a place.
+func (v heldView) from(end lens.Point) []guess {
+	return slices.DeleteFunc(slices.Clone(v.guesses), func(g guess) bool { return !v.at(end, g) })
 }
 
 // viewHeld looks for hands and club in the hold: the hands by their look near
@@ -95,7 +100,7 @@ func (s Setting) viewHeld(before, hold, still []*frame.Picture, st Stance, near 
 		prior = append(prior, g)
 	}
 	usual := lens.Point{U: st.Hands.U + usualOut*m, V: st.Hands.V - usualRise*m}
-	v := heldView{hands: hands, fwd: fwd, usual: usual, within: usualWithin * s.perMetre(fwd)}
+	v := heldView{hands: hands, fwd: fwd, usual: usual, within: usualWithin * s.perMetre(fwd), near: onePlace * m}
 	v.guesses = s.guesses(now, newBackdrop(prior), sighting{usual, hands, unlike, look, soft}, fwd)
 	return v
 }
@@ -107,13 +112,13 @@ func beforeHold(seq, hold []*frame.Picture) []*frame.Picture {
 	return within(seq, first, last-max(0.15, 0.35*(last-first)))
 }
 
-// held is the guess with its hands within near of end that agrees with the
-// direction in which the motion ended, or the club end-on.
-func (v heldView) held(dir lens.Vec, end lens.Point, near float64) Held {
+// held is the guess with its hands near end that agrees with the direction in
+// which the motion ended, or the club end-on.
+func (v heldView) held(dir lens.Vec, end lens.Point) Held {
 	most := 0.35
 	best := Held{Hands: end, Head: end, EndOn: true}
 	best.Line, best.Lift = lens.Angles(lens.Vec{}, dir)
-	for _, g := range v.from(end, near) {
+	for _, g := range v.from(end) {
 		if a := g.agrees(dir); a > most {
 			best, most = g.Held, a
 		}

@@ -123,16 +123,16 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 		}
 		seen := s.viewHeld(before, hold, still, stance, hands[len(hands)-1])
 		best := math.Inf(1)
-		for i, end := range seen.ends(0.05 * m) {
+		for i, end := range seen.ends() {
 			at, un := hands, unlike
 			if i > 0 {
 				at, un = paths.path(&end, m)
 			}
 			at[len(at)-1] = end
-			st, sum := s.followClub(evidence, at, dts, p, s.pull(p, seen.from(end, 0.05*m), end, seen.fwd))
+			st, sum := s.followClub(evidence, at, dts, p, s.pull(p, seen.from(end), end, seen.fwd))
 			if sum < best {
 				best, states, hands, unlike = sum, st, at, un
-				h := seen.held(p.dir[st[len(st)-1]], end, 0.05*m)
+				h := seen.held(p.dir[st[len(st)-1]], end)
 				held = &h
 			}
 		}

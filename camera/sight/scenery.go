@@ -1,6 +1,7 @@
 package sight
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -66,15 +67,7 @@ func NewScenery(pics []*frame.Picture) Scenery {
 		}
 	}
 	for _, b := range blocks {
-		slices.SortStableFunc(b, func(p, q one) int {
-			switch {
-			case p.texture > q.texture:
-				return -1
-			case p.texture < q.texture:
-				return 1
-			}
-			return 0
-		})
+		slices.SortStableFunc(b, func(p, q one) int { return cmp.Compare(q.texture, p.texture) })
 		for _, o := range b[:min(len(b), tilesBlock)] {
 			t := Tile{X: o.x, Y: o.y, Pix: make([]byte, 0, tileSide*tileSide)}
 			for y := o.y; y < o.y+tileSide; y++ {

@@ -1,6 +1,7 @@
 package sight
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"slices"
@@ -76,15 +77,7 @@ func (s Setting) unlike(still, pics []*frame.Picture, most int, share float32) [
 			all[i].off += abs32(v - now.Pix[j])
 		}
 	}
-	slices.SortStableFunc(all, func(a, b one) int {
-		switch {
-		case a.off > b.off:
-			return -1
-		case a.off < b.off:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(all, func(a, b one) int { return cmp.Compare(b.off, a.off) })
 	out := make([]*frame.Picture, 0, most)
 	for _, o := range all[:min(most, len(all))] {
 		if o.off >= share*all[0].off {

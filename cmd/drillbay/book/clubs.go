@@ -1,6 +1,7 @@
 package book
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -146,7 +147,7 @@ func (b *Book) AddClub(player, name string, cm float64) error {
 		return err
 	}
 	list := append(slices.Clone(b.clubs[player]), drills.Club{Name: name, Length: cm / 100})
-	slices.SortStableFunc(list, func(x, y drills.Club) int { return int(math.Copysign(1, x.Length-y.Length)) })
+	slices.SortStableFunc(list, func(x, y drills.Club) int { return cmp.Compare(x.Length, y.Length) })
 	b.clubs[player] = list
 	delete(b.views, player)
 	return nil
