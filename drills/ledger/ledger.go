@@ -28,6 +28,8 @@ type Ledger struct {
 	quit  chan struct{}
 	done  chan struct{}
 	once  sync.Once // closes
+
+	unclaim func() // gives up what Claim noted; nil where nothing was
 }
 
 // settings are what Open chooses and a test may choose otherwise.
@@ -85,6 +87,9 @@ func (l *Ledger) Close() error {
 		close(l.quit)
 		<-l.done
 		err = plain(l.path, errors.Join(l.read.Close(), l.write.Close()))
+		if l.unclaim != nil {
+			l.unclaim()
+		}
 	})
 	return err
 }
