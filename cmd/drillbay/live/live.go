@@ -43,8 +43,9 @@ type Config struct {
 	Deaf       bool   // no microphone is opened
 	Taps       bool   // two taps of the club: the last verdict again, or the next set
 
-	Clock  camera.Clock // nil: the machine's
-	Rescan func()       // looks for cameras anew; nil: the system's own
+	Clock  camera.Clock     // nil: the machine's
+	Wall   func() time.Time // nil: the machine's
+	Rescan func()           // looks for cameras anew; nil: the system's own
 }
 
 // Live is a running session with all its devices.
@@ -53,6 +54,7 @@ type Live struct {
 	eye      atomic.Pointer[sight.Watcher] // of the capture goroutine; readings teach it
 	cfg      Config
 	clock    camera.Clock
+	wall     *wall
 	source   *camera.Source
 	ring     *lookback.Ring
 	runner   *runner.Runner
@@ -76,6 +78,7 @@ type Live struct {
 	bump     atomic.Pointer[sight.Bump] // of the capture goroutine, nil while there is no scenery
 	shifted  atomic.Bool                // the still background is not where it was
 	asked    atomic.Uint64              // s, when the lens screen asked for the hands last
+	told     []over                     // what happened; of the watch alone
 	mute     bool                       // told that nothing is heard; of the watch alone
 	tries    int                        // to open a camera, of the source alone
 	mu       sync.Mutex
@@ -108,7 +111,8 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	}
 	l := &Live{cfg: cfg, clock: cfg.Clock, wake: make(chan struct{}, 1), stop: make(chan struct{}), hands: lens.Point{U: math.NaN(), V: math.NaN()}}
 	l.taps.Store(cfg.Taps)
-	began := time.Now()
+	l.wall = newWall(cfg.Wall)
+	l.wall.began = l.wall.began.Add(-l.clock.Now())
 	if err := l.draw(); err != nil {
 		return nil, err
 	}
@@ -159,8 +163,8 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	l.voice = newVoice(out)
 	l.voice.greet = l.greet
 	l.runner = runner.New(runner.Options{
-		Ring: l.ring, Analyse: l.read, Speaker: l.voice, Now: l.Now, Began: began,
-		Store: Store{Ledger: cfg.Ledger, Book: l.book, Club: l.clubInUse},
+		Ring: l.ring, Analyse: l.read, Speaker: l.voice, Now: l.Now, Began: l.wall.began,
+		Store: Store{Ledger: cfg.Ledger, Book: l.book, Club: l.clubInUse, Dated: l.wall.date},
 	})
 	l.hearing.live = l
 	l.asked.Store(math.Float64bits(math.Inf(-1)))
@@ -172,6 +176,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	for _, e := range events {
 		l.heed(e)
 	}
+	l.tell("before", cfg.Ledger.Claim().Sentence())
 	l.done.Add(4)
 	go l.onlook(ctx)
 	go l.see()

@@ -2,6 +2,7 @@ package live
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"drillbay/camera"
@@ -49,7 +50,33 @@ const (
 	watchEvery = 250 * time.Millisecond
 	slowRate   = 24.0 // frames a second under which readings suffer
 	slowFor    = 12   // looks in a row until it is told
+	toldFor    = 30.0 // s that something that is over is told
 )
+
+// over is told for a while: it happened, and nothing need be done.
+type over struct {
+	key   string
+	until float64 // s
+}
+
+// tell tells for a while what happened; nothing when it is empty.
+func (l *Live) tell(key, what string) {
+	if what != "" {
+		l.runner.Raise(key, what, "")
+		l.told = append(l.told, over{key, l.Now() + toldFor})
+	}
+}
+
+// forget no longer tells what was told long enough.
+func (l *Live) forget(now float64) {
+	l.told = slices.DeleteFunc(l.told, func(o over) bool {
+		if o.until > now {
+			return false
+		}
+		l.runner.Clear(o.key)
+		return true
+	})
+}
 
 // watch looks at the camera's rate and the output now and then, and passes
 // the runner's changes on.
@@ -66,6 +93,8 @@ func (l *Live) watch() {
 			l.nudge()
 		case <-tick.C:
 			now := l.Now()
+			l.forget(now)
+			l.tell("clock", l.wall.look(now))
 			l.voice.caller.Tick(now)
 			l.beat(now)
 			l.hear()

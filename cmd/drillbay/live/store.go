@@ -2,6 +2,7 @@ package live
 
 import (
 	"context"
+	"time"
 
 	"drillbay/cmd/drillbay/book"
 	"drillbay/drills/ledger"
@@ -14,6 +15,9 @@ type Store struct {
 	Book   *book.Book // nil: nobody is told
 	// Club is the length of the club in use, m.
 	Club func() float64
+	// Dated puts a date right that was reckoned from the session's beginning;
+	// nil: it is right.
+	Dated func(time.Time) time.Time
 }
 
 // Save implements runner.Store.
@@ -30,11 +34,11 @@ func (s Store) Save(ctx context.Context, r runner.Record) error {
 		Bay: r.Bay, Drill: r.Drill.ID, Rung: r.Drill.Rung, Kind: kind, Band: r.Drill.Width(),
 		Rep: r.Rep, At: r.At, Taken: r.Taken, Kept: r.Kept, Coach: r.Coach, Note: r.Note,
 	}
+	if s.Dated != nil {
+		out.At = s.Dated(out.At)
+	}
 	if s.Club != nil {
 		out.ClubLong = s.Club()
-	}
-	if s.Book != nil {
-		out.Club = s.Book.ClubNamed(r.Player.ID, out.ClubLong)
 	}
 	if s.Book != nil {
 		out.Club = s.Book.ClubNamed(r.Player.ID, out.ClubLong)
