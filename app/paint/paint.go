@@ -44,6 +44,7 @@ func New() (*Painter, error) {
 	if p.shader, err = ebiten.NewShader(planesSource); err != nil {
 		return nil, fmt.Errorf("the picture's shader does not compile: %w", err)
 	}
+	images.Add(1)
 	p.white = ebiten.NewImageWithOptions(image.Rect(0, 0, 3, 3), &ebiten.NewImageOptions{Unmanaged: true})
 	p.white.Fill(color.White)
 	p.options.ColorScaleMode = ebiten.ColorScaleModePremultipliedAlpha

@@ -3,6 +3,7 @@ package paint
 import (
 	_ "embed"
 	"image"
+	"sync/atomic"
 
 	"github.com/hajimehoshi/ebiten/v2"
 
@@ -12,6 +13,12 @@ import (
 
 //go:embed planes.kage
 var planesSource []byte
+
+var images atomic.Int64 // made and not given back
+
+// Images is how many images of this program lie on the graphics card now,
+// those in which letters are kept aside: the library keeps these.
+func Images() int { return int(images.Load()) }
 
 // planes keeps a picture's Y, Cb and Cr planes on the graphics card, four
 // bytes to a texel, and converts them while drawing.
@@ -44,7 +51,9 @@ func (pl *planes) plane(i int, data []byte, stride, width, height int) {
 	if img := pl.images[i]; img == nil || img.Bounds().Dx() != texels || img.Bounds().Dy() != height {
 		if img != nil {
 			img.Deallocate()
+			images.Add(-1)
 		}
+		images.Add(1)
 		pl.images[i] = ebiten.NewImageWithOptions(image.Rect(0, 0, texels, height), &ebiten.NewImageOptions{Unmanaged: true})
 	}
 	if stride == 4*texels && len(data) == stride*height {
