@@ -91,6 +91,26 @@ func TestFitFollowsAChangeOfRate(t *testing.T) {
 	assert.LessOrEqual(t, f.Drops(), 2*fitGaps)
 }
 
+// Over eight hours a camera whose clock is 200 ppm off what its mode says goes
+// six seconds away; its pictures' times stay within 2 ms of when they were
+// taken, but for the few that arrive a whole picture late.
+func TestFitDoesNotDriftInEightHours(t *testing.T) {
+	const pictures = 8 * 3600 * 30
+	period := (1 + 200e-6) / 30
+	at, truth := arrivals(rand.New(rand.NewPCG(4, 8)), pictures, period, 0.0025)
+	var f Fit
+	f.Reset(time.Second / 30)
+	off := 0
+	for i, a := range at {
+		if got := f.Add(seconds(a)).Seconds(); i >= 100 && math.Abs(got-truth[i]-0.002) > 0.002 {
+			off++
+		}
+	}
+	t.Logf("%.2f s away after eight hours; %d of %d pictures more than 2 ms off", truth[pictures-1]-1-float64(pictures-1)/30, off, pictures)
+	assert.Less(t, off, pictures/10000)
+	assert.Zero(t, f.Drops())
+}
+
 func TestFitAllocatesNothing(t *testing.T) {
 	var f Fit
 	i := 0

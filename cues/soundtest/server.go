@@ -110,6 +110,25 @@ func (s *Server) Stop() {
 	_ = os.Remove(filepath.Join(s.folder, "run", "native"))
 }
 
+// Deafen makes the microphone give nothing, or give again.
+func (s *Server) Deafen(on bool) {
+	s.t.Helper()
+	word := map[bool]string{true: "1", false: "0"}[on]
+	s.control("suspend-source", "nul.monitor", word)
+}
+
+// control tells the running server something and returns its answer.
+func (s *Server) control(args ...string) string {
+	s.t.Helper()
+	run := exec.Command("pactl", args...)
+	run.Env = s.Env()
+	out, err := run.Output()
+	if err != nil {
+		s.t.Fatalf("pactl %v: %v", args, err)
+	}
+	return strings.TrimSpace(string(out))
+}
+
 // Listen starts recording what the server's sink plays: 16-bit little endian
 // samples of one channel, 48 kHz. It ends with the test.
 func (s *Server) Listen() io.Reader {
@@ -130,16 +149,7 @@ func (s *Server) Listen() io.Reader {
 // Used reports whether a program plays to the server, and whether one listens.
 func (s *Server) Used() (plays, listens bool) {
 	s.t.Helper()
-	streams := func(kind string) bool {
-		run := exec.Command("pactl", "list", "short", kind)
-		run.Env = s.Env()
-		out, err := run.Output()
-		if err != nil {
-			s.t.Fatal(err)
-		}
-		return strings.TrimSpace(string(out)) != ""
-	}
-	return streams("sink-inputs"), streams("source-outputs")
+	return s.control("list", "short", "sink-inputs") != "", s.control("list", "short", "source-outputs") != ""
 }
 
 // Played is what a player says of its way through Play.

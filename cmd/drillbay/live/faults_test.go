@@ -2,13 +2,16 @@ package live
 
 import (
 	"errors"
+	"fmt"
 	"image"
 	"io"
 	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -37,10 +40,29 @@ const (
 	garbage   = "garbage sizes"
 	another   = "another size"
 	halved    = "half the rate"
-	suspended = "suspended" // the clock has gone on by minutes meanwhile
+	suspended = "suspended" // the session's clock has gone on by minutes meanwhile
+	slept     = "slept"     // the same where that clock stands still in sleep
+	forward   = "set on"    // the wall clock, by an hour
+	back      = "set back"
 )
 
 const gap = 300.0 // s, of a laptop that was suspended
+
+// says is what is said of each: the key of its notice and a part of its text.
+var says = map[string][2]string{
+	unplugged: {"camera", "camera"},
+	stalled:   {"signal", "picture"},
+	garbage:   {"signal", "picture"},
+	another:   {"mode", "160 × 90"},
+	halved:    {"rate", "slow"},
+	suspended: {"clock", "stood still for 5 min"},
+	slept:     {"clock", "slept for 5 min"},
+	forward:   {"clock", "slept for 1 h 0 min, or its clock was set on"},
+	back:      {"clock", "set back by 1 h 0 min"},
+}
+
+// leaps is by how much the wall clock leaps.
+var leaps = map[string]time.Duration{suspended: seconds(gap), slept: seconds(gap), forward: time.Hour, back: -time.Hour}
 
 // shaky is a camera with faults: the virtual bay behind a driver that does
 // what is wrong.
@@ -193,6 +215,15 @@ func (p plan) spoil(c *Config) (stop func(), err error) {
 			c.Clock = jumping{camera.NewSystemClock(), f.From}
 		}
 	}
+	c.Wall = func() time.Time {
+		now := time.Now().Round(0)
+		for _, f := range p.Faults {
+			if time.Since(s.began).Seconds() >= f.From {
+				now = now.Add(leaps[f.Kind])
+			}
+		}
+		return now
+	}
 	// A camera that was unplugged is found again by its name alone.
 	c.Rescan = func() {
 		if f, ok := s.now(); !ok || f.Kind != unplugged {
@@ -215,9 +246,9 @@ func (p plan) extra() float64 {
 // trouble are faults in an order and at moments that a seed decides.
 func trouble(seed uint64) (out []fault, end float64) {
 	random := rand.New(rand.NewPCG(seed, 12))
-	kinds := []string{unplugged, stalled, garbage, another, halved, suspended}
+	kinds := []string{unplugged, stalled, garbage, another, halved, suspended, slept, forward, back}
 	random.Shuffle(len(kinds), func(i, j int) { kinds[i], kinds[j] = kinds[j], kinds[i] })
-	lasts := map[string]float64{unplugged: 2, stalled: 2.7, garbage: 2, another: 2, halved: 5, suspended: 0.5}
+	lasts := map[string]float64{unplugged: 2, stalled: 2.7, garbage: 2, another: 2, halved: 5, suspended: 0.5, slept: 0.5, forward: 0.5, back: 0.5}
 	at := 3 + 1.5*random.Float64()
 	for _, k := range kinds {
 		out = append(out, fault{k, at, at + lasts[k]})
@@ -234,10 +265,7 @@ func TestFaultsOfTheCamera(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a session with all faults takes three quarters of a minute")
 	}
-	n := 2
-	if s, err := strconv.Atoi(os.Getenv("DRILLBAY_FAULTS")); err == nil {
-		n = max(1, s)
-	}
+	n := faulty(t)
 	for first := 0; first < n; first += 2 {
 		t.Run("", func(t *testing.T) {
 			for k := first; k < min(first+2, n); k++ {
@@ -260,16 +288,73 @@ func withFaults(t *testing.T, seed uint64, cmd *exec.Cmd) {
 	require.Len(t, g.told, o.Stored)
 	kept(t, p.Ledger, g.told)
 	require.Greater(t, g.last, faults[len(faults)-1].To, "practice goes on after the last fault")
-	require.True(t, g.noticed("camera") || g.noticed("signal"), "that the camera was lost is said")
-	require.True(t, g.noticed("rate"), "that it is slow is said")
+	for _, f := range faults {
+		require.True(t, g.saidOf(f), "%s at %.1f s is said: %v", f.Kind, f.From, said(g))
+	}
 	for _, n := range g.seen {
 		require.Regexp(t, `^[A-Z].*\.`, n.Text)
 	}
 }
 
+// saidOf reports whether a fault was said while it was there, or soon after.
+func (g *played) saidOf(f fault) bool {
+	want := says[f.Kind]
+	return slices.ContainsFunc(g.seen, func(n line) bool {
+		return n.Notice == want[0] && strings.Contains(n.Text, want[1]) && n.At >= f.From && n.At <= f.To+2
+	})
+}
+
 func said(g *played) (out []string) {
 	for _, n := range g.seen {
-		out = append(out, n.Text)
+		out = append(out, fmt.Sprintf("%.1f s: %s", n.At, n.Text))
 	}
 	return out
+}
+
+// Sessions whose sound server is killed and comes back, or whose microphone is
+// gone for a while, at a rep that a seed decides: no rep that was told is lost, what
+// happened was said, and practice goes on.
+func TestFaultsOfTheSound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a session with sound takes half a minute")
+	}
+	for k := range faulty(t) {
+		t.Run(strconv.Itoa(k), func(t *testing.T) {
+			t.Parallel()
+			random := rand.New(rand.NewPCG(uint64(k), 21))
+			server := soundtest.New(t)
+			server.Start()
+			p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: uint64(k) + 1, Reps: 9, Sound: true, Taps: true}
+			fault, key := "microphone gone", "ear"
+			spoil, mend := func() { server.Deafen(true) }, func() { server.Deafen(false) }
+			if k%2 == 1 {
+				fault, key, spoil, mend = "sound server killed", "sound", server.Stop, server.Start
+			}
+			g := begin(t, fault, server.Program("TestHelperSession"), p)
+			after := 1 + random.IntN(3)
+			require.True(t, g.until(func(line) bool { return len(g.told) == after }))
+			_, listens := server.Used()
+			require.True(t, listens, "the microphone was open")
+			spoil()
+			require.True(t, g.until(func(l line) bool { return l.Notice == key }), "the loss is told: %v", said(g))
+			mend()
+			require.True(t, g.until(func(l line) bool { return l.Gone == key }), "and that it is back: %v", said(g))
+			before := len(g.told)
+			o := g.finish()
+			t.Logf("%s after rep %d: %v; %d told; said: %v", fault, after, o, len(g.told), said(g))
+			require.Empty(t, o.Error)
+			require.Len(t, g.told, o.Stored)
+			require.Greater(t, len(g.told), before, "practice goes on")
+			kept(t, p.Ledger, g.told)
+		})
+	}
+}
+
+// faulty is how many sessions are spoilt; DRILLBAY_FAULTS says.
+func faulty(t *testing.T) int {
+	t.Helper()
+	if n, err := strconv.Atoi(os.Getenv("DRILLBAY_FAULTS")); err == nil {
+		return max(1, n)
+	}
+	return 2
 }

@@ -78,9 +78,9 @@ type Live struct {
 	bump     atomic.Pointer[sight.Bump] // of the capture goroutine, nil while there is no scenery
 	shifted  atomic.Bool                // the still background is not where it was
 	asked    atomic.Uint64              // s, when the lens screen asked for the hands last
-	told     []over                     // what happened; of the watch alone
-	mute     bool                       // told that nothing is heard; of the watch alone
-	tries    int                        // to open a camera, of the source alone
+	passing  passing
+	mute     bool // told that nothing is heard; of the watch alone
+	tries    int  // to open a camera, of the source alone
 	mu       sync.Mutex
 	undraw   func() // takes the virtual bay back; under mu, as are these
 	bay      app.Bay
@@ -109,7 +109,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	if cfg.Clock == nil {
 		cfg.Clock = camera.NewSystemClock()
 	}
-	l := &Live{cfg: cfg, clock: cfg.Clock, wake: make(chan struct{}, 1), stop: make(chan struct{}), hands: lens.Point{U: math.NaN(), V: math.NaN()}}
+	l := &Live{cfg: cfg, clock: cfg.Clock, wake: make(chan struct{}, 1), stop: make(chan struct{}), hands: lens.Point{U: math.NaN(), V: math.NaN()}, passing: passing{up: map[string]float64{}}}
 	l.taps.Store(cfg.Taps)
 	l.wall = newWall(cfg.Wall)
 	l.wall.began = l.wall.began.Add(-l.clock.Now())
@@ -280,6 +280,9 @@ func (l *Live) see() {
 	var width, height int
 	for p := range l.source.Frames() {
 		if n := l.aimed.Load(); w == nil || n != aimed || p.Width != width || p.Height != height {
+			if w != nil && (p.Width != width || p.Height != height) {
+				l.tell("mode", fmt.Sprintf("The camera changed its pictures to %d × %d: the bay is fitted to them.", p.Width, p.Height))
+			}
 			w, aimed, width, height = sight.NewWatcher(l.known(p.Width, p.Height).Setting), n, p.Width, p.Height
 			l.eye.Store(w)
 		}

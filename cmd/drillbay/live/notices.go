@@ -2,7 +2,7 @@ package live
 
 import (
 	"math"
-	"slices"
+	"sync"
 	"time"
 
 	"drillbay/camera"
@@ -53,29 +53,34 @@ const (
 	toldFor    = 30.0 // s that something that is over is told
 )
 
-// over is told for a while: it happened, and nothing need be done.
-type over struct {
-	key   string
-	until float64 // s
+// passing are notices that are up for a while: it happened, and nothing need
+// be done. Each has the time until which it is up, s.
+type passing struct {
+	mu sync.Mutex
+	up map[string]float64
 }
 
 // tell tells for a while what happened; nothing when it is empty.
 func (l *Live) tell(key, what string) {
-	if what != "" {
-		l.runner.Raise(key, what, "")
-		l.told = append(l.told, over{key, l.Now() + toldFor})
+	if what == "" {
+		return
 	}
+	l.passing.mu.Lock()
+	defer l.passing.mu.Unlock()
+	l.passing.up[key] = l.Now() + toldFor
+	l.runner.Raise(key, what, "")
 }
 
 // forget no longer tells what was told long enough.
 func (l *Live) forget(now float64) {
-	l.told = slices.DeleteFunc(l.told, func(o over) bool {
-		if o.until > now {
-			return false
+	l.passing.mu.Lock()
+	defer l.passing.mu.Unlock()
+	for key, until := range l.passing.up {
+		if until <= now {
+			delete(l.passing.up, key)
+			l.runner.Clear(key)
 		}
-		l.runner.Clear(o.key)
-		return true
-	})
+	}
 }
 
 // watch looks at the camera's rate and the output now and then, and passes

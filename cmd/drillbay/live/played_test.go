@@ -36,7 +36,7 @@ type plan struct {
 // line is what the process says, one JSON object a line.
 type line struct {
 	Told   string   // the id of a rep that was told
-	At     float64  // s of the practice, when it was
+	At     float64  // s of the practice, when it was, or when a notice came up
 	Notice string   // the key of a notice that is up
 	Text   string   // of the notice
 	Gone   string   // the key of a notice that is no longer up
@@ -134,7 +134,7 @@ func (p plan) play(say func(line)) (end outcome, err error) {
 		for _, n := range snap.Notices {
 			now[n.Key] = n.Text
 			if up[n.Key] != n.Text {
-				say(line{Notice: n.Key, Text: n.Text + " " + n.To})
+				say(line{Notice: n.Key, Text: n.Text + " " + n.To, At: time.Since(start).Seconds()})
 			}
 		}
 		for key := range up {

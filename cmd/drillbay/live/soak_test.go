@@ -5,15 +5,9 @@ package live
 import (
 	"context"
 	"encoding/json"
-	"fmt"
 	"math"
 	"os"
 	"path/filepath"
-	"runtime"
-	"runtime/debug"
-	"slices"
-	"strconv"
-	"strings"
 	"testing"
 	"time"
 
@@ -25,6 +19,7 @@ import (
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
 	"drillbay/cmd/drillbay/book"
+	"drillbay/cmd/drillbay/soaktest"
 	"drillbay/cues"
 	"drillbay/cues/soundtest"
 	"drillbay/drills"
@@ -33,64 +28,13 @@ import (
 	"drillbay/drills/runner"
 )
 
-// sample is what a process holds at a time of the practice, s.
+// sample is what a session holds in real time, and how its clocks stand, s.
 type sample struct {
-	At               float64
-	Heap, RSS        float64 // MB
-	Goroutines, Open float64
-	// Of a session in real time, s: how far the beat that is shown is off the
-	// one that is heard, and how old the newest picture is.
-	BeatOff, Age float64
-}
-
-func hold(at float64) sample {
-	debug.FreeOSMemory()
-	var m runtime.MemStats
-	runtime.ReadMemStats(&m)
-	pages := 0.0
-	if text, err := os.ReadFile("/proc/self/statm"); err == nil {
-		fmt.Sscan(strings.Fields(string(text))[1], &pages)
-	}
-	files, _ := os.ReadDir("/proc/self/fd")
-	return sample{At: at, Heap: float64(m.HeapAlloc) / 1e6, RSS: pages * float64(os.Getpagesize()) / 1e6,
-		Goroutines: float64(runtime.NumGoroutine()), Open: float64(len(files))}
-}
-
-// minutes is how long the soak lasts; 30 by make soak.
-func minutes(t *testing.T) float64 {
-	t.Helper()
-	m, err := strconv.ParseFloat(os.Getenv("DRILLBAY_SOAK"), 64)
-	if err != nil || m <= 0 {
-		t.Skip("DRILLBAY_SOAK says how many minutes: make soak takes 30")
-	}
-	return m
-}
-
-// flat checks that what is held did not change by more than 5 % from the
-// second eighth of a run to its last; a few of what is counted may come and go.
-func flat(t *testing.T, what string, all []sample, of func(sample) float64, few float64) {
-	t.Helper()
-	require.GreaterOrEqual(t, len(all), 16, "too short to tell")
-	n := len(all) / 8
-	middle := func(part []sample) float64 {
-		var v []float64
-		for _, s := range part {
-			v = append(v, of(s))
-		}
-		slices.Sort(v)
-		return v[len(v)/2]
-	}
-	first, last := middle(all[n:2*n]), middle(all[len(all)-n:])
-	t.Logf("%s: %.4g at first, %.4g at last (%+.1f %%)", what, first, last, 100*(last/first-1))
-	require.LessOrEqual(t, math.Abs(last-first), max(0.05*first, few), what)
-}
-
-func allFlat(t *testing.T, all []sample) {
-	t.Helper()
-	flat(t, "heap, MB", all, func(s sample) float64 { return s.Heap }, 1)
-	flat(t, "memory, MB", all, func(s sample) float64 { return s.RSS }, 2)
-	flat(t, "goroutines", all, func(s sample) float64 { return s.Goroutines }, 1)
-	flat(t, "open files", all, func(s sample) float64 { return s.Open }, 1)
+	soaktest.Sample
+	BeatOff float64 // the beat that is shown, off the one that is heard
+	Age     float64 // of the newest picture
+	Sound   float64 // when the sound's stream began, by the session's clock: it drifts with the card's
+	Wall    float64 // the wall clock ahead of the session's
 }
 
 // TestHelperSoak is no test: it practises in real time, with sound.
@@ -102,6 +46,7 @@ func TestHelperSoak(t *testing.T) {
 	ctx := context.Background()
 	l, err := ledger.Open(p.Ledger)
 	require.NoError(t, err)
+	began := time.Now()
 	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: Practice(p.Seed, 320, 180, 30), Sound: true, Taps: true})
 	require.NoError(t, err)
 	d, err := live.Deps(ctx)
@@ -136,10 +81,12 @@ func TestHelperSoak(t *testing.T) {
 			continue
 		}
 		next += every
-		s := hold(now)
+		s := sample{Sample: soaktest.Hold(now)}
+		s.Wall = time.Now().Round(0).Sub(began.Round(0)).Seconds() - live.Now()
 		shown, heard := d.Snapshot().Beat, live.sound.Beat(live.Now())
 		if shown.On && heard.On {
 			s.BeatOff = math.Remainder(shown.Zero-heard.Zero, heard.Round*60/heard.Rate)
+			s.Sound = heard.Zero - heard.Phase.Zero/cues.Rate
 		}
 		if pic := d.Picture(0); pic != nil {
 			s.Age = live.Now() - pic.Seconds()
@@ -156,19 +103,33 @@ func TestHelperSoak(t *testing.T) {
 // than at its beginning, and the clocks of picture, sound and wall stay
 // together.
 func TestSoakInRealTime(t *testing.T) {
-	m := minutes(t)
+	m := soaktest.Minutes(t)
 	t.Parallel()
 	server := soundtest.New(t)
 	server.Start()
 	g := begin(t, "soak", server.Program("TestHelperSoak"), plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: 1, Minutes: m})
 	o := g.finish()
 	t.Logf("%v minutes: %v", m, o)
-	allFlat(t, g.samples)
+	var held []soaktest.Sample
 	off, age := 0.0, 0.0
 	for _, s := range g.samples {
+		held = append(held, s.Sample)
 		off, age = max(off, math.Abs(s.BeatOff)), max(age, s.Age)
 	}
-	t.Logf("the beat shown was %.1f ms off the one heard at most, a picture %.0f ms old", off*1000, age*1000)
+	soaktest.Flat(t, held)
+	t.Logf("the beat shown was %.1f ms off the one heard at most, a picture %.0f ms old at most", off*1000, age*1000)
+	drift := func(of func(sample) float64) float64 {
+		first, last := soaktest.Ends(t, g.samples, of)
+		return last - first
+	}
+	sound := drift(func(s sample) float64 { return s.Sound })
+	beat := drift(func(s sample) float64 { return s.BeatOff })
+	picture := drift(func(s sample) float64 { return s.Age })
+	clock := drift(func(s sample) float64 { return s.Wall })
+	t.Logf("against the session's clock the card's drifted by %.1f ms and the wall's by %.1f ms; the beat shown drifted by %.1f ms, the picture by %.1f ms", sound*1000, clock*1000, beat*1000, picture*1000)
+	require.Less(t, math.Abs(beat), 0.02)
+	require.Less(t, math.Abs(picture), 0.034, "a picture")
+	require.Less(t, math.Abs(clock), 1.0, "the network's time corrects 500 ppm at most")
 	// ITU-R BT.1359-1: sound 45 ms before the picture can be noticed.
 	require.Less(t, off, 0.045)
 	require.Less(t, age, 0.5)
@@ -177,7 +138,7 @@ func TestSoakInRealTime(t *testing.T) {
 
 // Hours of practice without a window, as fast as it goes: nothing grows.
 func TestSoakAsFastAsItGoes(t *testing.T) {
-	m := minutes(t)
+	m := soaktest.Minutes(t)
 	t.Parallel()
 	const hours = 8.0
 	ctx := context.Background()
@@ -221,7 +182,7 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 	drill := b.Rungs(who.Player.ID)[0].Drill
 	watcher := sight.NewWatcher(known.Setting)
 	began, session, next := time.Now(), 0.0, 0.0
-	var all []sample
+	var all []soaktest.Sample
 	for n := 0; now < hours*3600 && time.Since(began).Minutes() < m; n++ {
 		if now >= session {
 			session += 1200
@@ -240,7 +201,7 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 		p.Release()
 		if passed := time.Since(began).Minutes(); passed >= next {
 			next += m / 80
-			all = append(all, hold(now))
+			all = append(all, soaktest.Hold(now))
 		}
 	}
 	counters := s.Snapshot().Counters
@@ -248,5 +209,5 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 	t.Logf("%.2f hours of practice in %.1f minutes, %d reps stored", now/3600, time.Since(began).Minutes(), counters.Stored)
 	require.Greater(t, counters.Stored, int(now/60))
 	require.NoError(t, l.Check(ctx))
-	allFlat(t, all)
+	soaktest.Flat(t, all)
 }
