@@ -110,11 +110,15 @@ func (s *Server) Stop() {
 	_ = os.Remove(filepath.Join(s.folder, "run", "native"))
 }
 
-// Deafen makes the microphone give nothing, or give again.
-func (s *Server) Deafen(on bool) {
+// Plug gives the server a microphone that hears what the sink plays, as the
+// default one. What Plug returns makes it give nothing, or give again.
+func (s *Server) Plug() (silence func(on bool)) {
 	s.t.Helper()
-	word := map[bool]string{true: "1", false: "0"}[on]
-	s.control("suspend-source", "nul.monitor", word)
+	s.control("load-module", "module-remap-source", "master=nul.monitor", "source_name=microphone")
+	s.control("set-default-source", "microphone")
+	return func(on bool) {
+		s.control("suspend-source", "microphone", map[bool]string{true: "1", false: "0"}[on])
+	}
 }
 
 // control tells the running server something and returns its answer.

@@ -325,8 +325,8 @@ func TestFaultsOfTheSound(t *testing.T) {
 			server := soundtest.New(t)
 			server.Start()
 			p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: uint64(k) + 1, Reps: 9, Sound: true, Taps: true}
-			fault, key := "microphone gone", "ear"
-			spoil, mend := func() { server.Deafen(true) }, func() { server.Deafen(false) }
+			fault, key, silence := "microphone gone", "ear", server.Plug()
+			spoil, mend := func() { silence(true) }, func() { silence(false) }
 			if k%2 == 1 {
 				fault, key, spoil, mend = "sound server killed", "sound", server.Stop, server.Start
 			}
