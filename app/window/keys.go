@@ -10,6 +10,7 @@ import (
 // user's keyboard gives them.
 type binding struct {
 	key     ebiten.Key
+	code    int // of GLFW
 	do      app.Do
 	repeats bool
 }
@@ -18,14 +19,14 @@ type binding struct {
 // page up and page down, F5 and a period.
 func bindings() []binding {
 	return []binding{
-		{ebiten.KeyEnter, app.Go, false}, {ebiten.KeyNumpadEnter, app.Go, false},
-		{ebiten.KeyEscape, app.Back, false}, {ebiten.KeyF11, app.FullScreen, false},
-		{ebiten.KeyPageDown, app.PageOn, false}, {ebiten.KeyPageUp, app.PageBack, false}, {ebiten.KeyF5, app.PageOn, false},
-		{ebiten.KeyTab, app.Next, false},
-		{ebiten.KeyArrowLeft, app.Left, true}, {ebiten.KeyArrowRight, app.Right, true},
-		{ebiten.KeyArrowUp, app.Up, true}, {ebiten.KeyArrowDown, app.Down, true},
-		{ebiten.KeyBackspace, app.Erase, true}, {ebiten.KeyDelete, app.EraseOn, true},
-		{ebiten.KeyHome, app.Home, false}, {ebiten.KeyEnd, app.End, false},
+		{ebiten.KeyEnter, 257, app.Go, false}, {ebiten.KeyNumpadEnter, 335, app.Go, false},
+		{ebiten.KeyEscape, 256, app.Back, false}, {ebiten.KeyF11, 300, app.FullScreen, false},
+		{ebiten.KeyPageDown, 267, app.PageOn, false}, {ebiten.KeyPageUp, 266, app.PageBack, false}, {ebiten.KeyF5, 294, app.PageOn, false},
+		{ebiten.KeyTab, 258, app.Next, false},
+		{ebiten.KeyArrowLeft, 263, app.Left, true}, {ebiten.KeyArrowRight, 262, app.Right, true},
+		{ebiten.KeyArrowUp, 265, app.Up, true}, {ebiten.KeyArrowDown, 264, app.Down, true},
+		{ebiten.KeyBackspace, 259, app.Erase, true}, {ebiten.KeyDelete, 261, app.EraseOn, true},
+		{ebiten.KeyHome, 268, app.Home, false}, {ebiten.KeyEnd, 269, app.End, false},
 	}
 }
 

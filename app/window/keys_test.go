@@ -36,3 +36,21 @@ func TestEveryBindingIsADifferentKey(t *testing.T) {
 		seen[b.key.String()] = true
 	}
 }
+
+func TestAPressShorterThanAnUpdateActs(t *testing.T) {
+	x := taps{counts: map[int]int{}}
+	const enter, right = 257, 262
+	for range 2 {
+		x.note(nil, enter, 0, 1, 0)
+		x.note(nil, enter, 0, 0, 0)
+	}
+	x.note(nil, right, 0, 1, 0)
+	x.note(nil, right, 0, 2, 0)
+	x.note(nil, right, 0, 2, 0)
+	require.Equal(t, 2, x.take(enter, false), "pressed and let go twice")
+	require.Zero(t, x.take(enter, false))
+	require.Equal(t, 3, x.take(right, true), "held")
+	x.note(nil, enter, 0, 1, 0)
+	x.note(nil, enter, 0, 2, 0)
+	require.Equal(t, 1, x.take(enter, false), "held, and does not repeat")
+}

@@ -62,7 +62,7 @@ func Run(ctx context.Context, o Options) error {
 	done := make(chan struct{})
 	defer close(done)
 	go g.wake(ctx, done)
-	err = ebiten.RunGameWithOptions(g, &ebiten.RunGameOptions{ScreenTransparent: false})
+	err = ebiten.RunGameWithOptions(g, &ebiten.RunGameOptions{SingleThread: true})
 	if err != nil && !errors.Is(err, ebiten.Termination) {
 		return fmt.Errorf("the window ended: %w", err)
 	}
@@ -76,7 +76,8 @@ type game struct {
 	painter *paint.Painter
 	ruler   *app.Ruler
 	keys    []binding
-	repeat  repeater
+	taps    taps
+	repeat  repeater // where taps are not heard
 	letters []rune
 	actions []app.Action
 	sent    app.Action // the size told last
@@ -85,9 +86,13 @@ type game struct {
 	timer   *time.Timer
 	drawn   drawn
 	full    bool
+	begun   bool
 	screen  string // told in the title
 	pasted  chan string
 }
+
+// soon is the shortest time until the next update, s.
+const soon = 0.004
 
 // drawn is what is on the screen, to leave out drawing it again.
 type drawn struct {
@@ -133,6 +138,12 @@ func (g *game) Update() error {
 	if g.ctx.Err() != nil {
 		return ebiten.Termination
 	}
+	if !g.begun {
+		g.begun = true
+		if err := g.taps.listen(); err != nil {
+			return err
+		}
+	}
 	now := g.o.Now()
 	g.collect(now)
 	g.view = g.o.App.Step(g.actions, now)
@@ -152,8 +163,11 @@ func (g *game) Update() error {
 	if g.repeat.holds(g.keys) && (again == 0 || again > repeatEvery/2) {
 		again = repeatEvery / 2
 	}
+	if inpututil.IsMouseButtonJustPressed(ebiten.MouseButtonLeft) {
+		again = soon // it may be over already
+	}
 	if again > 0 {
-		g.timer.Reset(time.Duration(max(again, 0.004) * float64(time.Second)))
+		g.timer.Reset(time.Duration(max(again, soon) * float64(time.Second)))
 	}
 	return nil
 }
@@ -172,7 +186,11 @@ func (g *game) collect(now float64) {
 		g.actions = append(g.actions, app.Action{Kind: app.Typed, Text: string(g.letters)})
 	}
 	for i, b := range g.keys {
-		if g.repeat.acts(i, ebiten.IsKeyPressed(b.key), b.repeats, now) {
+		times := g.taps.take(b.code, b.repeats)
+		if !g.taps.heard && g.repeat.acts(i, ebiten.IsKeyPressed(b.key), b.repeats, now) {
+			times = 1
+		}
+		for range times {
 			g.actions = append(g.actions, app.Action{Kind: app.Key, Do: b.do})
 		}
 	}

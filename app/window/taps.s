@@ -1,0 +1,1 @@
+// Bodies of functions that are linked by name lie elsewhere.
