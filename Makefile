@@ -50,18 +50,21 @@ check: packages
 bench: packages
 	$(GO) test -run '^$$' -bench 'Live|Decode' -benchmem -benchtime 200x ./cmd/drillbay ./camera
 
+FAULTS := Kill|Terminated|FillsUp|MayBeWritten|AnotherProgram|TwoInstances|Faults|SoundNever|Stepped|Leap|Ended|Unplugged|Stalled|Hung|Garbage
+
 # Kills and faults at random moments: nothing that was told may be lost.
+faults: SHELL := /bin/bash
 faults: build
-	DRILLBAY_KILLS=300 DRILLBAY_FAULTS=20 DRILLBAY_LONG=1 $(GO) test -count=1 -timeout 120m \
-		-run 'Kill|Terminated|FillsUp|MayBeWritten|AnotherProgram|TwoInstances|Faults|SoundNever|Stepped' ./cmd/drillbay ./cmd/drillbay/live ./drills/ledger
+	DRILLBAY_KILLS=$${DRILLBAY_KILLS:-300} DRILLBAY_FAULTS=$${DRILLBAY_FAULTS:-20} DRILLBAY_LONG=1 $(GO) test -count=1 -timeout 180m -v -run '$(FAULTS)' \
+		./camera ./camera/clip ./drills/ledger ./cmd/drillbay ./cmd/drillbay/live | grep -Ev '^(=== |    --- PASS|        --- PASS)'; exit $${PIPESTATUS[0]}
 
 # Every reader of what comes from outside: FUZZTIME each, 60 s until set.
 fuzz: packages
 	sh .ci/fuzz
 
-# Hours of practice: 30 minutes until DRILLBAY_SOAK says otherwise.
+# Hours of practice, and the window: 30 minutes until DRILLBAY_SOAK says otherwise.
 soak: test-packages
-	DRILLBAY_SOAK=$${DRILLBAY_SOAK:-30} $(GO) test -count=1 -timeout 120m -v -run Soak ./cmd/drillbay/live
+	DRILLBAY_SOAK=$${DRILLBAY_SOAK:-30} $(SCREEN) $(GO) test -count=1 -timeout 120m -v -run Soak ./cmd/drillbay/live ./cmd/drillbay-window
 
 voice:
 	sh assets/voice/build.sh
