@@ -71,6 +71,9 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 		return err
 	}
 	defer l.Close()
+	if said := l.Claim().Sentence(); said != "" {
+		fmt.Fprintln(c.err, "drillbay:", said)
+	}
 	known, err := knownOf(s)
 	if err != nil {
 		return err

@@ -28,6 +28,7 @@ type session struct {
 	cmd      *exec.Cmd
 	lines    *bufio.Scanner
 	told     []place
+	last     string // line
 	problems said
 	code     int
 }
@@ -71,7 +72,8 @@ func (s *session) start() *session {
 // until reads what the session says until so many reps are told, or its end.
 func (s *session) until(reps int) *session {
 	for len(s.told) < reps && s.lines.Scan() {
-		if p, ok := announced(s.lines.Text()); ok {
+		s.last = s.lines.Text()
+		if p, ok := announced(s.last); ok {
 			s.told = append(s.told, p)
 		}
 	}
@@ -116,6 +118,7 @@ func TestATerminatedSessionStopsCleanly(t *testing.T) {
 		require.NoError(t, s.cmd.Process.Signal(syscall.SIGTERM))
 		s.end()
 		require.Zero(t, s.code, s.problems.String())
+		require.Equal(t, "Stopped early: every rep that was told is in the ledger.", s.last)
 		checkLeft(t, dir, s.told, seed)
 	}
 }
@@ -124,9 +127,10 @@ func TestATerminatedSessionStopsCleanly(t *testing.T) {
 // and no half clip has its name.
 func TestADiskThatFillsUp(t *testing.T) {
 	program := built(t)
-	for i, kilobytes := range []int{200, 300, 400} {
+	for _, seed := range seeds(t, 3) {
+		kilobytes := 180 + rand.New(rand.NewPCG(seed, 5)).IntN(250)
 		dir, limited := smallDisk(t, kilobytes)
-		s := practise(t, program, filepath.Join(dir, "out"), uint64(i))
+		s := practise(t, program, filepath.Join(dir, "out"), seed)
 		if limited != nil {
 			limited(s.cmd, kilobytes)
 		}
@@ -139,7 +143,7 @@ func TestADiskThatFillsUp(t *testing.T) {
 			require.Empty(t, s.told, string(out))
 			continue
 		}
-		checkLeft(t, copied, s.told, uint64(i))
+		checkLeft(t, copied, s.told, seed)
 	}
 }
 
@@ -195,9 +199,12 @@ func TestWhereNothingMayBeWritten(t *testing.T) {
 // is told to be, and is stored when the ledger is free again.
 func TestALedgerThatAnotherProgramHolds(t *testing.T) {
 	program := built(t)
-	for _, toldOf := range []bool{false, true} {
+	for _, seed := range seeds(t, 2) {
+		toldOf := seed%2 == 1
 		dir := filepath.Join(t.TempDir(), "out")
-		s := practise(t, program, dir, 2).start().until(2)
+		s := practise(t, program, dir, seed).start()
+		s.until(1 + rand.New(rand.NewPCG(seed, 6)).IntN(3))
+		held := len(s.told)
 		db, err := sql.Open("sqlite", filepath.Join(dir, ledger.FileName))
 		require.NoError(t, err)
 		db.SetMaxOpenConns(1)
@@ -217,29 +224,35 @@ func TestALedgerThatAnotherProgramHolds(t *testing.T) {
 		s.end()
 		t.Logf("%d told; %s", len(s.told), firstLine(s.problems.String()))
 		require.Zero(t, s.code, s.problems.String())
-		require.Greater(t, len(s.told), 3, "it went on")
+		require.Greater(t, len(s.told), held, "it went on")
 		if toldOf {
 			require.Contains(t, s.problems.String(), "held by another program")
 		}
-		checkLeft(t, dir, s.told, 2)
+		checkLeft(t, dir, s.told, seed)
 	}
 }
 
-// Two sessions with one ledger at the same time: it has the reps of both.
+// Two sessions with one ledger at the same time: it has the reps of both, and
+// the second one says that there is another.
 func TestTwoInstances(t *testing.T) {
 	program := built(t)
-	dir := filepath.Join(t.TempDir(), "out")
-	a := practise(t, program, dir, 4).start().until(1)
-	b := practise(t, program, dir, 5).start()
-	b.end()
-	a.end()
-	require.Zero(t, a.code, a.problems.String())
-	require.Zero(t, b.code, b.problems.String())
-	checkLeft(t, dir, append(a.told, b.told...), 4)
-	l, err := ledger.Open(filepath.Join(dir, ledger.FileName))
-	require.NoError(t, err)
-	defer l.Close()
-	reps, err := l.Reps(context.Background(), ledger.Which{})
-	require.NoError(t, err)
-	require.Len(t, reps, len(a.told)+len(b.told))
+	for _, seed := range seeds(t, 1) {
+		dir := filepath.Join(t.TempDir(), "out")
+		a := practise(t, program, dir, 2*seed+4).start().until(1 + rand.New(rand.NewPCG(seed, 8)).IntN(2))
+		b := practise(t, program, dir, 2*seed+5).start()
+		b.end()
+		a.end()
+		for _, s := range []*session{a, b} {
+			require.Zero(t, s.code, s.problems.String())
+		}
+		require.Empty(t, a.problems.String())
+		require.Equal(t, "drillbay: "+ledger.Shared.Sentence()+"\n", b.problems.String())
+		checkLeft(t, dir, append(a.told, b.told...), seed)
+		l, err := ledger.Open(filepath.Join(dir, ledger.FileName))
+		require.NoError(t, err)
+		reps, err := l.Reps(context.Background(), ledger.Which{})
+		require.NoError(t, err)
+		require.Len(t, reps, len(a.told)+len(b.told))
+		require.NoError(t, l.Close())
+	}
 }

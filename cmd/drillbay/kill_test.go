@@ -49,7 +49,7 @@ func TestKilledSessionsLoseNothingTheyAnnounced(t *testing.T) {
 		kills = 2
 	}
 	program := built(t)
-	told, early := 0, 0
+	told, early, clips := 0, 0, 0
 	for seed := range uint64(kills) {
 		dir := filepath.Join(t.TempDir(), "out")
 		list := killed(t, program, dir, seed)
@@ -58,9 +58,28 @@ func TestKilledSessionsLoseNothingTheyAnnounced(t *testing.T) {
 			early++
 		}
 		checkLeft(t, dir, list, seed)
+		if _, err := os.Stat(filepath.Join(dir, "rep.avi")); err == nil {
+			clips++
+		}
+		if seed%10 == 0 {
+			saysThatItWasEnded(t, program, dir, len(list) > 0)
+		}
 	}
-	t.Logf("%d kills, %d of them before the first rep, %d reps announced, none lost", kills, early, told)
+	t.Logf("%d kills, %d of them before the first rep, %d reps announced, none lost; %d clips, all whole", kills, early, told, clips)
 	require.Greater(t, told, kills, "the kills came too early to show anything")
+}
+
+// saysThatItWasEnded starts a killed session's program again: it says so, in
+// a sentence, and goes on. One that died before it had a ledger may not.
+func saysThatItWasEnded(t *testing.T, program, dir string, must bool) {
+	t.Helper()
+	cmd := exec.Command(program, "demo", "--headless", "--size", "320x180", "--reps", "1", "--out", dir)
+	var said strings.Builder
+	cmd.Stderr = &said
+	require.NoError(t, cmd.Run(), said.String())
+	if must || said.Len() > 0 {
+		require.Equal(t, "drillbay: "+ledger.Left.Sentence()+"\n", said.String())
+	}
 }
 
 // built is the program.
@@ -82,7 +101,7 @@ func killed(t *testing.T, program, dir string, seed uint64) (list []place) {
 	require.NoError(t, err)
 	require.NoError(t, cmd.Start())
 	// Some die by the clock, most some moment after a rep was announced.
-	after, delay := random.IntN(7), time.Duration(random.IntN(600))*time.Millisecond
+	after, delay := random.IntN(6), time.Duration(random.IntN(600))*time.Millisecond
 	kill := func() { _ = cmd.Process.Kill() }
 	if after == 0 {
 		time.AfterFunc(delay, kill)
