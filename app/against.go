@@ -22,13 +22,14 @@ func (l *lookbackPart) drawTwo(a *App, c *canvas, snap *runner.Snapshot, other r
 	bar := c.bar(differs(l.rep.Rep, other.Rep.Rep, l.known))
 	half := (c.Width - 2*c.margin - c.px(16)) / 2
 	top := c.headHeight() + c.px(64)
-	box := Rect{c.margin, top, half, bar - c.px(100) - top}
+	box := Rect{c.margin, top, half, bar - c.px(106) - top}
 	second := box
 	second.X += half + c.px(16)
 	now := l.player.At(a.now).At
 	that := l.aligned(now, other)
 	c.label(box, l.rep.Rep, l.known, fmt.Sprintf("this, rep %d", snap.Lookback.Number), a.bay.Side(snap.Player.Hand))
 	c.label(second, other.Rep.Rep, true, fmt.Sprintf("%s, rep %d", other.Label, other.Rep.Rep.Number), a.bay.Side(snap.Player.Hand))
+	l.shown = Rect{box.X, box.Y, second.Right() - box.X, box.H}
 	l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, box)
 	still := lookback.NewPlayer(other.Loop.Times(), math.NaN(), 0).Scrub(that)
 	l.picture(a, c, 1, other.Loop, still, other.Rep, true, second)
@@ -38,7 +39,7 @@ func (l *lookbackPart) drawTwo(a *App, c *canvas, snap *runner.Snapshot, other r
 	} else {
 		x = c.Width - c.margin - c.px(310)
 	}
-	c.speeds(x, bar-c.px(22), l.player.Speed())
+	c.speeds(x, bar-c.px(26), l.player.Speed())
 }
 
 // aligned is the instant of the other rep that is as far from its level

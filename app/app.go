@@ -150,9 +150,21 @@ func (a *App) Step(actions []Action, now float64) *View {
 	s := a.top()
 	a.view.Screen = s.name()
 	lines := a.lines()
-	c.told = float64(len(lines)) * c.noticeHeight()
+	k, kept := s.(keeper)
+	c.covers = kept && len(lines) > 0
+	if !kept {
+		c.told = float64(len(lines)) * c.noticeHeight()
+	}
 	s.draw(a, c)
-	a.notices(c, lines)
+	if kept {
+		r, plate, words := k.place(a, c)
+		c.strip(r, lines, plate, words)
+	} else {
+		a.notices(c, lines)
+	}
+	if len(a.told) > 0 || a.busy != "" {
+		c.again(0.5)
+	}
 	return &a.view
 }
 

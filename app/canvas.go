@@ -15,6 +15,7 @@ type canvas struct {
 	now    float64
 	margin float64
 	told   float64 // height of the notices under the head
+	covers bool    // notices stand in the place that the screen keeps for them
 }
 
 func (c *canvas) add(i Item) { c.Items = append(c.Items, i) }
@@ -150,13 +151,14 @@ func (c *canvas) head(name string, facts []string, keys ...button) {
 		right -= w + c.px(20)
 	}
 	x += gap
-	for _, f := range facts {
+	for i, f := range facts {
 		if f == "" {
 			continue
 		}
 		room := right - gap - x
 		if c.ruler.Width(f, c.body, Regular) > room {
-			if f = c.ruler.Cut(f, c.body, Regular, room); len([]rune(f)) < 6 {
+			// The first one, a name, may be cut; the others stand whole or not.
+			if f = c.ruler.Cut(f, c.body, Regular, room); i > 0 || len([]rune(f)) < 6 {
 				break
 			}
 		}

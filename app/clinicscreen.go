@@ -302,7 +302,9 @@ func (s *clinicScreen) drawLine(c *canvas, r Rect, p ClinicLine, a axis, chosen 
 	case p.Longest && waits != "0 min":
 		weight = Bold
 	}
-	c.before(r.Right(), base, c.ruler.Cut(waits, c.body, weight, r.Right()-count-c.px(12)), c.body, weight, Ink)
+	room := r.Right() - count - c.px(12)
+	size, _ := c.ruler.Fit(waits, c.body, c.small, weight, room)
+	c.before(r.Right(), base, c.ruler.Cut(waits, size, weight, room), size, weight, Ink)
 	if len(p.Reps) == 0 {
 		c.middle((a.left+a.right)/2, base, "no reps yet", c.small, Regular, Quiet)
 	} else {
@@ -320,6 +322,10 @@ func (s *clinicScreen) drawLine(c *canvas, r Rect, p ClinicLine, a axis, chosen 
 			x := a.at(rep.ShaftLine.Value)
 			if rep.Manner == drills.Placed {
 				c.frame(Rect{x - c.px(5), mid - c.px(5), c.px(10), c.px(10)}, Ink, max(2, c.px(2)), 0)
+				continue
+			}
+			if rep.Manner == drills.Unsure {
+				c.add(Item{Shape: Ring, Role: onPage().of(rep.Verdict), X: x, Y: mid, R: c.px(5), Thick: max(2, c.px(2))})
 				continue
 			}
 			c.disc(x, mid, c.px(5), onPage().of(rep.Verdict))

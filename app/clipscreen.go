@@ -280,6 +280,7 @@ func (s *clipScreen) drawForm(c *canvas) {
 		c.text(x, y+math.Round(c.body*1.4), "Looking for clips.", c.body, Regular, Quiet)
 	}
 	y = foot + c.heading
+	c.text(x, y, "Hand", c.heading, Bold, Ink)
 	end := c.options(x, y+c.px(14), c.px(56), &s.hand, s.row == clipHand, 10*clipHand) + c.px(24)
 	wide := math.Floor((c.Width - c.margin - end - c.px(24)) / 2)
 	for i, f := range []struct{ name, value string }{{"Lens to hands", fmt.Sprintf("%.1f m", s.distance.Value())}, {"Field of view", fmt.Sprintf("%.0f°", s.field.Value())}} {

@@ -17,6 +17,7 @@ type lookbackPart struct {
 	rep     runner.Done
 	against int // 0: none, else the place in Against from 1
 	pencil  *pencil
+	shown   Rect // where the pictures were drawn last
 }
 
 // follow takes over what the session shows.

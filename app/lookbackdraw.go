@@ -40,6 +40,7 @@ func (l *lookbackPart) draw(a *App, c *canvas) {
 	column := min(max(c.ruler.Width("outside", c.mat, Bold), c.px(420)), c.Width*0.5)
 	box := Rect{c.margin, top, c.Width - 3*c.margin - column, foot - top}
 	at := l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, box)
+	l.shown = at
 	state := speedWord(l.player.Speed())
 	if l.player.At(a.now).Held {
 		state += ", held"

@@ -17,20 +17,57 @@ func (a *App) lines() (out []runner.Notice) {
 
 func (c *canvas) noticeHeight() float64 { return math.Round(c.body * 1.7) }
 
+// keeper is a screen that keeps a place for notices: they come and go, and
+// nothing moves.
+type keeper interface {
+	place(a *App, c *canvas) (r Rect, plate, words Role)
+}
+
+// stripHeight is the height of a place kept for notices.
+func (c *canvas) stripHeight() float64 { return math.Round(c.small * 2.2) }
+
+// strip tells the lines in a place kept for them: one in the usual size, two
+// below each other, more in columns.
+func (c *canvas) strip(r Rect, lines []runner.Notice, plate, words Role) {
+	if len(lines) == 0 {
+		return
+	}
+	c.fill(r, plate, 0)
+	size, rows := c.body, min(len(lines), 2)
+	if rows == 2 {
+		size = c.small
+	}
+	columns := (len(lines) + rows - 1) / rows
+	wide := (r.W - 2*c.margin - float64(columns-1)*c.margin) / float64(columns)
+	tall := math.Round(size * 1.1)
+	if full := noticeWidth(c, lines[0], size); rows == 1 && full > wide {
+		size = c.small
+	}
+	for i, n := range lines {
+		x := r.X + c.margin + float64(i/rows)*(wide+c.margin)
+		base := r.Y + math.Round(r.H/2+size*CapHeight/2+(float64(i%rows)-float64(rows-1)/2)*tall)
+		c.notice(x, base, x+wide, n, size, words)
+	}
+}
+
+func noticeWidth(c *canvas, n runner.Notice, size float64) float64 {
+	return c.ruler.Width(n.Text, size, Bold) + math.Round(size*0.6) + c.ruler.Width(n.To, size, Regular)
+}
+
+// notice writes what happened and what to do.
+func (c *canvas) notice(x, base, right float64, n runner.Notice, size float64, words Role) {
+	x = c.text(x, base, c.ruler.Cut(n.Text, size, Bold, right-x), size, Bold, words) + math.Round(size*0.6)
+	c.text(x, base, c.ruler.Cut(n.To, size, Regular, right-x), size, Regular, words)
+}
+
 // notices draws the lines that tell what happened and what to do: inverted,
 // under the head, the newest last.
 func (a *App) notices(c *canvas, lines []runner.Notice) {
 	y, tall := c.thinHead(), c.noticeHeight()
 	for _, n := range lines {
 		c.fill(Rect{0, y, c.Width, tall}, Ink, 0)
-		base := y + math.Round(tall/2+c.body*CapHeight/2)
-		text := c.ruler.Cut(n.Text, c.body, Bold, c.Width-2*c.margin)
-		x := c.text(c.margin, base, text, c.body, Bold, Page) + math.Round(c.body*0.6)
-		c.text(x, base, c.ruler.Cut(n.To, c.body, Regular, c.Width-c.margin-x), c.body, Regular, Page)
+		c.notice(c.margin, y+math.Round(tall/2+c.body*CapHeight/2), c.Width-c.margin, n, c.body, Page)
 		y += tall
-	}
-	if len(a.told) > 0 || a.busy != "" {
-		c.again(0.5)
 	}
 }
 

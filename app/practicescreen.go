@@ -13,6 +13,7 @@ import (
 // where it stands in the set. A lookback takes it over while it lasts.
 type practiceScreen struct {
 	look lookbackPart
+	told Rect // the place of notices
 }
 
 func (p *practiceScreen) name() string {
@@ -104,17 +105,17 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 	if a.group != nil {
 		facts[0] = fmt.Sprintf("Rung %d", snap.Drill.Rung)
 	}
+	if snap.Drill.Later {
+		facts = append(facts, "a day later: nothing is told")
+	}
+	if !a.setup.Voice {
+		facts = append(facts, "voice off")
+	}
 	if snap.Drill.Mixed == "" {
 		facts = append(facts, snap.Drill.Name)
 	}
 	if !snap.SetDone {
 		facts = append(facts, snap.Bay) // else the keys need its room
-	}
-	if !a.setup.Voice {
-		facts = append(facts, "voice off")
-	}
-	if snap.Drill.Later {
-		facts = append(facts, "a day later: nothing is told")
 	}
 	lookUp := "look-up picture"
 	if a.setup.ViewLookUp {
@@ -141,11 +142,15 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 	bar := c.bar(cue)
 	bob := bar - c.px(30)
 	a.bob(c, bob)
+	p.told = Rect{0, bob - c.px(22) - c.stripHeight(), c.Width, c.stripHeight()}
 	line := p.heading(a, c, snap)
 	body := Rect{c.margin, line + math.Round(0.23*c.mat), c.Width - 2*c.margin, 0}
-	body.H = bob - c.px(36) - body.Y
+	body.H = p.told.Y - c.px(4) - body.Y
 	split := math.Round(c.Width/2 - c.px(4))
 	left := Rect{body.X, body.Y, split - body.X, body.H}
+	if !c.covers {
+		c.legend(Rect{left.X, p.told.Y, left.W, p.told.H}, a.bay.Side(snap.Player.Hand))
+	}
 	right := Rect{split + c.px(40), body.Y, c.Width - c.margin - split - c.px(40), body.H}
 	reps := make([]drills.Rep, len(snap.Reps))
 	for i, d := range snap.Reps {
@@ -173,6 +178,17 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 	if last, ok := snap.Last(); ok && !snap.Drill.Later && len(snap.Reps) > 0 {
 		c.verdict(right, last.Rep, a.bay.Side(snap.Player.Hand))
 	}
+}
+
+// place is where notices are told: between scale and bob, over the legend; on
+// a lookback over the lower edge of the picture.
+func (p *practiceScreen) place(a *App, c *canvas) (r Rect, plate, words Role) {
+	if p.look.on {
+		r = p.look.shown
+		tall := c.stripHeight()
+		return Rect{r.X, r.Bottom() - tall, r.W, tall}, Casing, Core
+	}
+	return p.told, Ink, Page
 }
 
 // heading writes the rung and the count, and returns the baseline.
@@ -263,7 +279,11 @@ func (p *practiceScreen) oneRow(a *App, c *canvas, r Rect, snap *runner.Snapshot
 	x := axis{left: r.X, right: r.Right(), hand: hand}
 	c.band(x, r.Y, r.Bottom(), snap.Drill.Width())
 	c.foot(x, r.Bottom())
+	if !c.covers {
+		c.sides(x, p.told.Y+math.Round(p.told.H/2+c.small*CapHeight/2), c.small)
+	}
 	if last, ok := snap.Last(); ok && degrees(last.Rep) != "" && len(snap.Reps) > 0 {
+		c.reach(x, r.Y+r.H/2, r.H*0.85, last.Rep)
 		c.mark(x.at(last.Rep.ShaftLine.Value), r.Y+r.H/2, r.H*0.85, last.Rep, hand, onPage())
 	}
 }

@@ -89,12 +89,12 @@ func (s *progressScreen) draw(a *App, c *canvas) {
 	if len(players) > 1 {
 		keys = append([]button{{do: Down, word: "next"}}, keys...)
 	}
-	c.head("Progress", []string{p.Player.Name, hand, sheet.Club, p.Short, p.ConsentAt}, keys...)
+	c.head("Progress", []string{p.Player.Name, hand, sheet.Club, p.ConsentAt}, keys...)
 	top := c.headHeight() + c.px(20)
 	left := Rect{c.margin, top, c.px(528), c.Height - top - c.margin}
 	right := Rect{left.Right() + c.px(40), top, c.Width - left.Right() - c.px(40) - c.margin, c.Height - top - c.margin}
 	s.drawRung(c, left, sheet)
-	c.weeks(right, sheet, p.Player.Hand)
+	c.weeks(right, sheet, p.Short, p.Player.Hand)
 }
 
 func (s *progressScreen) drawRung(c *canvas, r Rect, sheet ProgressSheet) {
@@ -179,9 +179,10 @@ func workOn(sheet ProgressSheet) (out []paragraph) {
 }
 
 // weeks draws the sessions on one scale, the newest at the bottom.
-func (c *canvas) weeks(r Rect, sheet ProgressSheet, hand drills.Hand) {
+func (c *canvas) weeks(r Rect, sheet ProgressSheet, since string, hand drills.Hand) {
 	y := r.Y + c.heading
-	c.text(r.X, y, "Shaft line, session by session", c.heading, Bold, Ink)
+	end := c.text(r.X, y, "Shaft line, session by session", c.heading, Bold, Ink) + c.px(16)
+	c.before(r.Right(), y, c.ruler.Cut(since, c.small, Regular, r.Right()-end), c.small, Regular, Quiet)
 	if len(sheet.Sessions) == 0 {
 		c.paragraph(r.X, y+c.px(48), r.W, "No session yet.", c.heading, Regular, Quiet)
 		return

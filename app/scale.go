@@ -116,6 +116,7 @@ func (c *canvas) set(r Rect, reps []drills.Rep, goal int, band float64, hand dri
 			c.mark(r.X+numbers+gutter/2, y, h, reps[n], hand, onPage())
 			continue
 		}
+		c.reach(a, y, h, reps[n])
 		c.mark(a.at(reps[n].ShaftLine.Value), y, h, reps[n], hand, onPage())
 	}
 }

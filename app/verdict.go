@@ -16,7 +16,7 @@ func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
 		lines = 3
 	}
 	floor := min(c.floor, c.mat)
-	size := min(math.Round(1.4*c.mat), math.Floor(r.H/lines/1.05))
+	size := min(math.Round(1.4*c.mat), math.Floor(r.H/lines/0.98))
 	// Lines never cross: in a window too low for the mat the settings say how
 	// near to stand.
 	floor = min(floor, size)

@@ -53,7 +53,7 @@ const (
 	Line                   // from X, Y to W, H (a point), Thick wide; Dash > 0: dashed
 	Disc                   // centre X, Y, radius R
 	Ring                   // centre X, Y, outer radius R, Thick wide
-	HalfLeft               // half disc left of the upright through X, Y, radius R
+	HalfLeft               // half disc left of the upright through X, Y, radius R; Thick > 0: its outline
 	HalfRight              //
 	HalfDown               // under the level through X, Y
 	Triangle               // centre X, Y, half size R; Turn: 0 up, 1 right, 2 down, 3 left

@@ -73,6 +73,8 @@ func screens() []shown {
 		{"practice-left", false, practice(drills.Left, "Hold and look", eight()...), inPractice()},
 		{"practice-just", false, practice(drills.Right, "Hold and look", rep(1, 8.9, drills.Swung)), inPractice()},
 		{"practice-placed", false, practice(drills.Right, "Hold and look", rep(1, -2, drills.Swung), rep(2, 2, drills.Placed)), inPractice()},
+		{"practice-unsure", false, practice(drills.Right, "Hold and look", rep(1, 1, drills.Unsure), rep(2, 14, drills.Unsure), rep(3, -13, drills.Unsure),
+			rep(4, 7.4, drills.Swung), rep(5, -8.7, drills.Swung), rep(6, -2, drills.Placed), unread(7, drills.NoReading, ""), rep(8, -1, drills.Swung), rep(9, 2, drills.Unsure)), inPractice()},
 		{"practice-short", false, practice(drills.Right, "Hold and look", unread(1, drills.Short, "")), inPractice()},
 		{"practice-unread", false, practice(drills.Right, "Hold and look", rep(1, 2, drills.Swung), unread(2, drills.NoReading, "the hands were hidden at the catch")), inPractice()},
 		{"practice-lost", false, func(s *scene) {
@@ -87,6 +89,10 @@ func screens() []shown {
 			s.setup.ViewLookUp = true
 		}, inPractice()},
 		{"lookback", true, looking(20), inPractice()},
+		{"lookback-told", false, func(s *scene) {
+			looking(20)(s)
+			s.snap.Notices = []runner.Notice{{Key: "slow", Text: "The reading takes long.", To: "Close other programs or choose a slower camera mode."}}
+		}, inPractice()},
 		{"lookback-unread", false, func(s *scene) {
 			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), unread(2, drills.NoReading, "the light is too low"))
 			s.looking(1)

@@ -10,6 +10,7 @@ import (
 
 	"drillbay/app"
 	"drillbay/drills"
+	"drillbay/drills/runner"
 )
 
 func nan() float64 { return math.NaN() }
@@ -54,6 +55,65 @@ func TestNoTextLeavesTheWindowOrCrossesAnother(t *testing.T) {
 					boxes = append(boxes, i)
 				}
 				v.Release()
+			}
+		}
+	}
+}
+
+func TestANoticeMovesNothingThatIsReadFromTheMat(t *testing.T) {
+	told := []runner.Notice{{Key: "slow", Text: "The reading takes long.", To: "Close other programs."}}
+	kept := 0
+	for _, x := range screens() {
+		for n := 1; n <= 2; n++ {
+			before := x.view("daylight", 1280, 720)
+			quiet := append([]app.Item{}, before.Items...)
+			before.Release()
+			if s := before.Screen; s != "practice" && s != "lookback" && s != "pencil" || x.name == "practice-lost" || x.name == "lookback-told" {
+				continue
+			}
+			kept++
+			y := x
+			y.build = func(s *scene) {
+				x.build(s)
+				s.snap.Notices = told
+				if n == 2 {
+					s.snap.Notices = append(told, runner.Notice{Key: "disk", Text: "The disk is nearly full.", To: "Free some space."})
+				}
+			}
+			v := y.view("daylight", 1280, 720)
+			loud := map[app.Item]bool{}
+			var strip app.Rect
+			for i, item := range v.Items {
+				loud[item] = true
+				if item.Text == told[0].Text {
+					plate := v.Items[i-1]
+					strip = app.Rect{X: plate.X, Y: plate.Y, W: plate.W, H: plate.H}
+				}
+			}
+			v.Release()
+			require.NotZero(t, strip.H, x.name)
+			for _, item := range quiet {
+				if !strip.Holds(item.X, item.Y) {
+					require.True(t, loud[item], "%s: %+v moved", x.name, item)
+				}
+			}
+		}
+	}
+	require.Greater(t, kept, 20)
+}
+
+func TestThreeLinesOfAVerdictAreReadableInASmallWindow(t *testing.T) {
+	for _, x := range screens() {
+		if x.name != "practice-unsure" {
+			continue
+		}
+		v := x.view("daylight", 1024, 600)
+		defer v.Release()
+		// 16 minutes of arc at least (ISO 9241-303), from 3.5 m on 15.6 inches.
+		least := app.CapPixels(16, 3.5, 15.6, float64(diagonal(1024, 600)))
+		for _, i := range v.Items {
+			if i.Shape == app.Text && (i.Text == "unsure" && i.Weight == app.Bold || i.Text == "2°") {
+				require.GreaterOrEqual(t, i.Size*app.CapHeight, math.Floor(least), i.Text)
 			}
 		}
 	}

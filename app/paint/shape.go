@@ -164,11 +164,9 @@ func (m *mesh) add(i app.Item, c color.NRGBA) {
 		outer := circle(nil, i.X, i.Y, i.R, n)
 		m.ring(outer, circle(nil, i.X, i.Y, max(i.R-i.Thick, 0.1), n), c)
 	case app.HalfLeft:
-		m.outline = arc(m.outline[:0], i.X, i.Y, i.R, math.Pi/2, 3*math.Pi/2, stepsFor(i.R))
-		m.convex(m.outline, c)
+		m.half(i, math.Pi, c)
 	case app.HalfRight:
-		m.outline = arc(m.outline[:0], i.X, i.Y, i.R, -math.Pi/2, math.Pi/2, stepsFor(i.R))
-		m.convex(m.outline, c)
+		m.half(i, 0, c)
 	case app.HalfDown:
 		m.outline = arc(m.outline[:0], i.X, i.Y, i.R, 0, math.Pi, stepsFor(i.R))
 		m.convex(m.outline, c)
@@ -180,6 +178,20 @@ func (m *mesh) add(i app.Item, c color.NRGBA) {
 		}
 		m.convex(m.outline, c)
 	}
+}
+
+// half draws the half disc about an angle, or with Thick > 0 its outline.
+func (m *mesh) half(i app.Item, about float64, c color.NRGBA) {
+	steps := stepsFor(i.R)
+	m.outline = arc(m.outline[:0], i.X, i.Y, i.R, about-math.Pi/2, about+math.Pi/2, steps)
+	if i.Thick <= 0 || i.Thick >= i.R/2 {
+		m.convex(m.outline, c)
+		return
+	}
+	// The inner outline keeps the same distance from the flat side.
+	r := i.R - i.Thick
+	turn := math.Acos(i.Thick / r)
+	m.ring(m.outline, arc(nil, i.X, i.Y, r, about-turn, about+turn, steps), c)
 }
 
 func (m *mesh) fill(i app.Item, c color.NRGBA) {
