@@ -71,6 +71,9 @@ func (m *measureCommand) Run(c console) error {
 	if bad > 0 {
 		fmt.Fprintf(c.err, "drillbay: %d damaged frames of %s were left out.\n", bad, info.Name)
 	}
+	if info.Guessed {
+		fmt.Fprintf(c.err, "drillbay: %s does not say how fast it was taken: times are as it plays. Was it slow motion? Then give the frames a second that were taken, --fps 240 say.\n", info.Name)
+	}
 	info.Frames = frames
 	info.Width, info.Height = info.Width*info.Shrunk, info.Height*info.Shrunk
 	if m.JSON {
@@ -185,9 +188,6 @@ func printTable(c console, info clip.Info, reps []measure.Result) error {
 	fmt.Fprintf(c.out, "%s: %d × %d, %.4g frames a second, %d frames, %s\n", info.Name, info.Width, info.Height, info.FPS, info.Frames, count(len(reps), "rep"))
 	if len(reps) == 0 {
 		fmt.Fprintln(c.out, "No rep was found. The player must be seen from behind the hands, down the target line, still for half a second at address.")
-		if info.Guessed {
-			fmt.Fprintln(c.out, "Is it slow motion? The clip does not say so: then give the frames a second that were taken, --fps 240 say.")
-		}
 		return nil
 	}
 	w := tabwriter.NewWriter(c.out, 0, 0, 2, ' ', 0)

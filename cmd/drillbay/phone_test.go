@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -24,6 +25,7 @@ func TestMeasureTakesAPhonesClip(t *testing.T) {
 	dir := t.TempDir()
 	own := filepath.Join(dir, "own.avi")
 	drawn(t, own)
+	asked := false
 	measured := func(args ...string) (o struct {
 		Width, Height int
 		FPS           float64
@@ -36,6 +38,7 @@ func TestMeasureTakesAPhonesClip(t *testing.T) {
 		t.Helper()
 		status, out, problems := command(append([]string{"measure", "--json", "--distance", "3.2", "--fov", "70"}, args...)...)
 		require.Equal(t, exitDone, status, problems)
+		asked = strings.Contains(problems, "Was it slow motion?")
 		require.NoError(t, json.Unmarshal([]byte(out), &o))
 		return o
 	}
@@ -54,6 +57,7 @@ func TestMeasureTakesAPhonesClip(t *testing.T) {
 		require.InDelta(t, want.Reps[0].Catch, got.Reps[0].Catch, 0.05, name)
 		require.InDelta(t, 0, got.Reps[0].Line, 3*got.Reps[0].Sigma, "%s: as drawn", name)
 		require.InDelta(t, 30, got.FPS, 0.2, name)
+		require.Equal(t, name == "phone.mp4", asked, "%s: one clip says how fast it was taken, the other does not", name)
 		if name == "phone.mp4" {
 			require.Equal(t, [2]int{1920, 1080}, [2]int{got.Width, got.Height}, "the clip's own size")
 		}

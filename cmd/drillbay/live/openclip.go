@@ -75,6 +75,10 @@ func (t *told) Next() (*frame.Picture, error) {
 	return t.Reader.Next()
 }
 
+// asPlayed stands beside the reps of a clip that does not say how fast it was
+// taken.
+const asPlayed = "the clip does not say how fast it was taken: if it is slow motion, manner and times are wrong, and drillbay measure --fps 240, say, reads it"
+
 // measureClip reads the reps of a clip, each with its picture at level.
 func measureClip(ctx context.Context, j app.ClipJob, read func(float64)) ([]app.ClipRep, error) {
 	src, err := clip.Open(j.Path, 0, nil)
@@ -115,6 +119,9 @@ func measureClip(ctx context.Context, j app.ClipJob, read func(float64)) ([]app.
 	for _, r := range reps {
 		one := app.ClipRep{}
 		one.Rep, one.Overlay = r.Rep, overlay(r, k.Setting.View)
+		if info.Guessed {
+			one.Rep.Why = strings.TrimPrefix(one.Rep.Why+"; "+asPlayed, "; ")
+		}
 		if p := pictures[r.Rep.Moments.Start]; p != nil {
 			one.Picture = p.Retain()
 		}

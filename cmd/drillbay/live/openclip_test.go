@@ -2,6 +2,7 @@ package live
 
 import (
 	"context"
+	"os/exec"
 	"path/filepath"
 	"testing"
 
@@ -27,6 +28,7 @@ func TestAClipIsMeasuredForTheWindow(t *testing.T) {
 		m := r.Rep.Moments
 		require.InDelta(t, FirstOf(m.Level, m.Catch, m.Top, m.Start), r.Picture.Seconds(), 0.05, "the picture is that of the level moment")
 		require.NotEmpty(t, r.Overlay.Trace)
+		require.NotContains(t, r.Rep.Why, asPlayed, "our own clips say it")
 		r.Picture.Release()
 	}
 
@@ -36,6 +38,18 @@ func TestAClipIsMeasuredForTheWindow(t *testing.T) {
 	job.Path = filepath.Join(t.TempDir(), "none.mp4")
 	_, err = measureClip(context.Background(), job, func(float64) {})
 	require.Error(t, err)
+	if _, err := exec.LookPath("ffmpeg"); err == nil {
+		job.Path = filepath.Join(t.TempDir(), "phone.mp4")
+		out, err := exec.Command("ffmpeg", "-v", "error", "-i", path, "-c:v", "libx264", "-preset", "ultrafast", "-crf", "10", "-pix_fmt", "yuv420p", job.Path).CombinedOutput()
+		require.NoError(t, err, string(out))
+		reps, err = measureClip(context.Background(), job, func(float64) {})
+		require.NoError(t, err)
+		require.NotEmpty(t, reps)
+		for _, r := range reps {
+			require.Contains(t, r.Rep.Why, asPlayed)
+			r.Picture.Release()
+		}
+	}
 	job.Path, job.Distance = path, 400
 	_, err = measureClip(context.Background(), job, func(float64) {})
 	require.Error(t, err, "no lens stands so far away")
