@@ -48,3 +48,21 @@ func TestCameraModeAndTapsAreChosenAndKept(t *testing.T) {
 	a.key(Go)
 	require.Equal(t, Setup{}.Mode, a.kept[len(a.kept)-1].Mode, "a mode is one camera's")
 }
+
+func TestAModeOfTheCameraInUseIsChosenWithoutChoosingItFirst(t *testing.T) {
+	a := newTrial()
+	a.d.Cameras = func() []CameraLine {
+		return []CameraLine{{Name: "Front"}, {Name: "Bay cam", InUse: true, Modes: []CameraMode{{1280, 720, 60, "MJPEG"}, {1280, 720, 30, "YUYV"}}}}
+	}
+	a.key(Settings)
+	for end := time.Now().Add(10 * time.Second); a.step().Says("looking for cameras"); {
+		require.True(t, time.Now().Before(end))
+	}
+	for range cameraRow + 1 {
+		a.key(Down)
+	}
+	a.key(Right)
+	v := a.key(Right)
+	require.True(t, v.Says("1280 × 720, 30/s, YUYV"))
+	require.True(t, v.Says("Bay cam"), "a mode is one camera's")
+}

@@ -47,9 +47,10 @@ func (s *cameraChoice) word(a *App) string {
 	return s.name
 }
 
-// line is the chosen camera, nil when it is not there.
+// line is the chosen camera, the one in use while none is, nil when it is not
+// there.
 func (s *cameraChoice) line() *CameraLine {
-	i := slices.IndexFunc(s.list, func(l CameraLine) bool { return l.Name == s.name })
+	i := slices.IndexFunc(s.list, func(l CameraLine) bool { return l.Name == s.name || s.name == "" && l.InUse })
 	if i < 0 {
 		return nil
 	}
@@ -73,12 +74,17 @@ func (s *cameraChoice) move(n int) {
 	}
 }
 
-// moveMode goes on among the best mode and those of the chosen camera.
+// moveMode goes on among the best mode and those of the chosen camera. Who
+// chooses a mode of the one in use chooses that camera.
 func (s *cameraChoice) moveMode(n int) {
 	modes := []CameraMode{{}}
-	if l := s.line(); l != nil {
+	l := s.line()
+	if l != nil {
 		modes = append(modes, l.Modes...)
 	}
 	i := max(slices.Index(modes, s.mode), 0)
 	s.mode = modes[min(max(i+n, 0), len(modes)-1)]
+	if s.mode != (CameraMode{}) && l != nil {
+		s.name = l.Name
+	}
 }

@@ -48,6 +48,7 @@ func (m CameraMode) String() string {
 type CameraLine struct {
 	Name  string
 	Modes []CameraMode
+	InUse bool
 }
 
 // Defaults are the settings until asked: a 15.6-inch screen at 3.5 m.

@@ -28,6 +28,9 @@ func (s *Source) read(v *visit) {
 		return
 	}
 	modes := modesOf(v.d.Properties())
+	s.mu.Lock()
+	s.modes = modes
+	s.mu.Unlock()
 	mode, err := s.choose(modes)
 	if err != nil {
 		v.err = err

@@ -99,6 +99,7 @@ type Source struct {
 	state  Event
 	told   bool
 	stats  Stats
+	modes  []Mode
 	closed bool
 
 	fit     Fit   // reader's goroutine only
@@ -153,6 +154,14 @@ func (s *Source) State() Event {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return s.state
+}
+
+// Modes are those of the camera that was opened last, the best first: while it
+// is open nobody else can ask it. The list does not change.
+func (s *Source) Modes() []Mode {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.modes
 }
 
 // Stats are the counts so far.

@@ -234,6 +234,7 @@ func TestModeThatFallsShortIsLeft(t *testing.T) {
 			(<-s.Frames()).Release()
 		}
 		assert.Equal(t, Mode{1280, 720, 30, "MJPEG"}, s.State().Mode)
+		assert.Equal(t, []Mode{{1280, 720, 60, "YUYV"}, {1280, 720, 30, "MJPEG"}}, s.Modes(), "all are offered while it is in use")
 		shut(s, clock)
 	})
 }

@@ -9,19 +9,18 @@ import (
 	"drillbay/cmd/drillbay/book"
 )
 
-// cameras are those that are there, with their modes, for the settings. A
-// camera that is in use cannot be asked for its modes: they are those listed
-// before it was opened, or else the one in use.
+// cameras are those that are there, with their modes, for the settings. The
+// camera that is in use was asked for its modes when it was opened.
 func (l *Live) cameras() []app.CameraLine {
 	var out []app.CameraLine
 	for _, d := range camera.Devices() {
 		line := app.CameraLine{Name: d.Name}
 		modes := d.Modes
-		if i := named(l.cfg.Listed, d.Name); len(modes) == 0 && i >= 0 {
-			modes = l.cfg.Listed[i].Modes
-		}
-		if e := l.state.Load(); len(modes) == 0 && e != nil && e.Camera == d.Name && e.Mode.Width > 0 {
-			modes = []camera.Mode{e.Mode}
+		if e := l.state.Load(); e != nil && e.Camera == d.Name {
+			line.InUse = true
+			if len(modes) == 0 {
+				modes = l.source.Modes()
+			}
 		}
 		for _, m := range modes {
 			line.Modes = append(line.Modes, app.CameraMode(m))
@@ -29,10 +28,6 @@ func (l *Live) cameras() []app.CameraLine {
 		out = append(out, line)
 	}
 	return out
-}
-
-func named(list []camera.Device, name string) int {
-	return slices.IndexFunc(list, func(d camera.Device) bool { return d.Name == name })
 }
 
 // chosen takes the camera and the mode of the settings. A camera that is not
@@ -46,8 +41,7 @@ func chosen(ctx context.Context, cfg *Config) {
 		cfg.Virtual = true
 		return
 	}
-	cfg.Listed = camera.Devices()
-	if named(cfg.Listed, s.Camera) < 0 {
+	if !slices.ContainsFunc(camera.Devices(), func(d camera.Device) bool { return d.Name == s.Camera }) {
 		return
 	}
 	cfg.Camera = s.Camera

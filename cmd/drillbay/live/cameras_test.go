@@ -43,6 +43,7 @@ func TestTheCameraOfTheSettings(t *testing.T) {
 	require.NotEmpty(t, list[len(list)-1].Modes, "the one in use")
 	mode := list[len(list)-1].Modes[0]
 	require.Equal(t, 320, mode.Width)
+	require.True(t, list[len(list)-1].InUse)
 
 	s.Taps = true
 	require.NoError(t, d.KeepSetup(s))

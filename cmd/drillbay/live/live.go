@@ -32,12 +32,11 @@ import (
 // Config is what a live session works with.
 type Config struct {
 	Ledger  *ledger.Ledger
-	Camera  string          // its name; "" takes the best, at last the virtual bay
-	Mode    *camera.Mode    // of the camera; nil takes the best
-	Listed  []camera.Device // cameras with their modes, as they were before one was opened
-	Virtual bool            // the virtual bay whatever cameras there are
-	Drawn   virtual.Setup   // what the virtual bay draws
-	Sound   bool            // false: nothing is heard
+	Camera  string        // its name; "" takes the best, at last the virtual bay
+	Mode    *camera.Mode  // of the camera; nil takes the best
+	Virtual bool          // the virtual bay whatever cameras there are
+	Drawn   virtual.Setup // what the virtual bay draws
+	Sound   bool          // false: nothing is heard
 
 	Microphone string // its name, "" the system's own choice
 	Deaf       bool   // no microphone is opened
