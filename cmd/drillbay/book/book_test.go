@@ -100,6 +100,18 @@ func TestARungIsPassedByNineOfTen(t *testing.T) {
 	}
 }
 
+func TestTheRowOfARungCountsWhatItsSentenceCounts(t *testing.T) {
+	l := open(t)
+	b := read(t, l, "")
+	p, err := b.AddPlayer("Ada", drills.Right, 94)
+	require.NoError(t, err)
+	practised(t, b, l, p, "lead-arm-catch", 3, 8, 10)
+	practised(t, b, l, p, "lead-arm-catch", 4, 2, 3) // a set that is not over
+	sheet := b.Progress(p.Player.ID)
+	require.Contains(t, sheet.Why, "10 of 13 in line and swung")
+	require.Equal(t, "10 of 13", sheet.Rungs[0].State)
+}
+
 func TestRepsOfTheDrawnBayDoNotTellHowAPlayerStands(t *testing.T) {
 	l := open(t)
 	b := read(t, l, "Bay 1")

@@ -41,7 +41,8 @@ func (b *Book) Rungs(player string) []app.RungLine {
 	return out
 }
 
-// state is a rung in a few words.
+// state is a rung in a few words, with the numbers of the sentence that was
+// said of it last.
 func state(s drills.Standing, r drills.RungState, drill string) string {
 	last := func(o drills.Outcome) string {
 		for _, d := range slices.Backward(s.Said) {
@@ -56,7 +57,13 @@ func state(s drills.Standing, r drills.RungState, drill string) string {
 		return last(drills.Kept)
 	case r.Passed:
 		return last(drills.Passed)
-	case r.Last.Of > 0:
+	}
+	for _, d := range slices.Backward(s.Said) {
+		if d.Drill == drill {
+			return d.Share.String()
+		}
+	}
+	if r.Last.Of > 0 {
 		return r.Last.String()
 	}
 	return ""
