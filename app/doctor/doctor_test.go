@@ -1,6 +1,7 @@
 package doctor
 
 import (
+	"context"
 	"errors"
 	"math"
 	"os"
@@ -22,7 +23,7 @@ func TestGrades(t *testing.T) {
 	with := func(c CameraFigures, change func(*CameraFigures)) CameraFigures { change(&c); return c }
 	disk := DiskFigures{Free: 50e9, Write: 200e6, Sync: Timing{5 * time.Millisecond, 9 * time.Millisecond}}
 	sound := SoundFigures{Output: "loudspeaker", Input: "microphone", Delay: 0.06, Off: 0.004}
-	laptop := ScreenFigures{1920, 1080, 15.6, 3}
+	laptop := ScreenFigures{1920, 1080, 15.6, 3, true}
 	for _, c := range []struct {
 		name string
 		f    Finding
@@ -57,6 +58,7 @@ func TestGrades(t *testing.T) {
 		{"beat late", JudgeSound(SoundFigures{Output: "a", Input: "b", Off: 0.13}), Fair, "noticed"},
 		{"beat too late", JudgeSound(SoundFigures{Output: "a", Input: "b", Off: 0.19}), Poor, "shown"},
 		{"no output", JudgeSound(SoundFigures{}), Poor, "loudspeaker"},
+		{"delay not in time", JudgeSound(SoundFigures{Output: "speaker", Input: "mic", Delay: math.NaN(), Off: math.NaN(), NoDelay: context.DeadlineExceeded}), Fair, "in time"},
 		{"output broken", JudgeSound(SoundFigures{Err: errors.New("no card")}), Poor, "no card"},
 
 		{"disk good", JudgeDisk(disk), Good, ""},
@@ -67,9 +69,10 @@ func TestGrades(t *testing.T) {
 		{"disk fails", JudgeDisk(DiskFigures{Err: os.ErrPermission}), Poor, "permission"},
 
 		{"screen good", JudgeScreen(laptop), Good, ""},
-		{"screen small", JudgeScreen(ScreenFigures{1280, 720, 10, 4}), Fair, "larger"},
-		{"screen tiny", JudgeScreen(ScreenFigures{800, 480, 5, 4}), Poor, "nearer"},
-		{"screen's size not known", JudgeScreen(ScreenFigures{1920, 1080, 0, 3}), Fair, "diagonal"},
+		{"screen small", JudgeScreen(ScreenFigures{1280, 720, 10, 4, true}), Fair, "larger"},
+		{"screen tiny", JudgeScreen(ScreenFigures{800, 480, 5, 4, true}), Poor, "nearer"},
+		{"screen's size not known", JudgeScreen(ScreenFigures{1920, 1080, 0, 3, true}), Fair, "diagonal"},
+		{"screen that cannot be asked", JudgeScreen(ScreenFigures{There: true}), NotRun, "settings"},
 		{"no screen", JudgeScreen(ScreenFigures{}), NotRun, "spoken"},
 	} {
 		assert.Equal(t, c.want, c.f.Grade, "%s: %+v", c.name, c.f)
@@ -89,7 +92,7 @@ func TestCapitalHeight(t *testing.T) {
 	for _, c := range []struct{ inch, metres, px float64 }{
 		{13.3, 3, 113.8}, {13.3, 4, 151.8}, {15.6, 3, 97.0}, {15.6, 4, 129.4}, {24, 3, 63.1}, {24, 4, 84.1},
 	} {
-		assert.InDelta(t, c.px, ScreenFigures{1920, 1080, c.inch, c.metres}.CapitalHeight(), 0.06)
+		assert.InDelta(t, c.px, ScreenFigures{1920, 1080, c.inch, c.metres, true}.CapitalHeight(), 0.06)
 	}
 }
 

@@ -7,9 +7,10 @@ import (
 
 // ScreenFigures is the screen and how far away it is read.
 type ScreenFigures struct {
-	Width, Height int     // px
+	Width, Height int     // px; 0 where they cannot be asked
 	Diagonal      float64 // inches; 0 unknown
 	Viewing       float64 // m from the mat to the screen
+	There         bool    // there is one
 }
 
 // capitalArc is the height of a capital letter that is read with ease, in
@@ -31,8 +32,12 @@ func (s ScreenFigures) CapitalHeight() float64 {
 // takes, which are about 0.7 as wide as high.
 func JudgeScreen(s ScreenFigures) Finding {
 	f := Finding{Check: "screen"}
-	if s.Width <= 0 || s.Height <= 0 {
+	switch {
+	case !s.There:
 		f.Remedy = "no screen was found: everything important is spoken"
+		return f
+	case s.Width <= 0 || s.Height <= 0:
+		f.Remedy = "its size cannot be asked here: set its diagonal and your distance in the settings"
 		return f
 	}
 	f.Figure = fmt.Sprintf("%d × %d", s.Width, s.Height)

@@ -32,7 +32,7 @@ const (
 	watchCamera = 3 * time.Second
 	awaitCamera = 4 * time.Second
 	awaitSound  = 2 * time.Second
-	awaitDelay  = 9 * time.Second
+	hearUntil   = 9 * time.Second // from the start: the doctor takes ten
 )
 
 // Run says whether this laptop can do the job. It is a device's error when
@@ -67,10 +67,10 @@ func (d *doctorCommand) Run(c console) error {
 		doctor.JudgeSound(figures),
 		doctor.JudgeDisk(doctor.WatchDisk(folder, clock.Now)),
 	}
-	if w, h, ok := screenSize(); ok {
-		s := setupOf(path)
-		findings = append(findings, doctor.JudgeScreen(doctor.ScreenFigures{Width: w, Height: h, Diagonal: s.ScreenInch, Viewing: s.ViewMetres}))
-	}
+	setup := setupOf(path)
+	screen := doctor.ScreenFigures{Diagonal: setup.ScreenInch, Viewing: setup.ViewMetres, There: canShow()}
+	screen.Width, screen.Height = screenSize()
+	findings = append(findings, doctor.JudgeScreen(screen))
 	if err := doctor.Print(c.out, findings); err != nil {
 		return err
 	}
@@ -156,7 +156,7 @@ func timeSound(clock camera.Clock, out *sound.Output, f *doctor.SoundFigures, pa
 	e := ear.Open(ear.Options{Now: func() float64 { return clock.Now().Seconds() }})
 	defer e.Close()
 	await(clock, func() bool { return e.State() != ear.Opening })
-	ctx, cancel := context.WithTimeout(context.Background(), awaitDelay)
+	ctx, cancel := context.WithTimeout(context.Background(), hearUntil-clock.Now())
 	defer cancel()
 	late, err := e.Delay(ctx, out.Probe)
 	if err != nil {

@@ -8,17 +8,17 @@ import (
 	"github.com/jezek/xgb/xproto"
 )
 
-// screenSize is the size of the screen in px, ok is false without one.
-func screenSize() (width, height int, ok bool) {
+// screenSize is the size of the screen in px, 0 without one.
+func screenSize() (width, height int) {
 	if !canShow() {
-		return 0, 0, false
+		return 0, 0
 	}
 	xgb.Logger = log.New(io.Discard, "", 0)
 	conn, err := xgb.NewConn()
 	if err != nil {
-		return 0, 0, false
+		return 0, 0
 	}
 	defer conn.Close()
 	s := xproto.Setup(conn).DefaultScreen(conn)
-	return int(s.WidthInPixels), int(s.HeightInPixels), true
+	return int(s.WidthInPixels), int(s.HeightInPixels)
 }

@@ -2,6 +2,6 @@
 
 package main
 
-// screenSize is the size of the screen in px, ok is false when it is not
-// known: the window's own settings then say what is readable.
-func screenSize() (width, height int, ok bool) { return 0, 0, false }
+// screenSize is the size of the screen in px, 0 when it is not known: the
+// window's own settings then say what is readable.
+func screenSize() (width, height int) { return 0, 0 }
