@@ -30,7 +30,10 @@ const (
 // closing is how long the last reps may take to be stored.
 const closing = 10 * time.Second
 
-func main() { os.Exit(run(os.Args[1:], os.Stderr)) }
+func main() {
+	errors, _ := live.Hush()
+	os.Exit(run(os.Args[1:], errors))
+}
 
 func run(args []string, errors io.Writer) int {
 	var o live.Options

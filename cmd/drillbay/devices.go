@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"drillbay/camera"
+	"drillbay/cmd/drillbay/live"
 	"drillbay/cues/ear"
 	"drillbay/cues/sound"
 )
@@ -13,6 +14,8 @@ type devicesCommand struct{}
 
 // Run lists cameras with their modes, microphones and sound outputs.
 func (devicesCommand) Run(c console) error {
+	_, restore := live.Hush()
+	defer restore()
 	list := camera.Devices()
 	fmt.Fprintln(c.out, "Cameras, the best mode first:")
 	if len(list) == 0 {

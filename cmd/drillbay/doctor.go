@@ -38,6 +38,8 @@ const (
 // Run says whether this laptop can do the job. It is a device's error when
 // something is poor.
 func (d *doctorCommand) Run(c console) error {
+	_, restore := live.Hush()
+	defer restore()
 	path := d.Ledger
 	if path == "" {
 		var err error
