@@ -92,14 +92,14 @@ func (s *session) end() *session {
 	return s
 }
 
-// seeds are those of n sessions; DRILLBAY_LONG=1 takes ten times as many.
+// seeds are those of n sessions; DRILLBAY_LONG=1 takes four times as many.
 func seeds(t *testing.T, n int) []uint64 {
 	t.Helper()
 	if testing.Short() {
 		n = 1
 	}
 	if os.Getenv("DRILLBAY_LONG") != "" {
-		n *= 10
+		n *= 4
 	}
 	out := make([]uint64, n)
 	for i := range out {

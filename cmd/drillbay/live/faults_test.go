@@ -296,11 +296,14 @@ func withFaults(t *testing.T, seed uint64, cmd *exec.Cmd) {
 	}
 }
 
-// saidOf reports whether a fault was said while it was there, or soon after.
+// saidOf reports whether what is said of a fault was up while it was there, or
+// soon after.
 func (g *played) saidOf(f fault) bool {
-	want := says[f.Kind]
+	const soon = 5.0 // s, on a machine that does much else
+	key, part := says[f.Kind][0], says[f.Kind][1]
 	return slices.ContainsFunc(g.seen, func(n line) bool {
-		return n.Notice == want[0] && strings.Contains(n.Text, want[1]) && n.At >= f.From && n.At <= f.To+2
+		wentBefore := slices.ContainsFunc(g.gone, func(l line) bool { return l.Gone == key && l.At >= n.At && l.At < f.From })
+		return n.Notice == key && strings.Contains(n.Text, part) && n.At <= f.To+soon && !wentBefore
 	})
 }
 

@@ -36,7 +36,7 @@ type plan struct {
 // line is what the process says, one JSON object a line.
 type line struct {
 	Told   string   // the id of a rep that was told
-	At     float64  // s of the practice, when it was, or when a notice came up
+	At     float64  // s of the practice, when it was, or when a notice came up or went
 	Notice string   // the key of a notice that is up
 	Text   string   // of the notice
 	Gone   string   // the key of a notice that is no longer up
@@ -139,7 +139,7 @@ func (p plan) play(say func(line)) (end outcome, err error) {
 		}
 		for key := range up {
 			if _, ok := now[key]; !ok {
-				say(line{Gone: key})
+				say(line{Gone: key, At: time.Since(start).Seconds()})
 			}
 		}
 		up = now
@@ -186,7 +186,8 @@ type played struct {
 	cmd     *exec.Cmd
 	lines   chan line
 	told    []string
-	seen    []line // notices
+	seen    []line // notices that came up
+	gone    []line // and went
 	samples []sample
 	last    float64 // s of the practice, when a rep was told last
 	end     *outcome
@@ -227,6 +228,8 @@ func (g *played) until(ok func(line) bool) bool {
 			g.told, g.last = append(g.told, l.Told), l.At
 		case l.Notice != "":
 			g.seen = append(g.seen, l)
+		case l.Gone != "":
+			g.gone = append(g.gone, l)
 		case l.Sample != nil:
 			g.samples = append(g.samples, *l.Sample)
 		case l.End != nil:
