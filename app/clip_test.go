@@ -3,8 +3,10 @@ package app
 import (
 	"context"
 	"errors"
+	"math"
 	"runtime"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -29,7 +31,7 @@ func TestAClipIsOpenedAndItsRepsAreSeen(t *testing.T) {
 		if j.Path == "/home/ada/Videos/one.mp4" {
 			return nil, errors.New("one.mp4 is no clip")
 		}
-		return []ClipRep{{Done: done("a", 3), Picture: frame.New(64, 36, frame.Sub420)}, {Done: done("b", 20)}}, nil
+		return []ClipRep{{Done: done("a", 3), Picture: frame.New(64, 36, frame.Sub420), Loop: &film{}}, {Done: done("b", 20)}}, nil
 	}
 	require.Equal(t, "clip", a.key(LookBack).Screen)
 	wait := func(text string) {
@@ -52,11 +54,42 @@ func TestAClipIsOpenedAndItsRepsAreSeen(t *testing.T) {
 	a.key(Go)
 	wait("inside, 20°, swung")
 	require.Equal(t, ClipJob{Path: "/home/ada/Videos/two.mov", Hand: drills.Left, Distance: 3.2, Field: 70}, jobs[1])
-	require.True(t, a.step().Says("in line, 3°, swung"))
-	a.key(Down)
+	v := a.step()
+	require.True(t, v.Says("in line, 3°, swung"))
+	at := func() float64 { return a.step().Pictures[0].Seconds() }
+	require.True(t, v.Says("quarter"), "it is a loop")
+	require.Less(t, at(), 0.2)
+	a.now += 2
+	require.InDelta(t, 0.5, at(), 0.11, "at quarter speed")
+	a.key(Hold)
+	still := at()
+	a.now += 3
+	require.Equal(t, still, at())
+	a.key(Right)
+	require.InDelta(t, still+0.1, at(), 1e-9)
+	require.True(t, a.key(Full).Says("1"))
+	require.False(t, a.key(Down).Says("quarter"), "the second has no loop")
 	a.key(Back)
 	a.key(Up)
 	a.key(Go)
 	wait("One.mp4 is no clip.")
 	require.Equal(t, "start", a.key(Back).Screen)
 }
+
+// film is a loop of ten pictures, a tenth of a second each.
+type film struct{}
+
+func (film) Times() (out []float64) {
+	for i := range 11 {
+		out = append(out, float64(i)/10)
+	}
+	return out
+}
+
+func (film) Frame(at float64) *frame.Picture {
+	p := frame.New(64, 36, frame.Sub420)
+	p.At = time.Duration(math.Floor(at*10+1e-6)) * time.Second / 10
+	return p
+}
+
+func (film) Release() {}

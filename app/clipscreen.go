@@ -23,10 +23,19 @@ type ClipJob struct {
 	Distance, Field float64
 }
 
-// ClipRep is a rep of a clip with its picture at the level moment.
+// ClipRep is a rep of a clip with its picture at the level moment, and its
+// loop while there is memory for it.
 type ClipRep struct {
 	runner.Done
 	Picture *frame.Picture
+	Loop    ClipLoop
+}
+
+// ClipLoop are the pictures of a rep by their times, s.
+type ClipLoop interface {
+	Times() []float64
+	Frame(at float64) *frame.Picture // with a reference for the caller
+	Release()                        // until it is asked again
 }
 
 // clipScreen opens a clip, a phone's say, and shows its reps. Nothing of it is
@@ -50,6 +59,8 @@ type clipScreen struct {
 	clip string // the name of the one that was measured
 	reps []ClipRep
 	list widget.List
+	show int // the rep that loop plays, from 1
+	loop lookbackPart
 }
 
 type clipOutcome struct {
@@ -96,20 +107,23 @@ func (s *clipScreen) act(a *App, d Do, n int) {
 			s.cancel()
 		}
 	case s.reps != nil:
-		s.look(d, n)
+		s.look(a, d, n)
 	default:
 		s.fill(a, d, n)
 	}
 }
 
 // look goes through the reps.
-func (s *clipScreen) look(d Do, n int) {
+func (s *clipScreen) look(a *App, d Do, n int) {
+	if s.loop.on && s.loop.play(a, d, n) {
+		return
+	}
 	switch d {
 	case Back, PageBack, Go:
 		s.forget()
-	case Up, Left:
+	case Up:
 		s.list.Move(-1)
-	case Down, Right, Next, PageOn:
+	case Down, Next, PageOn:
 		s.list.Move(1)
 	case Choose:
 		s.list.Choose(n)
@@ -121,8 +135,33 @@ func (s *clipScreen) forget() {
 		if r.Picture != nil {
 			r.Picture.Release()
 		}
+		if r.Loop != nil {
+			r.Loop.Release()
+		}
 	}
-	s.reps = nil
+	s.reps, s.show, s.loop = nil, 0, lookbackPart{}
+}
+
+// turn plays the loop of the rep that is chosen.
+func (s *clipScreen) turn(a *App) {
+	n := s.list.Chosen() + 1
+	if n == s.show {
+		return
+	}
+	if s.show > 0 && s.reps[s.show-1].Loop != nil {
+		s.reps[s.show-1].Loop.Release()
+	}
+	s.show, s.loop = n, lookbackPart{}
+	if r := s.reps[n-1]; r.Loop != nil {
+		m := r.Rep.Moments
+		at := math.NaN()
+		for _, t := range []float64{m.Top, m.Catch, m.Level} {
+			if !math.IsNaN(t) {
+				at = t
+			}
+		}
+		s.loop = lookbackPart{on: true, known: true, rep: r.Done, player: lookback.NewPlayer(r.Loop.Times(), at, a.now)}
+	}
 }
 
 // fill fills in the form.
@@ -295,17 +334,31 @@ func (s *clipScreen) drawReps(a *App, c *canvas) {
 	if len(s.reps) != 1 {
 		count = fmt.Sprintf("%d reps", len(s.reps))
 	}
-	c.head("Clip", []string{s.clip, count}, button{do: Down, word: "next rep"}, button{do: Back, word: "another clip"})
+	keys := []button{{do: Down, word: "next rep"}, {do: Back, word: "another clip"}}
 	top := c.headHeight() + c.px(12)
 	left := Rect{c.margin, top, math.Round(c.Width * 0.6), c.Height - top - c.margin}
 	x := left.Right() + c.px(32)
 	row := math.Round(c.body * 1.9)
 	s.list.Fit(len(s.reps), max(int((left.H-c.heading)/row), 1))
 	r := s.reps[s.list.Chosen()]
-	if r.Picture != nil {
+	s.turn(a)
+	switch {
+	case s.loop.on:
+		overlay := "overlay off"
+		if a.setup.OverlayOff {
+			overlay = "overlay on"
+		}
+		keys = append([]button{{do: Hold, word: "hold"}, {do: Right, word: "step"}, {do: Overlay, word: overlay}}, keys...)
+		left.H -= c.px(124)
+		at := s.loop.picture(a, c, 0, r.Loop, s.loop.player, r.Done, true, left)
+		s.loop.timeline(a, c, Rect{at.X, at.Bottom(), at.W, c.px(70)})
+		c.speeds(at.X, at.Bottom()+c.px(92), s.loop.player.Speed())
+		c.again(min(1.0/60/s.loop.player.Speed(), 1.0/15))
+	case r.Picture != nil:
 		at := c.show(0, r.Picture.Retain(), left, Rect{})
 		c.overlay(at, Rect{0, 0, float64(r.Picture.Width), float64(r.Picture.Height)}, r.Done, lookback.Position{At: r.Picture.Seconds(), Held: true})
 	}
+	c.head("Clip", []string{s.clip, count}, keys...)
 	from, to := s.list.Seen()
 	y := top
 	for i := from; i < to; i++ {

@@ -47,7 +47,8 @@ func keyLines(screen string) []keyLine {
 	case "progress":
 		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"U", "clubs: which one, how each stands, another"}, {"I", "answer what the camera does not see"}, {"Del", "delete the player, with all that is kept"}, {"Enter", "practise"}, {"Esc", "back"}}
 	case "clip":
-		return []keyLine{{"Tab", "the clip, the hand, the distance, the field of view"}, {"↑ ↓", "through the files, or the reps"}, {"← →", "change it"}, {"Enter", "read it"}, {"Esc", "stop; another clip; back"}}
+		return []keyLine{{"Tab", "the clip, the hand, the distance, the field of view"}, {"↑ ↓", "through the files, or the reps"}, {"← →", "change it; a frame of the rep back, on"}, {"Enter", "read it"},
+			{"Space", "stand still, go on"}, {"4 2 1", "quarter, half, full speed"}, {"O", "overlay on, off"}, {"Esc", "stop; another clip; back"}}
 	case "keep":
 		return []keyLine{{"Tab", "form, overlay"}, {"← →", "change it"}, {"O", "overlay on, off"}, {"Enter", "keep"}, {"Esc", "back, keep nothing"}}
 	case "clubs":

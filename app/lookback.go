@@ -49,38 +49,22 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 		return true
 	}
 	stay := func() { a.d.Order(runner.Command{Do: runner.Stay}) }
+	if l.play(a, d, n) {
+		if d == Left || d == Right {
+			stay()
+		}
+		return true
+	}
 	switch d {
 	case Back, LookBack, PageOn, Go:
 		a.d.Order(runner.Command{Do: runner.LookOn})
-	case Hold:
-		l.player = l.player.Hold(a.now)
-	case Left, PageBack:
-		l.player = l.player.Step(-1, a.now)
-		stay()
-	case Right:
-		l.player = l.player.Step(1, a.now)
+	case PageBack:
+		l.play(a, Left, 0)
 		stay()
 	case Up, Down:
 		l.player = l.player.Scrub(l.nextMoment(l.player.At(a.now).At, d == Down))
 		stay()
-	case Quarter:
-		l.player = l.player.AtSpeed(lookback.Quarter, a.now)
-	case Half:
-		l.player = l.player.AtSpeed(lookback.Half, a.now)
-	case Full:
-		l.player = l.player.AtSpeed(lookback.Full, a.now)
-	case Number:
-		switch n {
-		case 4:
-			return l.act(a, Quarter, 0)
-		case 2:
-			return l.act(a, Half, 0)
-		case 1:
-			return l.act(a, Full, 0)
-		}
-	case Overlay:
-		a.setup.OverlayOff = !a.setup.OverlayOff
-		a.keepSetup()
+	case Number: // means no player while a loop is on
 	case Against:
 		if k := len(a.d.Snapshot().Against); k > 0 {
 			l.against = (l.against + 1) % (k + 1)
@@ -99,6 +83,34 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 			stay()
 			l.keepClip(a)
 		}
+	default:
+		return false
+	}
+	return true
+}
+
+// play is what every loop can do: hold, step, another speed, with the overlay
+// or without.
+func (l *lookbackPart) play(a *App, d Do, n int) bool {
+	if d == Number {
+		d = map[int]Do{4: Quarter, 2: Half, 1: Full}[n]
+	}
+	switch d {
+	case Hold:
+		l.player = l.player.Hold(a.now)
+	case Left:
+		l.player = l.player.Step(-1, a.now)
+	case Right:
+		l.player = l.player.Step(1, a.now)
+	case Quarter:
+		l.player = l.player.AtSpeed(lookback.Quarter, a.now)
+	case Half:
+		l.player = l.player.AtSpeed(lookback.Half, a.now)
+	case Full:
+		l.player = l.player.AtSpeed(lookback.Full, a.now)
+	case Overlay:
+		a.setup.OverlayOff = !a.setup.OverlayOff
+		a.keepSetup()
 	default:
 		return false
 	}

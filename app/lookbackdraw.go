@@ -147,9 +147,14 @@ func values(done runner.Done, d runner.Drill) (out [][2]string) {
 	return out
 }
 
+// reel is what a loop is drawn from: pictures by their time, s.
+type reel interface {
+	Frame(at float64) *frame.Picture
+}
+
 // picture draws the loop's picture of now with its overlay, framed on the
 // player, and returns where it lies.
-func (l *lookbackPart) picture(a *App, c *canvas, slot int, loop *lookback.Loop, player lookback.Player, rep runner.Done, known bool, box Rect) Rect {
+func (l *lookbackPart) picture(a *App, c *canvas, slot int, loop reel, player lookback.Player, rep runner.Done, known bool, box Rect) Rect {
 	pos := player.At(a.now)
 	p := loop.Frame(pos.At)
 	if p == nil {

@@ -70,6 +70,7 @@ type scene struct {
 	virt  bool
 	flip  bool // the picture of the bay is flipped
 	marks app.Marks
+	clip  bool // reps of a clip are read
 }
 
 // marked is a book that knows the scene's marks.
@@ -109,9 +110,16 @@ func (s *scene) begin() *app.App {
 		Picture:  func(late float64) *frame.Picture { return s.ring.Before(1.2 - late/10) },
 		Hands:    func() (float64, float64) { return s.hands.X, s.hands.Y },
 		Book:     marked{s.book, s.marks}, Setup: s.setup, Virtual: s.virt,
-		Measure: func(context.Context, app.ClipJob, func(float64)) ([]app.ClipRep, error) { return nil, nil },
-		Camera:  func() string { return "1280 × 720, 60 a second" },
-		Sound:   func() string { return "on" },
+		Measure: func(context.Context, app.ClipJob, func(float64)) (out []app.ClipRep, err error) {
+			for i, line := range []float64{3, 14, -12} {
+				r := rep(i+1, line, drills.Swung)
+				r.Moments.Start = 0.4 + float64(4*i)
+				out = append(out, app.ClipRep{Done: runner.Done{Rep: r, Overlay: overlay()}, Loop: s.ring.Cut(0, 1.2)})
+			}
+			return out, nil
+		},
+		Camera: func() string { return "1280 × 720, 60 a second" },
+		Sound:  func() string { return "on" },
 		Bay: app.Bay{Name: "Net 2", Distance: 3.2, Club: 0.94, Set: true, Roll: -1.5, Flipped: s.flip, Width: picWidth, Height: picHeight,
 			Target: app.Point{X: 331, Y: 200}, Lines: []app.Segment{{A: app.Point{X: 150, Y: 340}, B: app.Point{X: 241, Y: 270}}, {A: app.Point{X: 470, Y: 340}, B: app.Point{X: 400, Y: 270}}}},
 		Lens: app.LensWork{

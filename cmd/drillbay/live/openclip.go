@@ -13,6 +13,7 @@ import (
 	"drillbay/app"
 	"drillbay/camera/clip"
 	"drillbay/camera/frame"
+	"drillbay/camera/lookback"
 	"drillbay/drills/measure"
 )
 
@@ -79,7 +80,8 @@ func (t *told) Next() (*frame.Picture, error) {
 // taken.
 const asPlayed = "the clip does not say how fast it was taken: if it is slow motion, manner and times are wrong, and drillbay measure --fps 240, say, reads it"
 
-// measureClip reads the reps of a clip, each with its picture at level.
+// measureClip reads the reps of a clip, each with its loop, or where they are
+// too many for the memory with its picture at level.
 func measureClip(ctx context.Context, j app.ClipJob, read func(float64)) ([]app.ClipRep, error) {
 	src, err := clip.Open(j.Path, 0, nil)
 	if err != nil {
@@ -93,6 +95,7 @@ func measureClip(ctx context.Context, j app.ClipJob, read func(float64)) ([]app.
 		return nil, err
 	}
 	pictures := map[float64]*frame.Picture{} // by the rep's start
+	loops, room := map[float64]*squeezed{}, squeezeMost
 	defer func() {
 		for _, p := range pictures {
 			p.Release()
@@ -110,6 +113,13 @@ func measureClip(ctx context.Context, j app.ClipJob, read func(float64)) ([]app.
 			old.Release()
 		}
 		pictures[m.Start] = best.Retain()
+		if old := loops[m.Start]; old != nil {
+			room += old.bytes
+			delete(loops, m.Start)
+		}
+		if l := squeeze(held, FirstOf(m.BackStart, m.Start)-lookback.Lead, FirstOf(m.Catch, m.Impact, at)+lookback.Tail, room); l != nil {
+			loops[m.Start], room = l, room-l.bytes
+		}
 	}
 	reps, _, _, err := measure.Reps(&told{Reader: src, ctx: ctx, read: read}, k, measure.Any, each)
 	if err != nil {
@@ -124,6 +134,9 @@ func measureClip(ctx context.Context, j app.ClipJob, read func(float64)) ([]app.
 		}
 		if p := pictures[r.Rep.Moments.Start]; p != nil {
 			one.Picture = p.Retain()
+		}
+		if l := loops[r.Rep.Moments.Start]; l != nil {
+			one.Loop = l
 		}
 		out = append(out, one)
 	}
