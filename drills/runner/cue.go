@@ -20,7 +20,7 @@ func cue(s *Snapshot) string {
 		return "Paused"
 	case signalLost(s.Notices):
 		return "No picture"
-	case s.SetDone && s.Phase != sight.Forward && s.Phase != sight.Back:
+	case s.SetDone: // until a rep of the next set is caught
 		return fmt.Sprintf("Set done, %d of %d", counted(s.Reps), len(s.Reps))
 	}
 	switch s.Phase {

@@ -24,9 +24,14 @@ func Practice(seed uint64, width, height int, fps float64) virtual.Setup {
 	return s
 }
 
-// register makes the virtual bay a camera that comes after all real ones.
-func register(s virtual.Setup) (remove func(), err error) {
-	d, err := virtual.NewDevice(s, virtual.RealTime(time.Now, virtual.Sleep))
+// register makes the virtual bay a camera that comes after all real ones. Its
+// player stands still while rests says so.
+func register(s virtual.Setup, rests func() bool) (remove func(), err error) {
+	r, err := newResting(s, virtual.RealTime(time.Now, virtual.Sleep), rests)
+	if err != nil {
+		return nil, err
+	}
+	d, err := virtual.NewDevice(s, r.pace)
 	if err != nil {
 		return nil, err
 	}

@@ -78,8 +78,9 @@ type Live struct {
 	shifted  atomic.Bool                // the still background is not where it was
 	asked    atomic.Uint64              // s, when the lens screen asked for the hands last
 	passing  passing
-	mute     bool // told that nothing is heard; of the watch alone
-	tries    int  // to open a camera, of the source alone
+	mute     bool        // told that nothing is heard; of the watch alone
+	tries    int         // to open a camera, of the source alone
+	rests    atomic.Bool // the drawn player stands still
 	mu       sync.Mutex
 	undraw   func() // takes the virtual bay back; under mu, as are these
 	bay      app.Bay
@@ -186,7 +187,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 
 // draw makes the virtual bay a camera.
 func (l *Live) draw() error {
-	undraw, err := register(l.cfg.Drawn)
+	undraw, err := register(l.cfg.Drawn, l.rests.Load)
 	if err != nil {
 		return err
 	}

@@ -89,7 +89,7 @@ func (l *Live) watch() {
 	defer l.done.Done()
 	tick := time.NewTicker(watchEvery)
 	defer tick.Stop()
-	slow := 0
+	slow, pause := 0, rest{}
 	for {
 		select {
 		case <-l.stop:
@@ -102,6 +102,7 @@ func (l *Live) watch() {
 			l.tell("clock", l.wall.look(now))
 			l.voice.caller.Tick(now)
 			l.beat(now)
+			l.rests.Store(pause.wanted(l.runner.Snapshot(), now))
 			l.hear()
 			l.hearing.attend()
 			rate := l.source.Stats().Rate

@@ -1,0 +1,48 @@
+package live
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/camera/virtual"
+	"drillbay/drills/runner"
+)
+
+func TestTheDrawnPlayerRestsAfterASet(t *testing.T) {
+	rests := false
+	s := Practice(1, 320, 180, 30)
+	r, err := newResting(s, virtual.AsRead, func() bool { return rests })
+	require.NoError(t, err)
+	require.Len(t, r.stills, len(s.Reps), "before each rep")
+	next := 0
+	draw := func() int {
+		i := r.pace(next, 30, nil)
+		next = i + 1
+		return i
+	}
+	for i := range r.stills[3][0] + 5 {
+		require.Equal(t, i, draw(), "who does not rest goes on")
+	}
+	rests = true
+	for range 900 {
+		i := draw()
+		require.GreaterOrEqual(t, i, r.stills[3][0])
+		require.LessOrEqual(t, i, r.stills[3][1])
+	}
+	rests = false
+	last := draw()
+	for range 100 {
+		require.Equal(t, last+1, draw())
+		last++
+	}
+
+	var w rest
+	require.False(t, w.wanted(&runner.Snapshot{Set: 1}, 1))
+	done := &runner.Snapshot{Set: 1, SetDone: true}
+	require.True(t, w.wanted(done, 2))
+	require.True(t, w.wanted(done, 2+restFor-0.1))
+	require.False(t, w.wanted(done, 2+restFor))
+	require.False(t, w.wanted(&runner.Snapshot{Set: 2}, 13))
+	require.True(t, w.wanted(&runner.Snapshot{Set: 2, SetDone: true}, 60))
+}
