@@ -83,6 +83,7 @@ func (c *handClock) step(d time.Duration) {
 type script struct {
 	modes    []prop.Media
 	openErr  error
+	openOK   chan struct{} // Open waits for it
 	reads    chan reading
 	deaf     bool // Read does not notice Close
 	closeOK  chan struct{}
@@ -109,6 +110,9 @@ func mode(w, h int, rate float32, f mediaframe.Format) prop.Media {
 }
 
 func (c *script) Open() error {
+	if c.openOK != nil {
+		<-c.openOK
+	}
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if c.openErr != nil {

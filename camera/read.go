@@ -25,6 +25,9 @@ func (s *Source) read(v *visit) {
 	}
 	defer v.close()
 	if v.stop.Load() {
+		if v.closed.Load() {
+			_ = v.d.Close() // it was closed before it was open, which does nothing
+		}
 		return
 	}
 	modes := modesOf(v.d.Properties())

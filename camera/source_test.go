@@ -126,6 +126,31 @@ func TestHungDriverIsAbandoned(t *testing.T) {
 	})
 }
 
+// A camera that takes longer to open than is waited for is not lost for that:
+// once it opens, its pictures come.
+func TestACameraThatOpensLateIsNotLost(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		c := newScript()
+		c.openOK = make(chan struct{})
+		plug(t, c, "late camera", "late0")
+		s, clock := start(t, "late camera")
+		stepUntil(t, clock, func() bool { return s.Stats().Abandoned > 0 })
+		close(c.openOK)
+		go func() { c.reads <- reading{img: i420(64, 48, 1)} }()
+		stepUntil(t, clock, func() bool {
+			select {
+			case p := <-s.Frames():
+				p.Release()
+				return true
+			default:
+				return false
+			}
+		})
+		until(t, s, clock, Live)
+		shut(s, clock)
+	})
+}
+
 func TestGarbageIsCountedAndModeChangesAreFollowed(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		c := newScript()
