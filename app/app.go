@@ -171,6 +171,7 @@ func (a *App) Step(actions []Action, now float64) *View {
 func (a *App) canvas() *canvas {
 	v := &a.view
 	v.Items, v.Hits, v.Again = v.Items[:0], v.Hits[:0], 0
+	v.Calm = false
 	v.Theme = a.setup.Theme
 	c := &canvas{View: v, scales: scalesFor(v.Width, v.Height, a.diag, a.setup), ruler: a.ruler, setup: a.setup, now: a.now}
 	c.margin = c.px(24)

@@ -22,6 +22,7 @@ func (a *App) live(late, every float64) *frame.Picture {
 	}
 	if every == liveSmall && a.now-a.touched > idleAfter {
 		every = liveIdle
+		a.view.Calm = true
 	}
 	if a.view.Again == 0 || every < a.view.Again {
 		a.view.Again = every

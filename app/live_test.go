@@ -12,6 +12,10 @@ func TestTheSmallPictureSlowsDownWhenNobodyIsThere(t *testing.T) {
 	a := newTrial()
 	require.InDelta(t, liveSmall, a.step().Again, 1e-9)
 	a.now += idleAfter + 1
-	require.InDelta(t, liveIdle, a.step(Action{Kind: Size, X: 1280, Y: 720, N: 1469}).Again, 1e-9)
-	require.InDelta(t, liveSmall, a.step(Action{Kind: Move, X: 5, Y: 5}).Again, 1e-9)
+	v := a.step(Action{Kind: Size, X: 1280, Y: 720, N: 1469})
+	require.InDelta(t, liveIdle, v.Again, 1e-9)
+	require.True(t, v.Calm, "what the drawn or real player does there wakes nothing")
+	v = a.step(Action{Kind: Move, X: 5, Y: 5})
+	require.InDelta(t, liveSmall, v.Again, 1e-9)
+	require.False(t, v.Calm)
 }

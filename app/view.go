@@ -120,6 +120,8 @@ type View struct {
 	Quit       bool
 	// Again is how soon the view changes by itself, s; 0: only on an event.
 	Again float64
+	// Calm says that nobody is there: what changes outside may wait for Again.
+	Calm bool
 }
 
 // Release gives the pictures back.

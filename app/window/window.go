@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sync/atomic"
 	"time"
 
 	"github.com/hajimehoshi/ebiten/v2"
@@ -87,7 +88,8 @@ type game struct {
 	drawn   drawn
 	full    bool
 	begun   bool
-	screen  string // told in the title
+	calm    atomic.Bool // what happens outside waits for the timer
+	screen  string      // told in the title
 	pasted  chan string
 }
 
@@ -121,6 +123,9 @@ func (g *game) wake(ctx context.Context, done chan struct{}) {
 		case _, ok := <-g.o.Wake:
 			if !ok {
 				g.o.Wake = nil
+				continue
+			}
+			if g.calm.Load() {
 				continue
 			}
 		case <-ctx.Done():
@@ -166,6 +171,7 @@ func (g *game) Update() error {
 	if inpututil.IsMouseButtonJustPressed(ebiten.MouseButtonLeft) {
 		again = soon // it may be over already
 	}
+	g.calm.Store(g.view.Calm && again > 0)
 	if again > 0 {
 		g.timer.Reset(time.Duration(max(again, soon) * float64(time.Second)))
 	}
