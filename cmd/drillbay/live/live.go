@@ -137,7 +137,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 		}
 	}
 	budget := lookback.Budget(width, height, rate)
-	limitMemory(budget)
+	limitMemory(budget, l.isDrawn)
 	l.ring = lookback.NewRing(budget, lookback.Capacity(budget, width/2, height/2))
 	leave := Drawn
 	if l.isDrawn {
@@ -231,11 +231,19 @@ func (l *Live) first(ctx context.Context) (events []camera.Event) {
 	}
 }
 
+// drawnMemory is what the virtual bay keeps to draw its pictures from, bytes.
+const drawnMemory = 72 << 20
+
 // limitMemory keeps the heap close to what is in use: most of it is one ring
-// of pictures that never becomes garbage, so collecting often costs little.
-func limitMemory(ring int) {
+// of pictures that never becomes garbage, so collecting often costs little. A
+// limit under what is in use would have it collect without end.
+func limitMemory(ring int, drawn bool) {
+	limit := int64(ring) + 88<<20
+	if drawn {
+		limit += drawnMemory
+	}
 	debug.SetGCPercent(6)
-	debug.SetMemoryLimit(int64(ring) + 88<<20)
+	debug.SetMemoryLimit(limit)
 }
 
 // settle finds the bay of the camera.

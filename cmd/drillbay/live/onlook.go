@@ -92,11 +92,12 @@ func release(pics []*frame.Picture) {
 	}
 }
 
-// lookForHands looks where the hands of a player at address are, before the
-// first rep of a session and while the lens is set.
+// lookForHands looks where the hands of a player at address are, from the
+// beginning of a session to its first rep and while the lens is set. On a form
+// nobody needs them, and a look costs half a second of a core.
 func (l *Live) lookForHands() {
 	s, g, inUse := l.runner.Snapshot(), l.runner.Glance(), l.lensInUse()
-	if len(s.All)+s.Waiting > 0 && !inUse {
+	if (s.Session == "" || len(s.All)+s.Waiting > 0) && !inUse {
 		return
 	}
 	eye := l.eye.Load()
