@@ -66,8 +66,6 @@ func TestSoakOfTheWindow(t *testing.T) {
 		w.work(last, round)
 		round++
 	}
-	require.NoError(t, w.window.Process.Signal(syscall.SIGTERM))
-	require.NoError(t, w.window.Wait(), w.said.String())
 	t.Logf("%v minutes, screens and how often: %v", minutes, visits)
 	require.Greater(t, len(visits), 4, "it was worked")
 	most := 0.0
@@ -77,6 +75,8 @@ func TestSoakOfTheWindow(t *testing.T) {
 	t.Logf("%.0f images on the graphics card at most", most)
 	require.Positive(t, most)
 	soaktest.Flat(t, all)
+	require.NoError(t, w.window.Process.Signal(syscall.SIGTERM))
+	require.NoError(t, w.window.Wait(), w.said.String())
 }
 
 // worked is the window on a screen of its own, worked by keys.
