@@ -21,7 +21,11 @@ func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
 	// near to stand.
 	floor = min(floor, size)
 	row := r.H / lines
-	base := func(i float64) float64 { return r.Y + row*i + row/2 + math.Round(size*CapHeight/2) }
+	lift := 0.0
+	if how != "" {
+		lift = math.Round(0.07 * row) // what hangs from the last line stays inside
+	}
+	base := func(i float64) float64 { return r.Y + row*i + row/2 + math.Round(size*CapHeight/2) - lift }
 	big, _ := c.ruler.Fit(word, size, floor, Bold, r.W)
 	c.text(r.X, base(0), word, big, Bold, role)
 	h := size * 0.9

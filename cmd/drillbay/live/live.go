@@ -232,7 +232,7 @@ func (l *Live) first(ctx context.Context) (events []camera.Event) {
 }
 
 // drawnMemory is what the virtual bay keeps to draw its pictures from, bytes.
-const drawnMemory = 72 << 20
+const drawnMemory = 56 << 20
 
 // limitMemory keeps the heap close to what is in use: most of it is one ring
 // of pictures that never becomes garbage, so collecting often costs little. A
