@@ -70,20 +70,23 @@ func (r *resting) stand() (from, to int, ok bool) {
 	return 0, 0, false
 }
 
-// rest says when the drawn player rests: after a set, so that it can be looked
-// at, until the next is begun or a while has passed.
+// rest says when the drawn player rests: when all reps of a set are swung, read
+// or not, and then so that the set can be looked at, until the next is begun or
+// a while has passed.
 type rest struct {
 	set   int
+	done  bool
 	since float64
 }
 
 func (r *rest) wanted(s *runner.Snapshot, now float64) bool {
-	if !s.SetDone {
-		r.set = 0
+	full := s.Drill.Reps > 0 && len(s.Reps)+s.Waiting >= s.Drill.Reps
+	if !s.SetDone && !full {
+		*r = rest{}
 		return false
 	}
-	if r.set != s.Set {
-		r.set, r.since = s.Set, now
+	if r.set != s.Set || r.done != s.SetDone {
+		*r = rest{set: s.Set, done: s.SetDone, since: now}
 	}
 	return now-r.since < restFor
 }

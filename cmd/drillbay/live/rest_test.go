@@ -44,5 +44,10 @@ func TestTheDrawnPlayerRestsAfterASet(t *testing.T) {
 	require.True(t, w.wanted(done, 2+restFor-0.1))
 	require.False(t, w.wanted(done, 2+restFor))
 	require.False(t, w.wanted(&runner.Snapshot{Set: 2}, 13))
+	full := &runner.Snapshot{Set: 2, Drill: runner.Drill{Reps: 10}, Reps: make([]runner.Done, 8), Waiting: 1}
+	require.False(t, w.wanted(full, 50))
+	full.Waiting = 2
+	require.True(t, w.wanted(full, 55), "the last ones are being read")
 	require.True(t, w.wanted(&runner.Snapshot{Set: 2, SetDone: true}, 60))
+	require.True(t, w.wanted(&runner.Snapshot{Set: 2, SetDone: true}, 60+restFor-0.1), "and then it can be looked at")
 }
