@@ -152,6 +152,10 @@ func (s Setting) rodScore(e *gray, h lens.Point, forward float64, dir lens.Vec) 
 	return w*(on-side)/n + blob - 0.7*beyond
 }
 
+// holdCounts is what a guess of the held club counts beside the evidence of one
+// picture of the motion: a hold is many pictures.
+const holdCounts = 6.0
+
 // followClub follows the club through pictures of evidence, given the hands
 // in each. The first is at address. pull, when it is not nil, is what speaks
 // for each state in a last frame after the pictures: the hold. Its result is
@@ -204,7 +208,7 @@ func (s Setting) followClub(evidence []*gray, hands []lens.Point, dts []float64,
 	}
 	if pull != nil {
 		for i := range cost {
-			cost[i] = -3 * pull[i]
+			cost[i] = -holdCounts * pull[i]
 		}
 		step(dts[len(dts)-1], 600, 4, 0.7, 2)
 	}

@@ -27,7 +27,17 @@ type Held struct {
 type guess struct {
 	Held
 	score float64
+	by    by
 }
+
+// by says what a guess was made by.
+type by int
+
+const (
+	byShaft by = iota
+	byTape
+	byNet
+)
 
 const (
 	// A visible shaft begins this far from the hands point: the rest is in
@@ -102,6 +112,25 @@ func (s Setting) viewHeld(before, hold, still []*frame.Picture, st Stance, near 
 	usual := lens.Point{U: st.Hands.U + usualOut*m, V: st.Hands.V - usualRise*m}
 	v := heldView{hands: hands, fwd: fwd, usual: usual, within: usualWithin * s.perMetre(fwd), near: onePlace * m}
 	v.guesses = s.guesses(now, newBackdrop(prior), sighting{usual, hands, unlike, look, soft}, fwd)
+	places := []lens.Point{hands}
+	for _, x := range s.ponder(st, still, before, hold) {
+		g, ok := s.taughtGuess(x, fwd)
+		if ok {
+			v.guesses = append(v.guesses, g)
+			if !slices.Contains(places, x.hands) {
+				places = append(places, x.hands)
+			}
+		}
+	}
+	if t, ok := s.findTape(still, st); ok {
+		for _, p := range t.find(hold, before, usual, s.perMetre(fwd), left) {
+			for _, h := range places {
+				if g, ok := s.tapeGuess(t, p, h, fwd); ok {
+					v.guesses = append(v.guesses, g)
+				}
+			}
+		}
+	}
 	return v
 }
 
@@ -118,14 +147,55 @@ func (v heldView) held(dir lens.Vec, end lens.Point) Held {
 	most := 0.35
 	best := Held{Hands: end, Head: end, EndOn: true}
 	best.Line, best.Lift = lens.Angles(lens.Vec{}, dir)
-	for _, g := range v.from(end) {
+	var chosen by
+	from := v.from(end)
+	for _, g := range from {
 		if a := g.agrees(dir); a > most {
-			best, most = g.Held, a
+			best, most, chosen = g.Held, a, g.by
 		}
+	}
+	if !best.EndOn {
+		best = v.together(best, chosen, from)
 	}
 	best.Away = math.Hypot(best.Hands.U-v.usual.U, best.Hands.V-v.usual.V) / v.within
 	return best
 }
+
+// together joins a held club with what sees the same by other means: of each
+// the best guess that is near, hands and head by how sure each is of them.
+func (v heldView) together(h Held, chosen by, all []guess) Held {
+	out := h
+	wh, wc := 1/sq(h.AcrossHands), 1/sq(h.AcrossHead)
+	hands, head := times(h.Hands, wh), times(h.Head, wc)
+	for _, kind := range [...]by{byShaft, byTape, byNet} {
+		if kind == chosen {
+			continue
+		}
+		var best guess
+		for _, g := range all {
+			if g.by == kind && g.score > best.score && apart(g.Line, g.Lift, h.Line, h.Lift) < sameClub && math.Hypot(g.Hands.U-h.Hands.U, g.Hands.V-h.Hands.V) < v.near {
+				best = g
+			}
+		}
+		if best.score == 0 {
+			continue
+		}
+		a, b := 1/sq(best.AcrossHands), 1/sq(best.AcrossHead)
+		hands, head = plus(hands, times(best.Hands, a)), plus(head, times(best.Head, b))
+		wh, wc = wh+a, wc+b
+		out.Sum += best.Sum
+	}
+	out.Hands, out.Head = times(hands, 1/wh), times(head, 1/wc)
+	out.AcrossHands, out.AcrossHead = math.Sqrt(1/wh), math.Sqrt(1/wc)
+	return out
+}
+
+// sameClub is within how many degrees two guesses are of one club.
+const sameClub = 6.0
+
+func times(p lens.Point, k float64) lens.Point { return lens.Point{U: k * p.U, V: k * p.V} }
+
+func plus(p, q lens.Point) lens.Point { return lens.Point{U: p.U + q.U, V: p.V + q.V} }
 
 // agrees is how much a guess speaks for a direction of the club.
 func (g guess) agrees(dir lens.Vec) float64 {
@@ -207,7 +277,7 @@ func (s Setting) guess(x spoke, e *gray, h sighting, fwd float64) (guess, bool) 
 	}
 	g.score = min((sum-6)/14, 5) - 0.5*sq(off/(usualWithin*m)) - 1.2*max(0, unlike-h.unlike)
 	g.AcrossHands = math.Abs(c)*math.Sqrt(1/(1/sq(sigmaLook)+1/sq(sigmaFrom))) + math.Abs(sn)*2
-	g.AcrossHead = math.Abs(c)*(0.1*far+2) + math.Abs(sn)*2 + 0.006*s.perMetre(p.X)
+	g.AcrossHead = math.Abs(c)*(0.1*far+2) + math.Abs(sn)*2 + 0.02*s.perMetre(p.X)
 	return g, g.score > 0
 }
 

@@ -20,6 +20,7 @@ type Sample struct {
 	Arc         float64
 	Fit         float64 // evidence, in units of the noise
 	Unlike      float64 // how little the hands there look like those at address, 0..1
+	Seen        bool    // hands and head were seen there by themselves
 }
 
 // Track is what the full pass saw of one rep.
@@ -33,6 +34,10 @@ type Track struct {
 	Start, Turn, Top, Impact float64
 	Frame                    float64 // s between frames
 }
+
+// levelBy is the share of a backswing's time by which the club is at level
+// (common practice: about half).
+const levelBy = 0.75
 
 // ErrBack says that the stillness after the motion is that of address again.
 var ErrBack = errors.New("the club is back at address")
@@ -106,7 +111,13 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 	}
 	t.Frame = (seq[len(seq)-1].Seconds() - seq[0].Seconds()) / float64(len(seq)-1)
 	t.Start, t.Top, t.Impact = leave.moments(soft[:len(seq)], seq, caught)
+	to := last
+	if !math.IsNaN(t.Top) {
+		to = t.Start + levelBy*(t.Top-t.Start)
+	}
+	eyes := s.watch(s.viewer(still, stance), seq, hold, t.Start, to).eyes
 	paths := followHands(soft, dts, f, stance.Hands, s, high, caught)
+	paths.heed(eyes, s.perMetre(s.Distance))
 	hands, unlike := paths.path(nil, m)
 	back := newBackdrop(s.scene(grays, seq, t.Start))
 	evidence := soft[:len(seq)]
@@ -149,6 +160,9 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 		t.Samples = append(t.Samples, smp)
 	}
 	t.Turn = t.turn()
+	if held == nil {
+		s.rising(t.Samples[:len(seq)], eyes)
+	}
 	if held != nil {
 		t.Held = held
 		t.arrive(s.arrival(pics, hold, *held, w, k, span.Catch))

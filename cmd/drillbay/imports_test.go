@@ -19,8 +19,8 @@ import (
 // behind what can be tested without a screen, a camera and a microphone.
 var mayImport = map[string][]string{
 	"camera/frame": {}, "drills": {}, "camera/lens": {}, "app/widget": {}, "assets": {}, "camera/whole": {}, "cues/card": {}, "cues/soundtest": {},
-	"camera/sight": {"camera/frame", "camera/lens"},
-	"camera":       {"camera/frame"}, "camera/lookback": {"camera/frame"}, "camera/clip": {"camera/frame", "camera/whole"}, "camera/virtual": {"camera/frame"},
+	"camera/sight": {"camera/frame", "camera/lens", "camera/sight/net"}, "camera/sight/net": {},
+	"camera": {"camera/frame"}, "camera/lookback": {"camera/frame"}, "camera/clip": {"camera/frame", "camera/whole"}, "camera/virtual": {"camera/frame"},
 	"drills/rep": {"drills", "camera/sight", "camera/lens"}, "drills/pattern": {"drills", "camera/sight", "camera/lens"}, "drills/clinic": {"drills", "camera/sight", "camera/lens"},
 	"drills/measure": {"drills/rep", "camera/sight", "camera/lens", "camera/clip", "camera"},
 	"drills/ledger":  {"drills", "assets"}, "drills/report": {"drills", "assets"}, "cues": {"drills", "assets"},

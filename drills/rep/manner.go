@@ -33,29 +33,8 @@ func manner(t sight.Track) (drills.Manner, float64) {
 		return drills.Unsure, math.NaN()
 	}
 	smooth := SPARC(speeds(at, arc), speedRate)
-	// The time of the last part of the way.
-	i := n - 1
-	limit := arc[n-1] - lastPart*way
-	for i > 0 && arc[i-1] > limit {
-		i--
-	}
-	from := at[max(i-1, 0)]
-	if i > 0 && arc[i] > arc[i-1] {
-		from = at[i-1] + (limit-arc[i-1])/(arc[i]-arc[i-1])*(at[i]-at[i-1])
-	}
-	last := (at[n-1] - from) / long
-	// The longest dwell in the middle of the way.
-	dwell := 0.0
-	for a := range at {
-		if arc[a] < arc[0]+0.18*way || arc[a] > arc[n-1]-0.16*way {
-			continue
-		}
-		b := a
-		for b+1 < n && math.Abs(arc[b+1]-arc[a]) <= dwellPart*way {
-			b++
-		}
-		dwell = max(dwell, at[b]-at[a])
-	}
+	last := lastShare(at, arc)
+	dwell, _ := dwells(at, arc)
 	switch {
 	case dwell > dwellLong*long && dwell > dwellMin:
 		return drills.Placed, smooth
@@ -70,6 +49,58 @@ func manner(t sight.Track) (drills.Manner, float64) {
 	return drills.Unsure, smooth
 }
 
+// lastShare is the share of the time that the last part of the way took.
+func lastShare(at, arc []float64) float64 {
+	n := len(at)
+	limit := arc[n-1] - lastPart*(arc[n-1]-arc[0])
+	i := n - 1
+	for i > 0 && arc[i-1] > limit {
+		i--
+	}
+	from := at[max(i-1, 0)]
+	if i > 0 && arc[i] > arc[i-1] {
+		from = at[i-1] + (limit-arc[i-1])/(arc[i]-arc[i-1])*(at[i]-at[i-1])
+	}
+	return (at[n-1] - from) / (at[n-1] - at[0])
+}
+
+// dwells is the longest dwell in the middle of the way, and when the last that
+// is long enough to be one ended; NaN without one. Seconds.
+func dwells(at, arc []float64) (longest, end float64) {
+	n := len(at)
+	way := arc[n-1] - arc[0]
+	end = math.NaN()
+	for a := range at {
+		if arc[a] < arc[0]+0.18*way || arc[a] > arc[n-1]-0.16*way {
+			continue
+		}
+		b := a
+		for b+1 < n && math.Abs(arc[b+1]-arc[a]) <= dwellPart*way {
+			b++
+		}
+		long := at[b] - at[a]
+		longest = max(longest, long)
+		if long > dwellMin {
+			end = at[b]
+		}
+	}
+	return longest, end
+}
+
+// lastMove is how long the movement into the catch took, s: from the turn-round
+// on, or from the last dwell.
+func lastMove(t sight.Track) float64 {
+	at, arc := backward(t)
+	n := len(at)
+	if n < 4 {
+		return 0
+	}
+	if _, end := dwells(at, arc); !math.IsNaN(end) {
+		return at[n-1] - end
+	}
+	return at[n-1] - t.Turn
+}
+
 // backward is the arc over time from the turn-round to the catch, never
 // falling: the middle of what has been reached and what is still to come.
 func backward(t sight.Track) (at, arc []float64) {
@@ -77,6 +108,11 @@ func backward(t sight.Track) (at, arc []float64) {
 		if s.At >= t.Turn-0.02 {
 			at, arc = append(at, s.At), append(arc, s.Arc)
 		}
+	}
+	// The club that is held is seen in another way than the moving one, and may
+	// be some degrees lower than where that was seen to go: it did not go back.
+	if n := len(arc); t.Held != nil && n > 3 {
+		arc[n-1] = max(arc[n-1], min(arc[n-1]+heldLower, max(arc[n-2], arc[n-3])))
 	}
 	up := append([]float64(nil), arc...)
 	for i := 1; i < len(up); i++ {
@@ -91,6 +127,9 @@ func backward(t sight.Track) (at, arc []float64) {
 	}
 	return at, arc
 }
+
+// heldLower is how much lower a held club may be seen, degrees.
+const heldLower = 8.0
 
 const speedRate = 60.0 // per second
 

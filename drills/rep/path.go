@@ -23,7 +23,11 @@ func pathOf(t sight.Track) path {
 		n--
 	}
 	top := -90.0
+	alone := t.Held == nil && seenAlone(t)
 	for _, s := range t.Samples[:n] {
+		if alone && !s.Seen {
+			continue
+		}
 		if s.At < t.Turn || s.Arc < 12 || s.Lift < -52 {
 			continue
 		}
@@ -31,17 +35,32 @@ func pathOf(t sight.Track) path {
 			break // on its way down again
 		}
 		top = max(top, s.Lift)
-		if t.Held == nil && s.Unlike > lostHands {
+		if t.Held == nil && !alone && s.Unlike > lostHands {
 			break // the hands, and the club with them, are followed no farther
 		}
 		sg := 2.5
-		if s.Fit < 1 {
+		switch {
+		case s.Seen:
+			sg = 2
+		case s.Fit < 1:
 			sg = 8
 		}
 		p.lift, p.line, p.sigma = append(p.lift, s.Lift), append(p.line, s.Line), append(p.sigma, sg)
 		p.times, p.points = append(p.times, s.At), append(p.points, s.Hands)
 	}
 	return p
+}
+
+// seenAlone reports whether the club was seen often enough about the level of a
+// whole swing for what was seen to tell the path without what was followed.
+func seenAlone(t sight.Track) bool {
+	n := 0
+	for _, s := range t.Samples {
+		if s.Seen && s.At > t.Start && s.Lift > -40 && s.Lift < 27 {
+			n++
+		}
+	}
+	return n >= 3
 }
 
 // lostHands is how unlike those at address hands may look that are followed.

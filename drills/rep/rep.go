@@ -46,7 +46,7 @@ func From(t sight.Track, k Known) (r drills.Rep, ok bool) {
 		r.Manner, r.Smoothness = manner(t)
 		if r.Manner == drills.Placed {
 			// A placement runs out: its last part is too slow to be seen.
-			r.Moments.Catch += unseen * (last.At - t.Turn)
+			r.Moments.Catch += unseen * lastMove(t)
 		}
 	} else {
 		if !swungBack(t) || !wholeSwing(t) {
@@ -82,8 +82,8 @@ func followed(t sight.Track) bool {
 }
 
 // unseen is the share of a minimum-jerk movement's time (Flash & Hogan 1985)
-// in which it goes its last 0.1 %.
-const unseen = 0.045
+// in which it goes its last 0.5 %, a pixel or two: the cube root of 0.005 / 10.
+const unseen = 0.079
 
 // swungBack reports whether the club swung back through the level.
 func swungBack(t sight.Track) bool {
@@ -130,10 +130,13 @@ const (
 // What the parts of a reading do not know of each other, set by hand on drawn
 // bays and clips that tests use too, so those flatter it: a held club's sigma is
 // changed by this factor and never under this many degrees; a club followed
-// through level in a whole swing is this much less sure.
+// through level in a whole swing is this much less sure, less when it was seen by
+// itself up to mostUnder degrees of level.
 const (
 	held, heldLeast = 1.0, 1.4
 	carriedOn       = 3.0
+	seenThrough     = 1.8
+	mostUnder       = 6.0
 )
 
 // line fills in level moment, shaft line, elevation, depth and verdict.
@@ -199,7 +202,11 @@ func line(r *drills.Rep, t sight.Track, k Known) {
 		r.Elevation = drills.Reading{Value: 0, Sigma: 1.5}
 		hands, short = path.hands(0), path.short(0)
 		fwd = s.Distance - forwardOf(t, s, hands)
-		r.ShaftLine = drills.Reading{Value: p, Sigma: math.Hypot(ps, carriedOn)}
+		more := carriedOn
+		if short < mostUnder && seenAlone(t) {
+			more = seenThrough
+		}
+		r.ShaftLine = drills.Reading{Value: p, Sigma: math.Hypot(ps, more)}
 	}
 	place(r, t, k, hands, fwd, short)
 	r.Verdict, r.Just = drills.Judge(r.ShaftLine, k.Band)
