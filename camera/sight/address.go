@@ -3,6 +3,7 @@ package sight
 import (
 	"errors"
 	"math"
+	"sync"
 
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
@@ -90,16 +91,32 @@ func (s Setting) Search(pics []*frame.Picture, catch float64) (Run, bool) {
 	if len(moving) < 4 {
 		return Run{}, false
 	}
+	var times []float64
+	for t := catch - 0.9; t > catch-4 && t > pics[0].Seconds()+searchPart; t -= searchStep {
+		times = append(times, t)
+	}
+	seen := make([]Stance, len(times))
+	var wg sync.WaitGroup
+	const workers = 2
+	for w := range workers {
+		wg.Go(func() {
+			for i := w; i < len(times); i += workers {
+				still := thin(within(pics, times[i]-searchPart, times[i]), 5)
+				if len(still) < 4 {
+					continue
+				}
+				if st, err := findAddress(still, moving, s); err == nil {
+					seen[i] = st
+				}
+			}
+		})
+	}
+	wg.Wait()
 	var best Stance
 	var at float64
-	for t := catch - 0.9; t > catch-4 && t > pics[0].Seconds()+searchPart; t -= searchStep {
-		still := thin(within(pics, t-searchPart, t), 5)
-		if len(still) < 4 {
-			continue
-		}
-		st, err := findAddress(still, moving, s)
-		if err == nil && st.Score > searchScore && st.Score > best.Score+0.5 {
-			best, at = st, t
+	for i, st := range seen {
+		if st.Score > searchScore && st.Score > best.Score+0.5 {
+			best, at = st, times[i]
 		}
 	}
 	if best.Score == 0 {

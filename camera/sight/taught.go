@@ -202,7 +202,7 @@ func (s Setting) watch(v viewer, seq, hold []*frame.Picture, from, to float64) m
 }
 
 const (
-	closeLooks, mostLooks = 10, 28
+	closeLooks, mostLooks = 10, 18
 	coarseLooks           = 14
 	levelAhead            = 6.0 // degrees under level: where whole swings are looked at closely
 )
