@@ -211,7 +211,7 @@ func line(r *drills.Rep, t sight.Track, k Known) {
 	place(r, t, k, hands, fwd, short)
 	r.Verdict, r.Just = drills.Judge(r.ShaftLine, k.Band)
 	if r.Verdict == drills.NoReading {
-		r.Why = fmt.Sprintf("only sure to %.0f°", r.ShaftLine.Sigma)
+		r.Why = fmt.Sprintf("only sure to %.0f°", math.Ceil(r.ShaftLine.Sigma)) // above the limit, never at it
 		r.ShaftLine = drills.None()
 	}
 }
