@@ -3,7 +3,6 @@ package sight
 import (
 	"errors"
 	"math"
-	"sync"
 
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
@@ -96,22 +95,17 @@ func (s Setting) Search(pics []*frame.Picture, catch float64) (Run, bool) {
 		times = append(times, t)
 	}
 	seen := make([]Stance, len(times))
-	var wg sync.WaitGroup
-	const workers = 2
-	for w := range workers {
-		wg.Go(func() {
-			for i := w; i < len(times); i += workers {
-				still := thin(within(pics, times[i]-searchPart, times[i]), 5)
-				if len(still) < 4 {
-					continue
-				}
-				if st, err := findAddress(still, moving, s); err == nil {
-					seen[i] = st
-				}
+	shared(func(first, step int) {
+		for i := first; i < len(times); i += step {
+			still := thin(within(pics, times[i]-searchPart, times[i]), 5)
+			if len(still) < 4 {
+				continue
 			}
-		})
-	}
-	wg.Wait()
+			if st, err := findAddress(still, moving, s); err == nil {
+				seen[i] = st
+			}
+		}
+	})
 	var best Stance
 	var at float64
 	for i, st := range seen {

@@ -173,7 +173,7 @@ func (v heldView) together(h Held, chosen by, all []guess) Held {
 		}
 		var best guess
 		for _, g := range all {
-			if g.by == kind && g.score > best.score && apart(g.Line, g.Lift, h.Line, h.Lift) < sameClub && math.Hypot(g.Hands.U-h.Hands.U, g.Hands.V-h.Hands.V) < v.near {
+			if g.by == kind && g.score > best.score && apart(lens.Direction(g.Line, g.Lift), lens.Direction(h.Line, h.Lift)) < sameClub && math.Hypot(g.Hands.U-h.Hands.U, g.Hands.V-h.Hands.V) < v.near {
 				best = g
 			}
 		}
@@ -199,9 +199,14 @@ func plus(p, q lens.Point) lens.Point { return lens.Point{U: p.U + q.U, V: p.V +
 
 // agrees is how much a guess speaks for a direction of the club.
 func (g guess) agrees(dir lens.Vec) float64 {
-	a := math.Acos(max(-1, min(1, lens.Direction(g.Line, g.Lift).Dot(dir)))) * 180 / math.Pi
-	return g.score * math.Exp(-sq(a/6)/2)
+	return g.score * math.Exp(-sq(apart(lens.Direction(g.Line, g.Lift), dir)/6)/2)
 }
+
+// apart is the angle between two directions, degrees.
+func apart(a, b lens.Vec) float64 { return math.Acos(max(-1, min(1, a.Dot(b)))) * 180 / math.Pi }
+
+// possible reports whether a club can be held so in a catch.
+func (g guess) possible() bool { return math.Abs(g.Line) <= 45 && g.Lift <= highest && g.Lift >= -45 }
 
 // sighting is what is known of the hands in the hold: where they usually
 // are, where they were followed to, and their look.
@@ -268,7 +273,7 @@ func (s Setting) guess(x spoke, e *gray, h sighting, fwd float64) (guess, bool) 
 		return g, false
 	}
 	g.Line, g.Lift = lens.Angles(at, p)
-	if math.Abs(g.Line) > 45 || g.Lift > highest || g.Lift < -45 {
+	if !g.possible() {
 		return g, false
 	}
 	sum := x.sum

@@ -3,7 +3,6 @@ package sight
 import (
 	"math"
 	"slices"
-	"sync"
 
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
@@ -25,7 +24,7 @@ type motion struct {
 func (s Setting) watch(v viewer, seq, hold []*frame.Picture, from, to float64) motion {
 	m := motion{v: v, seq: seq, eyes: make([][]seen, len(seq))}
 	moving := within(seq, from, to)
-	if len(moving) < 3 {
+	if math.IsNaN(from) || len(moving) < 3 {
 		return m
 	}
 	scene := slices.Clone(thin(moving, 12))
@@ -86,17 +85,12 @@ func behind(first, last, few, n int) (out []int) {
 
 // look looks at pictures of the motion.
 func (m motion) look(at []int) {
-	var wg sync.WaitGroup
-	const workers = 2
-	for w := range workers {
-		wg.Go(func() {
-			f := net.NewFinder(taught())
-			for j := w; j < len(at); j += workers {
-				m.eyes[at[j]] = m.v.look(f, m.seq[at[j]:at[j]+1], m.scene)
-			}
-		})
-	}
-	wg.Wait()
+	shared(func(first, step int) {
+		f := net.NewFinder(taught())
+		for j := first; j < len(at); j += step {
+			m.eyes[at[j]] = m.v.look(f, m.seq[at[j]:at[j]+1], m.scene)
+		}
+	})
 }
 
 // seenHands is what hands that are surely seen elsewhere cost, as unlikeness.
@@ -125,11 +119,6 @@ func (smp *Sample) put(c seenAs) {
 	smp.Line, smp.Lift, smp.Hands, smp.Head, smp.Seen = c.line, c.lift, c.hands, c.head, true
 }
 
-// apart is the angle between two directions, degrees.
-func apart(line, lift, line2, lift2 float64) float64 {
-	return math.Acos(max(-1, min(1, lens.Direction(line, lift).Dot(lens.Direction(line2, lift2))))) * 180 / math.Pi
-}
-
 // rising puts the samples of a whole swing where the network sees the club on
 // its way up to level and past it: those that follow from one another at the
 // speed of a backswing and are the surest together.
@@ -154,7 +143,7 @@ func (s Setting) rising(samples []Sample, eyes [][]seen) {
 			for j, p := range steps {
 				dt := samples[i].At - samples[p.frame].At
 				far := math.Hypot(c.hands.U-p.hands.U, c.hands.V-p.hands.V) / s.perMetre(s.Distance)
-				if dt <= 0 || dt > longestGap || c.lift < p.lift+slowest*dt-1.5 || apart(c.line, c.lift, p.line, p.lift) > 6+fastest*dt || far > 0.03+2.5*dt {
+				if dt <= 0 || dt > longestGap || c.lift < p.lift+slowest*dt-1.5 || apart(lens.Direction(c.line, c.lift), lens.Direction(p.line, p.lift)) > 6+fastest*dt || far > 0.03+2.5*dt {
 					continue
 				}
 				if p.sum+w > n.sum {

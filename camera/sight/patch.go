@@ -6,12 +6,13 @@ import (
 
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
+	"drillbay/camera/sight/net"
 )
 
 // The part of the picture that a Patch covers, about where the hands are at
 // address: PatchStep m a pixel, of a metre square on to the lens there.
 const (
-	PatchSize = 80
+	PatchSize = net.Size
 	PatchStep = 0.013
 	// The hands at address lie here in it, patch px.
 	PatchHandsX, PatchHandsY = 43.0, 46.0

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"sync"
 
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
@@ -161,12 +162,11 @@ func (s Setting) Read(pics []*frame.Picture, span Span) (Track, error) {
 	}
 	t.Turn = t.turn()
 	if held == nil {
-		s.rising(t.Samples[:len(seq)], eyes)
+		s.rising(t.Samples, eyes)
+		return t, nil
 	}
-	if held != nil {
-		t.Held = held
-		t.arrive(s.arrival(pics, hold, *held, w, k, span.Catch))
-	}
+	t.Held = held
+	t.arrive(s.arrival(pics, hold, *held, w, k, span.Catch))
 	return t, nil
 }
 
@@ -219,6 +219,17 @@ func within(pics []*frame.Picture, a, b float64) []*frame.Picture {
 		j--
 	}
 	return pics[i:j]
+}
+
+// shared does work in two goroutines: each takes every step-th piece from its
+// first on.
+func shared(work func(first, step int)) {
+	const workers = 2
+	var wg sync.WaitGroup
+	for first := range workers {
+		wg.Go(func() { work(first, workers) })
+	}
+	wg.Wait()
 }
 
 // thin keeps at most n of all, evenly.

@@ -197,7 +197,7 @@ func (s Setting) tapeGuess(t tape, p, hands lens.Point, fwd float64) (guess, boo
 		return g, false
 	}
 	g.Line, g.Lift = lens.Angles(at, q)
-	if math.Abs(g.Line) > 45 || g.Lift > highest || g.Lift < -45 {
+	if !g.possible() {
 		return g, false
 	}
 	if g.Head, ok = s.View.Project(at.Add(lens.Direction(g.Line, g.Lift).Mul(s.Reach))); !ok {

@@ -90,22 +90,17 @@ var looks = [...]struct{ size, turn, x, y float64 }{
 func (s Setting) ponder(st Stance, still, before, now []*frame.Picture) []seen {
 	still, before, now = thin(still, 5), thin(before, 9), thin(now, 6)
 	var hands, head [len(looks)][]spot
-	var wg sync.WaitGroup
-	const workers = 2
-	for w := range workers {
-		wg.Go(func() {
-			f := net.NewFinder(taught())
-			for i := w; i < len(looks); i += workers {
-				l := looks[i]
-				v := viewer{patch: s.patch(st.Hands)}
-				v.patch.Step *= l.size
-				v.patch.Turn, v.patch.OriginX, v.patch.OriginY = l.turn, v.patch.OriginX+l.x, v.patch.OriginY+l.y
-				v.calm = v.patch.Mean(still)
-				hands[i], head[i] = v.places(f, now, v.patch.Median(before))
-			}
-		})
-	}
-	wg.Wait()
+	shared(func(first, step int) {
+		f := net.NewFinder(taught())
+		for i := first; i < len(looks); i += step {
+			l := looks[i]
+			v := viewer{patch: s.patch(st.Hands)}
+			v.patch.Step *= l.size
+			v.patch.Turn, v.patch.OriginX, v.patch.OriginY = l.turn, v.patch.OriginX+l.x, v.patch.OriginY+l.y
+			v.calm = v.patch.Mean(still)
+			hands[i], head[i] = v.places(f, now, v.patch.Median(before))
+		}
+	})
 	m := s.perMetre(s.Distance)
 	return pairs(agreed(hands[:], 0.03*m, mostHands), agreed(head[:], 0.04*m, mostHeads))
 }
@@ -172,7 +167,7 @@ func (s Setting) taughtGuess(x seen, fwd float64) (guess, bool) {
 	g := guess{Held: Held{Hands: x.hands, Head: x.head, Line: c.line, Lift: c.lift, Sum: plainSum * w}, score: seenScore * w * math.Sqrt(w), by: byNet}
 	g.AcrossHands = math.Hypot(x.sigmaHands, 0.008*s.perMetre(fwd))
 	g.AcrossHead = math.Hypot(x.sigmaHead, seenAcross*s.perMetre(c.forward))
-	return g, ok && math.Abs(g.Line) <= 45 && g.Lift <= highest && g.Lift >= -45 && g.score > 0.05*seenScore
+	return g, ok && g.possible() && g.score > 0.05*seenScore
 }
 
 // seenAcross is how far the network may be off with a head of a shape that it

@@ -192,10 +192,6 @@ func learn(train, val, out, from string, minutes, top float64, workers int) erro
 			fmt.Printf("%.1f min, step %d, loss %.3f, rate %.2g\n", m, step, sum/float64(count), rate)
 			sum, count = 0, 0
 			test(n, vs)
-			if more, err := load(train); err == nil {
-				xs = more
-				fmt.Println("now", len(xs))
-			}
 			if err := os.WriteFile(out, n.Bytes(), 0o644); err != nil {
 				return err
 			}

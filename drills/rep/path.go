@@ -13,6 +13,7 @@ type path struct {
 	lift, line, sigma []float64
 	times             []float64 // s
 	points            []lens.Point
+	alone             bool // of a whole swing, by what was seen by itself
 }
 
 // pathOf takes the samples of the backswing on the way up to level.
@@ -23,9 +24,9 @@ func pathOf(t sight.Track) path {
 		n--
 	}
 	top := -90.0
-	alone := t.Held == nil && seenAlone(t)
+	p.alone = t.Held == nil && seenAlone(t)
 	for _, s := range t.Samples[:n] {
-		if alone && !s.Seen {
+		if p.alone && !s.Seen {
 			continue
 		}
 		if s.At < t.Turn || s.Arc < 12 || s.Lift < -52 {
@@ -35,7 +36,7 @@ func pathOf(t sight.Track) path {
 			break // on its way down again
 		}
 		top = max(top, s.Lift)
-		if t.Held == nil && !alone && s.Unlike > lostHands {
+		if t.Held == nil && !p.alone && s.Unlike > lostHands {
 			break // the hands, and the club with them, are followed no farther
 		}
 		sg := 2.5

@@ -203,7 +203,7 @@ func line(r *drills.Rep, t sight.Track, k Known) {
 		hands, short = path.hands(0), path.short(0)
 		fwd = s.Distance - forwardOf(t, s, hands)
 		more := carriedOn
-		if short < mostUnder && seenAlone(t) {
+		if short < mostUnder && path.alone {
 			more = seenThrough
 		}
 		r.ShaftLine = drills.Reading{Value: p, Sigma: math.Hypot(ps, more)}
