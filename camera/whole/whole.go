@@ -7,7 +7,12 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
+	"time"
 )
+
+// early begins the name of a file that is being written.
+const early = ".drillbay-"
 
 // File is a file that is being written. Drop, or Keep, ends it.
 type File struct {
@@ -16,9 +21,11 @@ type File struct {
 }
 
 // Create begins a file, readable by the user alone; errors are those of the
-// operating system, without a path of their own.
+// operating system, without a path of their own. What a program that was killed
+// left in the folder more than an hour ago is removed.
 func Create(path string) (*File, error) {
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*")
+	sweep(filepath.Dir(path), time.Now())
+	f, err := os.CreateTemp(filepath.Dir(path), early+filepath.Base(path)+"-*")
 	if err != nil {
 		return nil, bare(err)
 	}
@@ -60,6 +67,19 @@ func Write(path string, write func(io.Writer) error) error {
 		return bare(err)
 	}
 	return f.Keep()
+}
+
+// sweep leaves what is younger: another program may be writing it.
+func sweep(folder string, now time.Time) {
+	entries, _ := os.ReadDir(folder) // Create says what is wrong with it
+	for _, e := range entries {
+		if !strings.HasPrefix(e.Name(), early) || !e.Type().IsRegular() {
+			continue
+		}
+		if info, err := e.Info(); err == nil && now.Sub(info.ModTime()) > time.Hour {
+			_ = os.Remove(filepath.Join(folder, e.Name()))
+		}
+	}
 }
 
 // syncFolder puts the new name on the disk where the system can.

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -63,4 +64,26 @@ func TestWhatFailsLeavesNothing(t *testing.T) {
 	require.NoError(t, os.MkdirAll(filepath.Join(path, "in it"), 0o700))
 	require.Error(t, Write(path, func(io.Writer) error { return nil }))
 	require.Equal(t, []string{"a.txt"}, names(t, folder))
+}
+
+// What a killed program was writing is removed by the next that writes there,
+// an hour later; nothing else is.
+func TestWhatWasNeverFinishedIsRemoved(t *testing.T) {
+	folder := t.TempDir()
+	f, err := Create(filepath.Join(folder, "a.avi"))
+	require.NoError(t, err)
+	require.NoError(t, f.Close()) // killed
+	half := filepath.Base(f.Name())
+	long := time.Now().Add(-2 * time.Hour)
+	mine := filepath.Join(folder, ".a.avi")
+	require.NoError(t, os.WriteFile(mine, nil, 0o600))
+	require.NoError(t, os.Chtimes(mine, long, long))
+	write := func() {
+		require.NoError(t, Write(filepath.Join(folder, "b.txt"), func(io.Writer) error { return nil }))
+	}
+	write()
+	require.ElementsMatch(t, []string{half, ".a.avi", "b.txt"}, names(t, folder))
+	require.NoError(t, os.Chtimes(f.Name(), long, long))
+	write()
+	require.ElementsMatch(t, []string{".a.avi", "b.txt"}, names(t, folder))
 }

@@ -19,7 +19,8 @@ func (l *Ledger) ClipFolder() string {
 	return strings.TrimSuffix(l.path, filepath.Ext(l.path)) + "-clips"
 }
 
-// part ends the name of a clip that is still being written.
+// part ends the name of a clip that is still being written: it begins with
+// that of its rep, so that it can be deleted with the player.
 const part = ".part"
 
 // KeepClip stores a clip of a rep; ending is that of its file, "avi". It is
@@ -38,16 +39,16 @@ func (l *Ledger) KeepClip(ctx context.Context, rep, ending string, clip io.Reade
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return Clip{}, fmt.Errorf("the folder for clips cannot be made: %w", err)
 	}
-	path := filepath.Join(folder, c.File)
+	path, early := filepath.Join(folder, c.File), filepath.Join(folder, rep+"."+c.ID+part)
 	var err error
-	if c.Bytes, err = writeFile(path+part, clip); err == nil {
+	if c.Bytes, err = writeFile(early, clip); err == nil {
 		// Listed before it has its name: what lies there is always listed.
 		_, err = l.putOne(ctx, "clip", c.ID, content{"rep": rep, "file": c.File, "bytes": c.Bytes, "at": millis(c.At)})
 	}
 	if err != nil {
-		return Clip{}, errors.Join(fmt.Errorf("the clip is not kept: %w", err), os.Remove(path+part))
+		return Clip{}, errors.Join(fmt.Errorf("the clip is not kept: %w", err), os.Remove(early))
 	}
-	if err := os.Rename(path+part, path); err != nil {
+	if err := os.Rename(early, path); err != nil {
 		return Clip{}, fmt.Errorf("the clip is not kept: %w", err)
 	}
 	return c, nil
@@ -94,4 +95,16 @@ func (l *Ledger) sweep() {
 			os.Remove(filepath.Join(l.ClipFolder(), e.Name()))
 		}
 	}
+}
+
+// begun are the clips of a rep that were being written when a program ended.
+func (l *Ledger) begun() map[string][]string {
+	out := map[string][]string{}
+	entries, _ := os.ReadDir(l.ClipFolder()) // no folder, no clips
+	for _, e := range entries {
+		if rep, _, ok := strings.Cut(e.Name(), "."); ok && strings.HasSuffix(e.Name(), part) {
+			out[rep] = append(out[rep], e.Name())
+		}
+	}
+	return out
 }

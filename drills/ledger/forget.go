@@ -53,7 +53,11 @@ func (l *Ledger) DeletePlayer(ctx context.Context, player string) (Gone, error) 
 	err := l.send(job{ctx: ctx, plain: func(ctx context.Context, db *sql.DB) error {
 		var files []string
 		if err := inOne(ctx, db, func(ctx context.Context, tx *sql.Tx) (err error) {
-			g, files, err = gather(ctx, tx, player)
+			if g, files, err = gather(ctx, tx, player); err != nil {
+				return err
+			}
+			begun, err := l.begunOf(ctx, tx, player)
+			files = append(files, begun...)
 			return err
 		}); err != nil {
 			return err
@@ -142,6 +146,21 @@ func gather(ctx context.Context, tx *sql.Tx, player string) (g Gone, files []str
 		}
 	}
 	return g, files, nil
+}
+
+// begunOf are the clips of a player that were never finished.
+func (l *Ledger) begunOf(ctx context.Context, tx *sql.Tx, player string) (files []string, err error) {
+	for rep, names := range l.begun() {
+		var theirs bool
+		err := tx.QueryRowContext(ctx, "SELECT count(*) FROM reps JOIN sets ON sets.id = part_of JOIN sessions ON sessions.id = session WHERE reps.id = ? AND player = ?", rep, player).Scan(&theirs)
+		if err != nil {
+			return nil, err
+		}
+		if theirs {
+			files = append(files, names...)
+		}
+	}
+	return files, nil
 }
 
 func erase(ctx context.Context, tx *sql.Tx, player string) error {

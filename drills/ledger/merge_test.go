@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/csv"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -317,4 +318,51 @@ func TestTheTableForASpreadsheet(t *testing.T) {
 		require.Equal(t, "'"+start+"1", safe(start+"1"))
 	}
 	require.Equal(t, "Marta-Lou", safe("Marta-Lou"))
+}
+
+// A clip that was half written when the program was killed goes with its player,
+// or else after an hour.
+func TestAHalfClipIsNotLeft(t *testing.T) {
+	l := full(t, "Marta", "Ben")
+	ctx := context.Background()
+	halves := func() (names []string) {
+		entries, err := os.ReadDir(l.ClipFolder())
+		require.NoError(t, err)
+		for _, e := range entries {
+			if strings.HasSuffix(e.Name(), part) {
+				names = append(names, e.Name())
+			}
+		}
+		return names
+	}
+	for _, name := range []string{"Marta", "Ben"} {
+		var killed watched = func() { // as a kill at this moment leaves it
+			for _, early := range halves() {
+				if path := filepath.Join(l.ClipFolder(), early); !strings.HasSuffix(early, "-"+part) {
+					require.NoError(t, os.Rename(path, strings.TrimSuffix(path, part)+"-"+part))
+				}
+			}
+		}
+		_, err := l.KeepClip(ctx, record(name, 1).ID, "avi", io.MultiReader(strings.NewReader("half"), killed))
+		require.Error(t, err)
+	}
+	require.Len(t, halves(), 2)
+	_, err := l.DeletePlayer(ctx, id("Marta"))
+	require.NoError(t, err)
+	left := halves()
+	require.Len(t, left, 1)
+	require.True(t, strings.HasPrefix(left[0], record("Ben", 1).ID), "another's stays: it may be written now")
+	l.sweep()
+	require.Len(t, halves(), 1)
+	l.now = func() time.Time { return time.Now().Add(2 * time.Hour) }
+	l.sweep()
+	require.Empty(t, halves())
+}
+
+// watched is an empty reader that does something when it is read.
+type watched func()
+
+func (w watched) Read([]byte) (int, error) {
+	w()
+	return 0, io.EOF
 }

@@ -104,7 +104,6 @@ func TestHelperSoak(t *testing.T) {
 // together.
 func TestSoakInRealTime(t *testing.T) {
 	m := soaktest.Minutes(t)
-	t.Parallel()
 	server := soundtest.New(t)
 	server.Start()
 	g := begin(t, "soak", server.Program("TestHelperSoak"), plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: 1, Minutes: m})
@@ -136,11 +135,11 @@ func TestSoakInRealTime(t *testing.T) {
 	require.Greater(t, o.Stored, int(m), "it practised")
 }
 
-// Hours of practice without a window, as fast as it goes: nothing grows.
+// Eight hours of practice without a window, a rep every half minute, as fast as
+// it goes: nothing grows.
 func TestSoakAsFastAsItGoes(t *testing.T) {
 	m := soaktest.Minutes(t)
-	t.Parallel()
-	const hours = 8.0
+	const hours, rest = 8.0, 23.0
 	ctx := context.Background()
 	l, err := ledger.Open(filepath.Join(t.TempDir(), ledger.FileName))
 	require.NoError(t, err)
@@ -160,6 +159,7 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 		require.NoError(t, bay.Draw(i, p))
 		drawn = append(drawn, p)
 	}
+	order := withRests(t, setup, rest)
 	place, err := BayOf(setup)
 	require.NoError(t, err)
 	known, err := Known(place, drills.Right, 0, setup.Width, setup.Height)
@@ -191,7 +191,7 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 		}
 		p := pool.Get(setup.Width, setup.Height, frame.Sub420)
 		require.NotNil(t, p, "pictures are left over")
-		from := drawn[n%len(drawn)]
+		from := drawn[order[n%len(order)]]
 		copy(p.Y, from.Y)
 		copy(p.Cb, from.Cb)
 		copy(p.Cr, from.Cr)
@@ -210,4 +210,31 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 	require.Greater(t, counters.Stored, int(now/60))
 	require.NoError(t, l.Check(ctx))
 	soaktest.Flat(t, all)
+	if m >= 30 {
+		require.GreaterOrEqual(t, now/3600, hours, "hours in %v minutes", m)
+	}
+}
+
+// withRests are the pictures of a pass of s in the order in which a player who
+// rests before each rep, for so long, s, shows them: standing still they come
+// backward and forward by turns.
+func withRests(t *testing.T, s virtual.Setup, rest float64) (order []int) {
+	t.Helper()
+	r, err := newResting(s, nil, nil)
+	require.NoError(t, err)
+	next := 0
+	for _, stand := range r.stills {
+		for ; next < stand[1]; next++ {
+			order = append(order, next)
+		}
+		long := stand[1] - stand[0]
+		for i := range int(rest * s.FPS) {
+			back := i % (2 * long)
+			order = append(order, stand[1]-min(back, 2*long-back))
+		}
+	}
+	for ; next < r.pass; next++ {
+		order = append(order, next)
+	}
+	return order
 }
