@@ -45,6 +45,12 @@ func TestAClipIsOpenedAndItsRepsAreSeen(t *testing.T) {
 	a.key(Right) // a left-hander
 	a.key(Down)
 	a.key(Down)
+	for range 3 {
+		a.key(Next)
+	}
+	require.True(t, a.step().Says("as it says"))
+	a.key(Right)
+	require.True(t, a.key(Right).Says("120"), "slow motion that does not say so")
 	a.key(Go)
 	wait("50 %")
 	require.True(t, a.step().Says("Reading two.mov"))
@@ -53,7 +59,7 @@ func TestAClipIsOpenedAndItsRepsAreSeen(t *testing.T) {
 	close(hold)
 	a.key(Go)
 	wait("inside, 20°, swung")
-	require.Equal(t, ClipJob{Path: "/home/ada/Videos/two.mov", Hand: drills.Left, Distance: 3.2, Field: 70}, jobs[1])
+	require.Equal(t, ClipJob{Path: "/home/ada/Videos/two.mov", Hand: drills.Left, Distance: 3.2, Field: 70, Rate: 120}, jobs[1])
 	v := a.step()
 	require.True(t, v.Says("in line, 3°, swung"))
 	at := func() float64 { return a.step().Pictures[0].Seconds() }

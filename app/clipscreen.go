@@ -16,12 +16,18 @@ import (
 )
 
 // ClipJob is a clip that is to be measured, with what is known of its bay:
-// the distance from lens to hands, m, and the field of view, degrees.
+// the distance from lens to hands, m, and the field of view, degrees. Rate is
+// how many frames a second were taken, 0 for what the clip says.
 type ClipJob struct {
 	Path            string
 	Hand            drills.Hand
 	Distance, Field float64
+	Rate            float64
 }
+
+// clipRates are what phones take, for a clip that plays slower and does not say
+// so.
+var clipRates = []float64{0, 60, 120, 240}
 
 // ClipRep is a rep of a clip with its picture at the level moment, and its
 // loop while there is memory for it.
@@ -45,6 +51,7 @@ type clipScreen struct {
 	hand     widget.Choice
 	distance widget.Number
 	field    widget.Number
+	rate     widget.Choice
 	row      int // of the form
 	why      string
 
@@ -74,6 +81,7 @@ const (
 	clipHand
 	clipDistance
 	clipField
+	clipRate
 	clipRows
 )
 
@@ -83,7 +91,8 @@ func (a *App) openClip() {
 		return
 	}
 	s := &clipScreen{path: widget.Field{Most: 400}, hand: widget.Choice{Options: []string{"right-handed", "left-handed"}},
-		distance: widget.Number{Least: 2, Most: 4, Step: 0.1}, field: widget.Number{Least: 30, Most: 110, Step: 1}, done: make(chan clipOutcome, 1)}
+		distance: widget.Number{Least: 2, Most: 4, Step: 0.1}, field: widget.Number{Least: 30, Most: 110, Step: 1},
+		rate: widget.Choice{Options: []string{"as it says", "60", "120", "240"}}, done: make(chan clipOutcome, 1)}
 	s.distance.Set(3.2)
 	s.field.Set(70)
 	if a.d.Clips != nil {
@@ -212,6 +221,8 @@ func (s *clipScreen) move(n, by int) {
 		s.distance.Move(by)
 	case clipField:
 		s.field.Move(by)
+	case clipRate:
+		s.rate.Move(by)
 	}
 }
 
@@ -225,7 +236,7 @@ func (s *clipScreen) take(i int) {
 
 // begin measures the clip beside; the screen shows how far it is.
 func (s *clipScreen) begin(a *App) {
-	job := ClipJob{Path: s.path.Value(), Hand: drills.Hand(s.hand.Chosen()), Distance: s.distance.Value(), Field: s.field.Value()}
+	job := ClipJob{Path: s.path.Value(), Hand: drills.Hand(s.hand.Chosen()), Distance: s.distance.Value(), Field: s.field.Value(), Rate: clipRates[s.rate.Chosen()]}
 	if job.Path == "" {
 		s.why = "Choose a clip, or type where it is."
 		return
@@ -321,8 +332,12 @@ func (s *clipScreen) drawForm(c *canvas) {
 	y = foot + c.heading
 	c.text(x, y, "Hand", c.heading, Bold, Ink)
 	end := c.options(x, y+c.px(14), c.px(56), &s.hand, s.row == clipHand, 10*clipHand) + c.px(24)
-	wide := math.Floor((c.Width - c.margin - end - c.px(24)) / 2)
-	for i, f := range []struct{ name, value string }{{"Lens to hands", fmt.Sprintf("%.1f m", s.distance.Value())}, {"Field of view", fmt.Sprintf("%.0f°", s.field.Value())}} {
+	wide := math.Floor((c.Width - c.margin - end - 2*c.px(24)) / 3)
+	for i, f := range []struct{ name, value string }{
+		{"Lens to hands", fmt.Sprintf("%.1f m", s.distance.Value())},
+		{"Field of view", fmt.Sprintf("%.0f°", s.field.Value())},
+		{"Frames a second", s.rate.Options[s.rate.Chosen()]},
+	} {
 		r := Rect{end + float64(i)*(wide+c.px(24)), y + c.px(14), wide, c.px(56)}
 		c.text(r.X, y, c.ruler.Cut(f.name, c.heading, Bold, wide), c.heading, Bold, Ink)
 		c.stepper(r, f.value, s.row == clipDistance+i, 10*(clipDistance+i))

@@ -53,7 +53,7 @@ func cue(s *Snapshot) string {
 
 func signalLost(notices []Notice) bool {
 	for _, n := range notices {
-		if n.Key == "signal" {
+		if n.Key == NoPicture {
 			return true
 		}
 	}

@@ -83,6 +83,10 @@ func TestNoSignalIsToldWithinHalfASecondAndClears(t *testing.T) {
 	require.Len(t, s.Snapshot().Notices, 1)
 	require.Contains(t, notice(s.Snapshot(), "signal"), "comes back by itself")
 	require.Equal(t, "No picture", s.Snapshot().Cue)
+	s.s.raise(NoPicture, "Camera \"a\" is in use.", "")
+	s.Tick()
+	require.Len(t, s.Snapshot().Notices, 1, "one sentence")
+	require.Contains(t, notice(s.Snapshot(), NoPicture), "in use")
 	b.n = int64(b.now*rate) + 1
 	b.show(s, sight.Address, 0.1, nil)
 	require.Empty(t, s.Snapshot().Notices)

@@ -111,8 +111,8 @@ func (s *session) see(p *frame.Picture, g sight.Glance) {
 			s.counters.Refused++
 		}
 	}
-	if s.noticed("signal") {
-		s.clear("signal")
+	if s.noticed(NoPicture) {
+		s.clear(NoPicture)
 	}
 	if g.Bumped {
 		s.raise("bumped", "The camera was moved.", "Press L and set the lens again.")
@@ -171,8 +171,8 @@ func (s *session) heard(at float64) {
 // tick lets time pass without a picture.
 func (s *session) tick(now float64) {
 	s.now = max(s.now, now)
-	if !math.IsNaN(s.frameAt) && s.now-s.frameAt > signalAfter {
-		s.raise("signal", "No picture from the camera.", "Check its cable; it comes back by itself.")
+	if !math.IsNaN(s.frameAt) && s.now-s.frameAt > signalAfter && !s.noticed(NoPicture) {
+		s.raise(NoPicture, "No picture from the camera.", "Check its cable; it comes back by itself.")
 	}
 	if len(s.reading) > 0 && s.now-s.reading[0].known > slowAfter && !s.reading[0].void {
 		s.raise("slow", "The reading takes long.", "Close other programs or choose a slower camera mode.")

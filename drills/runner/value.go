@@ -122,6 +122,10 @@ type Notice struct {
 	Since float64
 }
 
+// NoPicture is the key of the one notice that says that no picture comes: in the
+// session's words until the camera's own say why.
+const NoPicture = "signal"
+
 // Beat is the metronome as it is shown: a beat falls at Zero + k·60/Rate.
 type Beat struct {
 	On    bool

@@ -25,6 +25,7 @@ import (
 	"drillbay/camera/virtual"
 	"drillbay/cues/soundtest"
 	"drillbay/drills/ledger"
+	"drillbay/drills/runner"
 )
 
 // fault is something that goes wrong for a while, s of the practice.
@@ -50,9 +51,9 @@ const gap = 300.0 // s, of a laptop that was suspended
 
 // says is what is said of each: the key of its notice and a part of its text.
 var says = map[string][2]string{
-	unplugged: {"camera", "camera"},
-	stalled:   {"signal", "picture"},
-	garbage:   {"signal", "picture"},
+	unplugged: {runner.NoPicture, "camera"},
+	stalled:   {runner.NoPicture, "picture"},
+	garbage:   {runner.NoPicture, "picture"},
 	another:   {"mode", "160 × 90"},
 	halved:    {"rate", "slow"},
 	suspended: {"clock", "stood still for 5 min"},

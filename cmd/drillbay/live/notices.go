@@ -22,12 +22,12 @@ func (l *Live) heed(e camera.Event) {
 	l.state.Store(&e)
 	switch {
 	case e.State == camera.Live:
-		l.runner.Clear("camera")
+		l.runner.Clear(runner.NoPicture)
 		if e.Camera == Drawn && !l.cfg.Virtual {
 			l.runner.Raise("virtual", "No camera is in use: in the virtual bay a drawn player swings.", "Plug a camera in and start again.")
 		}
 	case e.State == camera.Searching && e.Err != nil, e.State == camera.NoSignal && e.Err != nil:
-		l.runner.Raise("camera", sentence(e.Err.Error()), "")
+		l.runner.Raise(runner.NoPicture, sentence(e.Err.Error()), "")
 	}
 	l.nudge()
 }

@@ -78,12 +78,12 @@ func (t *told) Next() (*frame.Picture, error) {
 
 // asPlayed stands beside the reps of a clip that does not say how fast it was
 // taken.
-const asPlayed = "the clip does not say how fast it was taken: if it is slow motion, manner and times are wrong, and drillbay measure --fps 240, say, reads it"
+const asPlayed = "the clip does not say how fast it was taken: if it is slow motion, manner and times are wrong; read it again and say how many frames a second were taken"
 
 // measureClip reads the reps of a clip, each with its loop, or where they are
 // too many for the memory with its picture at level.
 func measureClip(ctx context.Context, j app.ClipJob, read func(float64)) ([]app.ClipRep, error) {
-	src, err := clip.Open(j.Path, 0, nil)
+	src, err := clip.Open(j.Path, j.Rate, nil)
 	if err != nil {
 		return nil, err
 	}

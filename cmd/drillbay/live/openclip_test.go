@@ -66,6 +66,19 @@ func TestAClipIsMeasuredForTheWindow(t *testing.T) {
 			require.Contains(t, r.Rep.Why, asPlayed)
 			r.Picture.Release()
 		}
+		// As slow motion that does not say so, until it is told what was taken.
+		slow := job
+		slow.Path, slow.Rate = filepath.Join(t.TempDir(), "slow.mp4"), 30
+		out, err = exec.Command("ffmpeg", "-v", "error", "-i", path, "-vf", "setpts=4*PTS", "-fps_mode", "passthrough", "-c:v", "libx264", "-preset", "ultrafast", "-crf", "10", "-pix_fmt", "yuv420p", slow.Path).CombinedOutput()
+		require.NoError(t, err, string(out))
+		told, err := measureClip(context.Background(), slow, func(float64) {})
+		require.NoError(t, err)
+		require.Len(t, told, len(reps))
+		for i, r := range told {
+			require.NotContains(t, r.Rep.Why, asPlayed)
+			require.InDelta(t, reps[i].Rep.Moments.Catch, r.Rep.Moments.Catch, 0.05)
+			r.Picture.Release()
+		}
 	}
 	job.Path, job.Distance = path, 400
 	_, err = measureClip(context.Background(), job, func(float64) {})

@@ -8,6 +8,7 @@ import (
 
 	"drillbay/cues/soundtest"
 	"drillbay/drills/ledger"
+	"drillbay/drills/runner"
 )
 
 // Three sessions at the same time, of the same player: with sound off, with
@@ -67,7 +68,7 @@ func TestSoundNeverCostsARep(t *testing.T) {
 			o := ended[g.name]
 			require.Equal(t, reps, o.Stored, g.name)
 			require.True(t, smooth(o), g.name)
-			require.False(t, g.noticed("signal"), "%s: half a second without a picture", g.name)
+			require.False(t, g.noticed(runner.NoPicture), "%s: half a second without a picture", g.name)
 			require.Equal(t, g.name == "server killed", g.noticed("sound"), g.name)
 			require.Equal(t, g.name == "server killed", g.noticed("ear"), "%s: the microphone was lost with it", g.name)
 		}
@@ -81,7 +82,7 @@ func smooth(o outcome) bool { return o.Frames > 0 && o.Late*50 <= o.Frames }
 
 func signalLost(all []*played, name string) bool {
 	for _, g := range all {
-		if g.name == name && g.noticed("signal") {
+		if g.name == name && g.noticed(runner.NoPicture) {
 			return true
 		}
 	}

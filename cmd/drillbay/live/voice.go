@@ -68,7 +68,7 @@ func (v *voice) inMix(s cues.Script, d runner.Drill) cues.Script {
 
 // spoken are the words for notices that have their own.
 func spoken(key string) cues.Phrase {
-	return map[string]cues.Phrase{"signal": "no-signal", "bumped": "camera-moved", "save": "not-stored"}[key]
+	return map[string]cues.Phrase{runner.NoPicture: "no-signal", "bumped": "camera-moved", "save": "not-stored"}[key]
 }
 
 // Tell implements runner.Speaker. It is called by the runner alone.
@@ -87,7 +87,7 @@ func (v *voice) Tell(m runner.Moment) {
 			return // shown only
 		}
 	case runner.NoticeCleared:
-		if m.Notice.Key != "signal" {
+		if m.Notice.Key != runner.NoPicture {
 			return
 		}
 	}
