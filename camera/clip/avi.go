@@ -53,7 +53,9 @@ func NewAVI(src io.ReaderAt, size int64, name string, pool *frame.Pool) (*AVI, e
 	if a.info.FPS < 1 || a.info.FPS > 1000 {
 		return nil, fmt.Errorf("%s: a frame rate of %.4g per second is not believed (1 to 1000): %w", name, a.info.FPS, ErrNotAClip)
 	}
-	a.info.Frames = len(a.at)
+	if a.info.Frames = len(a.at); a.info.Frames == 0 {
+		return nil, fmt.Errorf("%s has no pictures, or is cut off before them: %w", name, ErrNotAClip)
+	}
 	if s := float64(len(a.at)) / a.info.FPS; s > MaxSeconds {
 		return nil, fmt.Errorf("%s lasts %.0f s; at most %.0f s are read: %w", name, s, MaxSeconds, ErrTooLarge)
 	}
@@ -91,6 +93,7 @@ func (a *AVI) walk(from, to int64, depth int) error {
 			if depth == 0 && (id != "RIFF" || kind != "AVI " && kind != "AVIX") {
 				return errForeign
 			}
+			a.info.Cut = a.info.Cut || depth == 0 && body+int64(size) > to
 			if size == 0 && id == "RIFF" || kind == "movi" && size == 0 {
 				end = to // never finished by its writer
 			}

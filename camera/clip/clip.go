@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"drillbay/camera/frame"
+	"drillbay/camera/whole"
 )
 
 // Limits on what is read; a clip beyond them is refused with ErrTooLarge.
@@ -43,6 +44,8 @@ type Info struct {
 	// Guessed says that only the clip's own play tells its speed: slow motion
 	// that does not say so is read too slow.
 	Guessed bool
+	// Cut says that the file ends before the clip does.
+	Cut bool
 }
 
 // Reader gives the frames of a clip in order.
@@ -81,7 +84,7 @@ func Open(path string, fps float64, pool *frame.Pool) (Reader, error) {
 	if st.Size() > MaxFileBytes {
 		return nil, fmt.Errorf("%s has %d MB; at most %d MB are read: %w", filepath.Base(path), st.Size()>>20, MaxFileBytes>>20, ErrTooLarge)
 	}
-	f, err := os.Open(path)
+	f, err := whole.Open(path)
 	if err != nil {
 		return nil, fmt.Errorf("cannot open the clip %s: %w", path, unwrapPath(err))
 	}

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"drillbay/camera/frame"
+	"drillbay/camera/whole"
 )
 
 // sequence reads a folder of pictures in the order of their names.
@@ -47,7 +48,7 @@ func openSequence(dir string, fps float64, pool *frame.Pool) (Reader, error) {
 	if len(s.files) > MaxFrames {
 		return nil, fmt.Errorf("the folder %s has %d pictures; at most %d are read: %w", dir, len(s.files), MaxFrames, ErrTooLarge)
 	}
-	f, err := os.Open(s.files[0])
+	f, err := whole.Open(s.files[0])
 	if err != nil {
 		return nil, fmt.Errorf("cannot open %s: %w", s.files[0], unwrapPath(err))
 	}
@@ -72,7 +73,7 @@ func (s *sequence) Next() (*frame.Picture, error) {
 	i := s.next
 	s.next++
 	name := filepath.Base(s.files[i])
-	f, err := os.Open(s.files[i])
+	f, err := whole.Open(s.files[i])
 	if err != nil {
 		return nil, fmt.Errorf("cannot open %s: %w", name, unwrapPath(err))
 	}

@@ -1,9 +1,11 @@
 // Package whole writes files that appear whole: under another name first, put
 // on the disk, then renamed. A program that is ended half-way leaves nothing
-// under the final name.
+// under the final name. What is read and written are files: no pipe, which may
+// never say anything, and no device.
 package whole
 
 import (
+	"errors"
 	"io"
 	"os"
 	"path/filepath"
@@ -20,10 +22,29 @@ type File struct {
 	path string
 }
 
+// ErrNoFile is the error for what is there and is not a file.
+var ErrNoFile = errors.New("it is not a file, but a folder, a pipe or a device")
+
+// Open opens a file to read.
+func Open(path string) (*os.File, error) {
+	if st, err := os.Stat(path); err == nil && !st.Mode().IsRegular() {
+		return nil, &os.PathError{Op: "open", Path: path, Err: ErrNoFile}
+	}
+	return os.Open(path)
+}
+
 // Create begins a file, readable by the user alone; errors are those of the
 // operating system, without a path of their own. What a program that was killed
 // left in the folder more than an hour ago is removed.
 func Create(path string) (*File, error) {
+	if st, err := os.Stat(path); err == nil {
+		if !st.Mode().IsRegular() {
+			return nil, ErrNoFile
+		}
+		if to, err := filepath.EvalSymlinks(path); err == nil {
+			path = to // a link stays one
+		}
+	}
 	sweep(filepath.Dir(path), time.Now())
 	f, err := os.CreateTemp(filepath.Dir(path), early+filepath.Base(path)+"-*")
 	if err != nil {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"net"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -86,4 +87,34 @@ func TestWhatWasNeverFinishedIsRemoved(t *testing.T) {
 	require.NoError(t, os.Chtimes(f.Name(), long, long))
 	write()
 	require.ElementsMatch(t, []string{".a.avi", "b.txt"}, names(t, folder))
+}
+
+// A pipe to which nobody writes would keep a reader for ever, and what is
+// renamed over a device is no device any more.
+func TestOnlyFilesAreReadAndWritten(t *testing.T) {
+	folder := t.TempDir()
+	none := func(io.Writer) error { return nil }
+	require.ErrorIs(t, Write(folder, none), ErrNoFile)
+	_, err := Open(folder)
+	require.ErrorIs(t, err, ErrNoFile)
+	_, err = Open(filepath.Join(folder, "none"))
+	require.ErrorIs(t, err, fs.ErrNotExist)
+	if runtime.GOOS == "windows" {
+		return
+	}
+	pipe, err := net.ListenUnix("unix", &net.UnixAddr{Name: filepath.Join(folder, "p"), Net: "unix"})
+	require.NoError(t, err)
+	defer pipe.Close()
+	require.ErrorIs(t, Write(filepath.Join(folder, "p"), none), ErrNoFile)
+	require.ErrorIs(t, Write(os.DevNull, none), ErrNoFile)
+	_, err = Open(os.DevNull)
+	require.ErrorIs(t, err, ErrNoFile)
+
+	link, far := filepath.Join(folder, "link"), filepath.Join(t.TempDir(), "far")
+	require.NoError(t, os.WriteFile(far, []byte("old"), 0o600))
+	require.NoError(t, os.Symlink(far, link))
+	require.NoError(t, Write(link, func(w io.Writer) error { _, err := io.WriteString(w, "new"); return err }))
+	got, err := os.ReadFile(far)
+	require.NoError(t, err)
+	require.Equal(t, "new", string(got), "through the link, which stays")
 }

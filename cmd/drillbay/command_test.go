@@ -26,6 +26,11 @@ func TestExitStatuses(t *testing.T) {
 	dir := t.TempDir()
 	bad := filepath.Join(dir, "bad.avi")
 	require.NoError(t, os.WriteFile(bad, []byte("RIFF\x00\x00\x00\x00AVI nothing"), 0o600))
+	empty, cut := filepath.Join(dir, "empty.jsonl"), filepath.Join(dir, "cut.avi")
+	require.NoError(t, os.WriteFile(empty, nil, 0o600))
+	whole, err := os.ReadFile(filepath.Join("..", "..", "testdata", "catch.avi"))
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(cut, whole[:5000], 0o600))
 	for _, c := range []struct {
 		name   string
 		want   int
@@ -38,7 +43,11 @@ func TestExitStatuses(t *testing.T) {
 		{"no clip", exitClip, "nowhere.avi", []string{"measure", filepath.Join(dir, "nowhere.avi")}, ""},
 		{"no real clip", exitClip, "bad.avi", []string{"measure", bad}, ""},
 		{"no export", exitClip, "line 1", []string{"import", bad, "--ledger", filepath.Join(dir, "m.db")}, ""},
-		{"endless", exitClip, "too long", []string{"import", "/dev/zero", "--ledger", filepath.Join(dir, "m.db")}, ""},
+		{"endless export", exitClip, "not a file", []string{"import", os.DevNull, "--ledger", filepath.Join(dir, "m.db")}, ""},
+		{"empty export", exitClip, "empty", []string{"import", empty, "--ledger", filepath.Join(dir, "m.db")}, ""},
+		{"export to a device", exitClip, "not a file", []string{"export", os.DevNull, "--ledger", filepath.Join(dir, "m.db")}, ""},
+		{"endless clip", exitClip, "not a file", []string{"measure", os.DevNull}, ""},
+		{"clip without pictures", exitClip, "no pictures", []string{"measure", cut}, ""},
 		{"no size", exitUse, "WxH", []string{"window", "--size", "tall"}, ""},
 		{"no reps", exitUse, "1 to 200", []string{"demo", "--headless", "--reps", "0", "--out", dir}, ""},
 		{"no display", exitDevice, "headless", []string{"window"}, ""},
@@ -52,6 +61,18 @@ func TestExitStatuses(t *testing.T) {
 			require.NotContains(t, problems, "panic")
 		})
 	}
+}
+
+// What is there of a clip is read, and that it is not all is told.
+func TestAClipThatIsCutOffIsTold(t *testing.T) {
+	whole, err := os.ReadFile(filepath.Join("..", "..", "testdata", "catch.avi"))
+	require.NoError(t, err)
+	cut := filepath.Join(t.TempDir(), "cut.avi")
+	require.NoError(t, os.WriteFile(cut, whole[:200_000], 0o600))
+	status, out, problems := command("measure", cut)
+	require.Equal(t, exitDone, status, problems)
+	require.Contains(t, out, "No rep")
+	require.Equal(t, "drillbay: cut.avi is cut off: only what is there was read.\n", problems)
 }
 
 func TestNoDisplay(t *testing.T) {

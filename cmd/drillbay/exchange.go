@@ -5,8 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 
+	"drillbay/camera/whole"
 	"drillbay/cmd/drillbay/live"
 	"drillbay/drills/ledger"
 )
@@ -86,7 +86,7 @@ type importCommand struct {
 
 // Run merges an export into the ledger.
 func (i *importCommand) Run(c console) error {
-	f, err := os.Open(i.File)
+	f, err := whole.Open(i.File)
 	if err != nil {
 		return fmt.Errorf("the export cannot be read: %w", err)
 	}

@@ -71,6 +71,9 @@ func (m *measureCommand) Run(c console) error {
 	if bad > 0 {
 		fmt.Fprintf(c.err, "drillbay: %d damaged frames of %s were left out.\n", bad, info.Name)
 	}
+	if info.Cut {
+		fmt.Fprintf(c.err, "drillbay: %s is cut off: only what is there was read.\n", info.Name)
+	}
 	if info.Guessed {
 		fmt.Fprintf(c.err, "drillbay: %s does not say how fast it was taken: times are as it plays. Was it slow motion? Then give the frames a second that were taken, --fps 240 say.\n", info.Name)
 	}

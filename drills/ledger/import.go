@@ -140,7 +140,7 @@ func byID(rows []row) (order []string, grouped map[string][]row) {
 
 // parseAll reads an export, by kind, and says at which line it is wrong.
 func parseAll(from io.Reader) (map[string][]row, int, error) {
-	versions, total := map[string][]row{}, 0
+	versions, total, empty := map[string][]row{}, 0, true
 	scan := bufio.NewScanner(from)
 	scan.Buffer(make([]byte, 64<<10), longestLine)
 	wrong := func(n int, err error) error {
@@ -154,6 +154,7 @@ func parseAll(from io.Reader) (map[string][]row, int, error) {
 		if len(bytes.TrimSpace(text)) == 0 {
 			continue
 		}
+		empty = false
 		var v line
 		dec := json.NewDecoder(bytes.NewReader(text))
 		dec.UseNumber()
@@ -183,6 +184,9 @@ func parseAll(from io.Reader) (map[string][]row, int, error) {
 			err = errors.New("a line is too long: is this an export?")
 		}
 		return nil, 0, fmt.Errorf("nothing is imported: %w", err)
+	}
+	if empty {
+		return nil, 0, errors.New("nothing is imported: the file is empty: is this an export?")
 	}
 	return versions, total, nil
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"drillbay/assets"
+	"drillbay/camera/whole"
 	"drillbay/cues"
 	"drillbay/drills"
 )
@@ -82,6 +83,9 @@ func ownDrill(path string) (drills.Drill, error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		return drills.Drill{}, err
+	}
+	if !info.Mode().IsRegular() {
+		return drills.Drill{}, fmt.Errorf("%s: %w", path, whole.ErrNoFile)
 	}
 	if info.Size() > largestDrill {
 		return drills.Drill{}, fmt.Errorf("%s: %d bytes are too many for a drill", path, info.Size())
