@@ -10,6 +10,7 @@ import (
 	"io"
 	"strings"
 	"time"
+	"unicode"
 )
 
 // line is one line of an export: its first says what the file is, each other
@@ -136,6 +137,23 @@ func (k kind) parsed(n line) (row, error) {
 	return r, nil
 }
 
+// longestText bounds a text of an import, bytes.
+const longestText = 10_000
+
+// readable says why a text of an import is none to read: too long, or with
+// what does not show, which could work a terminal or turn a line round.
+func (c column) readable(s string) error {
+	if len(s) > longestText {
+		return fmt.Errorf("%d bytes are too many for a text", len(s))
+	}
+	for _, r := range s {
+		if unicode.IsControl(r) && (c.name == "name" || r != '\n' && r != '\t') || unicode.Is(unicode.Cf, r) {
+			return fmt.Errorf("it holds a character that does not show (%U)", r)
+		}
+	}
+	return nil
+}
+
 func (c column) parsed(v any) (any, error) {
 	switch v := v.(type) {
 	case json.Number:
@@ -144,6 +162,9 @@ func (c column) parsed(v any) (any, error) {
 		}
 		return v.Float64()
 	case string:
+		if err := c.readable(v); err != nil {
+			return nil, err
+		}
 		if c.form == clock {
 			return unstamp(v)
 		}

@@ -192,6 +192,11 @@ func TestABadImportChangesNothing(t *testing.T) {
 		"very long line":  {strings.Repeat("x", longestLine+1), "too long"},
 		"array":           {"[]", "not a line of an export"},
 		"no row":          {`{"kind":"player","id":"` + id("x") + `"}`, "player"},
+		"empty":           {" \n", "the file is empty"},
+		"works a screen":  {strings.Replace(player, `"name":"Ben"`, `"name":"\u001b[2J"`, 1), `"name": it holds a character that does not show (U+001B)`},
+		"turned round":    {strings.Replace(player, `"name":"Ben"`, `"name":"\u202eneB"`, 1), "does not show (U+202E)"},
+		"two lines":       {strings.Replace(player, `"name":"Ben"`, `"name":"Ben\nMarta"`, 1), "does not show (U+000A)"},
+		"a book":          {strings.Replace(player, `"name":"Ben"`, `"name":"`+strings.Repeat("x", longestText+1)+`"`, 1), "too many for a text"},
 		"null everywhere": {`{"kind":null,"row":null}`, "no kind"},
 	} {
 		_, err := l.Import(context.Background(), strings.NewReader(c.text))

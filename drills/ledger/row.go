@@ -56,12 +56,15 @@ func (c content) same(d content) bool { return c.version(nil) == d.version(nil) 
 // follows reports whether r was made knowing the other version.
 func (r row) follows(version string) bool { return slices.Contains(r.before, version) }
 
+// largestNumber is above all that is measured; what is beyond it is no reading.
+const largestNumber = 1e9
+
 // checked brings values to the kinds of a content and says what does not fit.
 func (k kind) checked(values content) (content, error) {
 	out := make(content, len(k.columns))
 	for _, c := range k.columns {
 		v := values[c.name]
-		if f, ok := v.(float64); ok && (math.IsNaN(f) || math.IsInf(f, 0)) {
+		if f, ok := v.(float64); ok && !(math.Abs(f) < largestNumber) { // NaN too
 			v = nil
 		}
 		if v == nil {
