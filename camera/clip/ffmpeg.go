@@ -62,7 +62,7 @@ func openFFmpeg(path string, fps float64, pool *frame.Pool) (Reader, error) {
 	if f.full {
 		rng = "pc"
 	}
-	cmd := exec.CommandContext(ctx, ffmpeg, "-v", "error", "-nostdin", "-protocol_whitelist", "file,pipe", "-i", path, "-map", "0:v:0", "-fps_mode", "passthrough",
+	cmd := exec.CommandContext(ctx, ffmpeg, "-v", "error", "-nostdin", "-protocol_whitelist", "file,pipe", "-i", asFile(path), "-map", "0:v:0", "-fps_mode", "passthrough",
 		"-vf", fmt.Sprintf("scale=%d:%d:flags=area:out_range=%s:out_color_matrix=bt601", f.info.Width, f.info.Height, rng), "-pix_fmt", "yuv420p", "-f", "rawvideo", "pipe:1")
 	cmd.Stderr = f.log
 	out, err := cmd.StdoutPipe()
@@ -100,16 +100,19 @@ func thin(fps float64, pixels int) int {
 	return max(1, int(math.Ceil(fps*heldSeconds*1.5*float64(pixels)/heldBytes)))
 }
 
+// asFile is a path that is never taken for the name of a protocol.
+func asFile(path string) string { return "file:" + path }
+
 func runProbe(ffprobe, path, name string) ([]byte, error) {
 	ctx, stop := context.WithTimeout(context.Background(), 60*time.Second)
 	defer stop()
 	cmd := exec.CommandContext(ctx, ffprobe, "-v", "error", "-protocol_whitelist", "file,pipe", "-select_streams", "v:0", "-show_streams", "-show_format",
-		"-show_entries", "packet=pts_time,flags", "-of", "json", "-i", path)
+		"-show_entries", "packet=pts_time,flags", "-of", "json", "-i", asFile(path))
 	log := &tail{}
 	cmd.Stderr = log
 	b, err := cmd.Output()
 	if err != nil {
-		return nil, fmt.Errorf("ffmpeg cannot read %s (%s): %w", name, log.line(), ErrNotAClip)
+		return nil, fmt.Errorf("ffmpeg cannot read %s (%s): %w", name, strings.TrimPrefix(log.line(), asFile(path)+": "), ErrNotAClip)
 	}
 	return b, nil
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"testing"
@@ -131,6 +132,19 @@ func TestAPhonesClip(t *testing.T) {
 			}
 			require.Equal(t, n-1, numbers[want-1])
 		})
+	}
+}
+
+// A file whose name looks like an address is a file, and nothing else.
+func TestANameIsNoAddress(t *testing.T) {
+	made := phone(t, clockClip(t, 12, 30), "a.mp4", "-c:v", "libx264", "-pix_fmt", "yuv420p")
+	t.Chdir(filepath.Dir(made))
+	for _, name := range []string{"http:a.mp4", "concat:a.mp4|a.mp4", "-a.mp4"} {
+		require.NoError(t, os.Rename(filepath.Base(made), name))
+		made = name
+		info, numbers, _ := shown(t, name, 0, false)
+		require.Equal(t, name, info.Name)
+		require.Len(t, numbers, 12)
 	}
 }
 

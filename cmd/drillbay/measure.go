@@ -188,7 +188,7 @@ func round(x float64, digits int) float64 {
 
 // printTable prints the reps for a person.
 func printTable(c console, info clip.Info, reps []measure.Result) error {
-	fmt.Fprintf(c.out, "%s: %d × %d, %.4g frames a second, %d frames, %s\n", info.Name, info.Width, info.Height, info.FPS, info.Frames, count(len(reps), "rep"))
+	fmt.Fprintf(c.out, "%s: %d × %d, %.4g frames a second, %s, %s\n", info.Name, info.Width, info.Height, info.FPS, count(info.Frames, "frame"), count(len(reps), "rep"))
 	if len(reps) == 0 {
 		fmt.Fprintln(c.out, "No rep was found. The player must be seen from behind the hands, down the target line, still for half a second at address.")
 		return nil

@@ -350,6 +350,12 @@ func TestFaultsAreTold(t *testing.T) {
 		other(t, path, "CREATE TABLE x (y)").Close()
 		_, err := open(path, brief)
 		require.ErrorIs(t, err, ErrDamaged)
+		for v := 1; v <= Schema; v++ { // its tables may have a number too
+			path = filepath.Join(t.TempDir(), FileName)
+			other(t, path, "CREATE TABLE x (y)", fmt.Sprintf("PRAGMA user_version = %d", v)).Close()
+			_, err = open(path, brief)
+			require.ErrorContains(t, err, "another program")
+		}
 	})
 	t.Run("a folder", func(t *testing.T) {
 		_, err := open(t.TempDir(), brief)
