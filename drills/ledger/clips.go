@@ -54,6 +54,24 @@ func (l *Ledger) KeepClip(ctx context.Context, rep, ending string, clip io.Reade
 	return c, nil
 }
 
+// Draft makes a folder, for the caller to remove, in which a clip of a rep is
+// made before KeepClip takes it. It is refused as that is. What a killed program
+// leaves in it goes with the player.
+func (l *Ledger) Draft(ctx context.Context, rep string) (string, error) {
+	if err := l.consented(ctx, rep); err != nil {
+		return "", err
+	}
+	folder := l.ClipFolder()
+	err := os.MkdirAll(folder, 0o700)
+	if err == nil {
+		folder, err = os.MkdirTemp(folder, rep+".*"+part)
+	}
+	if err != nil {
+		return "", fmt.Errorf("the clip cannot be written: %w", err)
+	}
+	return folder, nil
+}
+
 // consented says why no clip of a rep may be kept.
 func (l *Ledger) consented(ctx context.Context, rep string) error {
 	var name, consent sql.NullString
@@ -92,7 +110,7 @@ func (l *Ledger) sweep() {
 	for _, e := range entries {
 		info, err := e.Info()
 		if err == nil && strings.HasSuffix(e.Name(), part) && l.now().Sub(info.ModTime()) > time.Hour {
-			os.Remove(filepath.Join(l.ClipFolder(), e.Name()))
+			os.RemoveAll(filepath.Join(l.ClipFolder(), e.Name()))
 		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"time"
 	"unicode"
@@ -114,6 +115,9 @@ func (k kind) parsed(n line) (row, error) {
 			return row{}, fmt.Errorf("%s: %q: %w", k.name, name, err)
 		}
 	}
+	if name, ok := values["name"].(string); ok && k.name == "player" && strings.TrimSpace(name) == "" {
+		return row{}, errors.New("a player needs a name")
+	}
 	c, err := k.checked(values)
 	if err != nil {
 		return row{}, err
@@ -147,20 +151,35 @@ func (c column) readable(s string) error {
 		return fmt.Errorf("%d bytes are too many for a text", len(s))
 	}
 	for _, r := range s {
-		if unicode.IsControl(r) && (c.name == "name" || r != '\n' && r != '\t') || unicode.Is(unicode.Cf, r) {
+		if unicode.IsControl(r) && (c.name == "name" || r != '\n' && r != '\t') || unicode.Is(unicode.Cf, r) && r != '\u200c' && r != '\u200d' {
 			return fmt.Errorf("it holds a character that does not show (%U)", r)
 		}
 	}
 	return nil
 }
 
+// possible says why a number of an import cannot be: nothing else is known of
+// it, and what it would do to a report would be believed.
+func (c column) possible(f float64) error {
+	switch {
+	case c.form == whole && (f < 0 || f > 1e12), strings.HasSuffix(c.name, "_sigma") && f < 0:
+	case (c.name == "line" || c.name == "elevation" || c.name == "roll") && math.Abs(f) > 180:
+	case c.name == "band" && !(f > 0 && f <= 90), strings.HasPrefix(c.name, "tempo") && f <= 0:
+	default:
+		return nil
+	}
+	return fmt.Errorf("%g cannot be", f)
+}
+
 func (c column) parsed(v any) (any, error) {
 	switch v := v.(type) {
 	case json.Number:
 		if c.form == whole {
-			return v.Int64()
+			n, err := v.Int64()
+			return n, errors.Join(err, c.possible(float64(n)))
 		}
-		return v.Float64()
+		f, err := v.Float64()
+		return f, errors.Join(err, c.possible(f))
 	case string:
 		if err := c.readable(v); err != nil {
 			return nil, err
@@ -191,7 +210,7 @@ func stamp(ms int64) string { return time.UnixMilli(ms).UTC().Format(stampForm) 
 
 func unstamp(s string) (int64, error) {
 	t, err := time.Parse(time.RFC3339Nano, s)
-	if err != nil {
+	if err != nil || t.Year() < 1970 || t.Year() > 2200 {
 		return 0, errors.New(s + " is not a time such as 2026-03-01T10:00:00Z")
 	}
 	return t.UnixMilli(), nil

@@ -64,7 +64,7 @@ func (l *Ledger) DeletePlayer(ctx context.Context, player string) (Gone, error) 
 		}
 		// Files first: what is left half-way can be deleted again.
 		for _, name := range files {
-			if err := removed(filepath.Join(l.ClipFolder(), name)); err != nil {
+			if err := os.RemoveAll(filepath.Join(l.ClipFolder(), name)); err != nil {
 				return fmt.Errorf("%s is not deleted: a clip cannot be: %w", g.Name, err)
 			}
 		}
@@ -73,7 +73,7 @@ func (l *Ledger) DeletePlayer(ctx context.Context, player string) (Gone, error) 
 			return err
 		}
 		for _, name := range copies {
-			if err := removed(name); err != nil {
+			if err := os.RemoveAll(name); err != nil {
 				return fmt.Errorf("%s is not deleted: an older copy of the ledger cannot be: %w", g.Name, err)
 			}
 		}
@@ -207,13 +207,6 @@ func (l *Ledger) copies() ([]string, error) {
 		}
 	}
 	return out, nil
-}
-
-func removed(path string) error {
-	if err := os.Remove(path); err != nil && !errors.Is(err, os.ErrNotExist) {
-		return err
-	}
-	return nil
 }
 
 // hidden is what is kept of the id of a deleted player.

@@ -162,7 +162,13 @@ func parseAll(from io.Reader) (map[string][]row, int, error) {
 		if err := dec.Decode(&v); err != nil {
 			return nil, 0, wrong(n, fmt.Errorf("this is not a line of an export: %w", err))
 		}
+		if _, err := dec.Token(); err != io.EOF {
+			return nil, 0, wrong(n, errors.New("there is more on it than one row"))
+		}
 		if v.Kind == head {
+			if v.Schema < 1 {
+				return nil, 0, wrong(n, fmt.Errorf("there are no tables of version %d", v.Schema))
+			}
 			if v.Schema > Schema {
 				return nil, 0, wrong(n, fmt.Errorf("it is an export of tables of version %d, known here up to %d: %w", v.Schema, Schema, ErrNewer))
 			}

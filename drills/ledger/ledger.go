@@ -8,6 +8,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"io"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -121,6 +122,15 @@ func prepare(path string) error {
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return fmt.Errorf("the ledger's folder cannot be made: check that %s may be written by you: %w", folder, err)
 	}
+	if st, err := os.Stat(path); err == nil && !st.IsDir() {
+		// Before anything is changed in it.
+		if !st.Mode().IsRegular() {
+			return fmt.Errorf("%s is a pipe or a device: name a file for the ledger: %w", path, ErrDamaged)
+		}
+		if err := recognise(path, st.Size()); err != nil {
+			return err
+		}
+	}
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
 	if err != nil {
 		return fmt.Errorf("the ledger %s cannot be written: check that the file and its folder may be written by you: %w (%v)", path, ErrReadOnly, err)
@@ -132,6 +142,65 @@ func prepare(path string) error {
 		return fmt.Errorf("the ledger %s cannot be kept private: %w", path, err)
 	}
 	return nil
+}
+
+// recognise says that a file is none of ours. What it cannot tell is no error
+// yet.
+func recognise(path string, size int64) error {
+	if size == 0 {
+		return nil
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil
+	}
+	defer f.Close()
+	const magic = "SQLite format 3\x00" // SQLite, "Database File Format", 1.3.1
+	head := make([]byte, len(magic))
+	if _, err := io.ReadFull(f, head); err != nil || string(head) != magic {
+		return fmt.Errorf("%s is no ledger: name another file: %w", path, ErrDamaged)
+	}
+	db, err := sql.Open("sqlite", source(path, []string{"query_only(1)"}, "deferred")+"&mode=ro")
+	if err != nil {
+		return nil
+	}
+	defer db.Close()
+	if _, err := ours(context.Background(), db, path); errors.Is(err, ErrDamaged) {
+		return err
+	}
+	return nil
+}
+
+// ours is the version of a ledger's tables, 0 for an empty file; another
+// program's file is an error.
+func ours(ctx context.Context, db *sql.DB, path string) (version int, err error) {
+	if err := db.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version); err != nil {
+		return 0, plain(path, err)
+	}
+	var all, known int
+	if err := db.QueryRowContext(ctx, "SELECT count(*), count(*) FILTER (WHERE name IN ('players', 'reps')) FROM sqlite_schema").Scan(&all, &known); err != nil {
+		return 0, plain(path, err)
+	}
+	if version == 0 && all > 0 || version > 0 && known < 2 {
+		return 0, fmt.Errorf("%s is the file of another program: name another file for the ledger: %w", path, ErrDamaged)
+	}
+	return version, nil
+}
+
+// Owns says whether a path is that of the ledger's own files.
+func (l *Ledger) Owns(path string) bool {
+	st, err := os.Stat(path)
+	if err != nil {
+		return false
+	}
+	for _, mine := range []string{l.path, l.path + "-wal", l.path + "-shm"} {
+		if of, err := os.Stat(mine); err == nil && os.SameFile(st, of) {
+			return true
+		}
+	}
+	of, err := os.Stat(l.ClipFolder())
+	in, err2 := os.Stat(filepath.Dir(path))
+	return err == nil && err2 == nil && os.SameFile(in, of)
 }
 
 // source is the data source name of a file: any character may be in its path.

@@ -334,7 +334,7 @@ func TestFaultsAreTold(t *testing.T) {
 	})
 	t.Run("newer", func(t *testing.T) {
 		path := filepath.Join(t.TempDir(), FileName)
-		other(t, path, "PRAGMA user_version = 99", "CREATE TABLE x (y)").Close()
+		other(t, path, "PRAGMA user_version = 99", "CREATE TABLE players (x)", "CREATE TABLE reps (y)").Close()
 		_, err := open(path, brief)
 		require.ErrorIs(t, err, ErrNewer)
 		require.ErrorContains(t, err, "start the newer drillbay")
@@ -355,6 +355,19 @@ func TestFaultsAreTold(t *testing.T) {
 			other(t, path, "CREATE TABLE x (y)", fmt.Sprintf("PRAGMA user_version = %d", v)).Close()
 			_, err = open(path, brief)
 			require.ErrorContains(t, err, "another program")
+		}
+		require.NoError(t, os.Chmod(path, 0o644))
+		before, err := os.ReadFile(path)
+		require.NoError(t, err)
+		_, err = open(path, brief)
+		require.ErrorIs(t, err, ErrDamaged)
+		after, err := os.ReadFile(path)
+		require.NoError(t, err)
+		require.Equal(t, before, after, "nothing is changed in it")
+		st, err := os.Stat(path)
+		require.NoError(t, err)
+		if runtime.GOOS != "windows" {
+			require.Equal(t, os.FileMode(0o644), st.Mode().Perm())
 		}
 	})
 	t.Run("a folder", func(t *testing.T) {

@@ -19,23 +19,16 @@ var steps embed.FS
 // migrate brings the tables to Schema, one version at a time, in one
 // transaction. A file that already holds something is copied first.
 func (l *Ledger) migrate(ctx context.Context) error {
-	var have int
-	if err := l.write.QueryRowContext(ctx, "PRAGMA user_version").Scan(&have); err != nil {
-		return plain(l.path, err)
-	}
-	var tables, ours int
-	if err := l.write.QueryRowContext(ctx, "SELECT count(*), count(*) FILTER (WHERE name IN ('players', 'reps')) FROM sqlite_schema").Scan(&tables, &ours); err != nil {
-		return plain(l.path, err)
+	have, err := ours(ctx, l.write, l.path)
+	if err != nil {
+		return err
 	}
 	switch {
 	case have > Schema:
 		return fmt.Errorf("the ledger %s has tables of version %d and this program knows them up to %d: start the newer drillbay: %w", l.path, have, Schema, ErrNewer)
-	case have == 0 && tables > 0, have > 0 && ours < 2:
-		return fmt.Errorf("%s is the file of another program: name another file for the ledger: %w", l.path, ErrDamaged)
 	case have == Schema:
 		return nil
-	case have == 0:
-	default:
+	case have > 0:
 		if err := l.putAside(ctx, have); err != nil {
 			return err
 		}
