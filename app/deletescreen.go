@@ -29,7 +29,7 @@ func (s *deleteScreen) draw(a *App, c *canvas) {
 	ask := "Delete " + s.player.Player.Name + "?"
 	size, _ := c.ruler.Fit(ask, c.title, c.heading, Bold, w)
 	c.text(x, y, c.ruler.Cut(ask, size, Bold, w), size, Bold, Ink)
-	y = c.paragraph(x, y+math.Round(c.heading*2), w, "All of it goes from this laptop: the name, clubs, sessions, reps, marks, remarks, and the clips that were kept. It cannot be brought back. Reports and exports that were written, and other laptops, keep what they have.", c.heading, Regular, Ink)
+	y = c.paragraph(x, y+math.Round(c.heading*2), w, "All of it goes from this laptop: the name, clubs, sessions, reps, marks, remarks, and the clips that were kept. It cannot be brought back. The reports and exports beside the ledger go too; what was saved elsewhere, and other laptops, keep what they have.", c.heading, Regular, Ink)
 	y += c.px(40)
 	end := c.key(x, y, c.heading, EraseOn.Cap(), Ink)
 	c.press(Rect{x, y, end - x, c.keyHeight(c.heading)}, EraseOn, 0)

@@ -91,7 +91,7 @@ func (d Drill) Check() error {
 		return fmt.Errorf("script: name a cue script, or write one under cues")
 	case d.Rung < 0 || d.Rung > 100:
 		return fmt.Errorf("rung: %d: 1 to 100, or none", d.Rung)
-	case d.Beat != 0 && (d.Beat < 30 || d.Beat > 160):
+	case d.Beat != 0 && !(d.Beat >= 30 && d.Beat <= 160):
 		return fmt.Errorf("beat: %g: 30 to 160 beats a minute", d.Beat)
 	case p.Least < 1 || p.Reps < p.Least || p.Reps < BackReps:
 		return fmt.Errorf("passing: reps must be at least %d and at least as many as least", BackReps)

@@ -51,6 +51,8 @@ func TestFaultsInADrillFileAreToldWithTheirLine(t *testing.T) {
 		"unknown key":       {plainDrill + "colour: red\n", `gate.yaml: line 12: "colour" is not known: one of arms, ball`},
 		"twice":             {plainDrill + "name: Again\n", `line 12: "name" stands in line 3 already`},
 		"wrong form":        {"id: gate\nname: G\nform: throw\n", `line 3: form: form "throw" is not one of`},
+		"no number at all":  {plainDrill + "beat: .nan\n", "line 12: beat: NaN"},
+		"two drills":        {plainDrill + "---\nid: b\n", "one drill"},
 		"not a number":      {plainDrill + "beat: fast\n", "line 12: beat: cannot"},
 		"a word for a list": {plainDrill + "cautions: none\n", "line 12: cautions: a list is expected"},
 		"item of a list":    {plainDrill + "works on:\n  - hurried\n  - bad luck\n", `line 14: cause "bad luck" is not one of`},

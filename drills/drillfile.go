@@ -1,8 +1,10 @@
 package drills
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"regexp"
 	"slices"
 	"strings"
@@ -33,12 +35,16 @@ var measures = [...]string{"shaft line", "depth", "height", "manner", "rhythm"}
 // nil.
 func ParseDrill(file string, text []byte, words Words) (Drill, error) {
 	var root yaml.Node
-	if err := yaml.Unmarshal(text, &root); err != nil {
+	in := yaml.NewDecoder(bytes.NewReader(text))
+	if err := in.Decode(&root); err != nil && !errors.Is(err, io.EOF) {
 		return Drill{}, fmt.Errorf("%s: %s", file, strings.TrimPrefix(err.Error(), "yaml: "))
 	}
 	p := reader{file: file, words: words, lines: map[string]int{}}
 	if len(root.Content) == 0 || root.Content[0].Kind != yaml.MappingNode {
 		return Drill{}, &LineError{file, max(root.Line, 1), fmt.Errorf("a drill is a list of keys and values, such as name: Lead arm")}
+	}
+	if err := in.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
+		return Drill{}, fmt.Errorf("%s: a drill file holds one drill: put what follows its end (---) into a file of its own", file)
 	}
 	d := Drill{Passing: UsualPassing()}
 	if err := p.mapping(root.Content[0], p.keys(&d)); err != nil {

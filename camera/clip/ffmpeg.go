@@ -38,9 +38,6 @@ func openFFmpeg(path string, fps float64, pool *frame.Pool) (Reader, error) {
 	if err1 != nil || err2 != nil {
 		return nil, fmt.Errorf("%s is not a Motion-JPEG AVI; to read it, install ffmpeg (Debian: apt install ffmpeg) or convert it: %w", name, ErrNotAClip)
 	}
-	if strings.HasPrefix(path, "-") {
-		path = "./" + path
-	}
 	said, err := runProbe(ffprobe, path, name)
 	if err != nil {
 		return nil, err
@@ -55,7 +52,7 @@ func openFFmpeg(path string, fps float64, pool *frame.Pool) (Reader, error) {
 	f.every = thin(s.fps, f.info.Width*f.info.Height)
 	f.info.Frames = (len(s.times) + f.every - 1) / f.every
 	f.info.FPS = s.fps / float64(f.every)
-	f.info.Guessed = s.guessed
+	f.info.Guessed, f.info.Cut = s.guessed, s.cut
 	ctx, stop := context.WithCancel(context.Background())
 	f.stop = stop
 	rng := "tv"

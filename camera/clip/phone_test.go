@@ -135,6 +135,22 @@ func TestAPhonesClip(t *testing.T) {
 	}
 }
 
+// Of a clip whose end is missing what is there is read, and that is told.
+func TestAPhonesClipThatIsCutOff(t *testing.T) {
+	made := phone(t, clockClip(t, 40, 30), "a.mp4", "-c:v", "libx264", "-pix_fmt", "yuv420p", "-movflags", "+faststart")
+	whole, err := os.ReadFile(made)
+	require.NoError(t, err)
+	info, _, _ := shown(t, made, 0, false)
+	require.False(t, info.Cut)
+	cut := filepath.Join(t.TempDir(), "cut.mp4")
+	require.NoError(t, os.WriteFile(cut, whole[:2*len(whole)/3], 0o600))
+	r, err := Open(cut, 0, nil)
+	require.NoError(t, err)
+	defer r.Close()
+	require.True(t, r.Info().Cut)
+	require.Less(t, r.Info().Frames, 40)
+}
+
 // A file whose name looks like an address is a file, and nothing else.
 func TestANameIsNoAddress(t *testing.T) {
 	made := phone(t, clockClip(t, 12, 30), "a.mp4", "-c:v", "libx264", "-pix_fmt", "yuv420p")

@@ -20,6 +20,7 @@ type stream struct {
 	times         []float64
 	fps           float64 // mean, true time
 	full          bool
+	cut           bool // the file holds fewer than it says
 	guessed       bool // nothing but the clip's own play says that this is true time
 }
 
@@ -30,6 +31,7 @@ type probe struct {
 		Height   int    `json:"height"`
 		PixFmt   string `json:"pix_fmt"`
 		Range    string `json:"color_range"`
+		Frames   string `json:"nb_frames"`
 		SideData []struct {
 			Rotation float64 `json:"rotation"`
 		} `json:"side_data_list"`
@@ -61,6 +63,9 @@ func understand(said []byte, name string, fps float64) (stream, error) {
 	}
 	if err := checkSize(name, s.width, s.height); err != nil {
 		return s, err
+	}
+	if n, err := strconv.Atoi(st.Frames); err == nil {
+		s.cut = n > len(p.Packets)
 	}
 	taken := fps
 	if taken == 0 {

@@ -8,7 +8,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
+	"github.com/google/uuid"
 	"github.com/stretchr/testify/require"
 
 	"drillbay/camera/clip"
@@ -51,7 +53,7 @@ func TestExitStatuses(t *testing.T) {
 		{"no size", exitUse, "WxH", []string{"window", "--size", "tall"}, ""},
 		{"no reps", exitUse, "1 to 200", []string{"demo", "--headless", "--reps", "0", "--out", dir}, ""},
 		{"no display", exitDevice, "headless", []string{"window"}, ""},
-		{"no such player", exitUse, "Nobody", []string{"export", filepath.Join(dir, "e.jsonl"), "--ledger", filepath.Join(dir, "l.db"), "--player", "Nobody"}, ""},
+		{"no such player", exitUse, "Nobody", []string{"export", filepath.Join(dir, "e.jsonl"), "--ledger", filepath.Join(dir, "m.db"), "--player", "Nobody"}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Setenv("DISPLAY", c.screen)
@@ -61,6 +63,43 @@ func TestExitStatuses(t *testing.T) {
 			require.NotContains(t, problems, "panic")
 		})
 	}
+}
+
+// What is written never takes the place of the ledger, nor is one made where a
+// name is mistyped.
+func TestTheLedgerIsNotWrittenOver(t *testing.T) {
+	dir := t.TempDir()
+	at := filepath.Join(dir, "l.db")
+	l, err := ledger.Open(at)
+	require.NoError(t, err)
+	_, err = l.PutPlayer(context.Background(), ledger.Player{ID: uuid.NewString(), Name: "Ada", Created: time.Now()})
+	require.NoError(t, err)
+	require.NoError(t, l.Close())
+	before, err := os.ReadFile(at)
+	require.NoError(t, err)
+	link := filepath.Join(dir, "link.html")
+	require.NoError(t, os.Symlink(at, link))
+	for _, args := range [][]string{{"export", at}, {"export", link}, {"report", "Ada", "--out", at}, {"report", "Ada", "--out", link}} {
+		status, _, problems := command(append(args, "--ledger", at)...)
+		require.NotEqual(t, exitDone, status, args)
+		require.Contains(t, problems, "a file of the ledger itself")
+	}
+	after, err := os.ReadFile(at)
+	require.NoError(t, err)
+	require.Equal(t, before, after)
+
+	mistyped := filepath.Join(dir, "no", "such.db")
+	status, _, problems := command("export", filepath.Join(dir, "e.jsonl"), "--ledger", mistyped)
+	require.Equal(t, exitClip, status)
+	require.Contains(t, problems, "no ledger to read")
+	require.NoFileExists(t, mistyped)
+
+	table := filepath.Join(dir, "reps.csv")
+	status, _, problems = command("export", table, "--ledger", at)
+	require.Equal(t, exitDone, status, problems)
+	text, err := os.ReadFile(table)
+	require.NoError(t, err)
+	require.True(t, strings.HasPrefix(string(text), "id,time,player,"), string(text))
 }
 
 // What is there of a clip is read, and that it is not all is told.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 
 	"drillbay/camera/whole"
 	"drillbay/cmd/drillbay/live"
@@ -12,7 +13,7 @@ import (
 )
 
 type exportCommand struct {
-	File   string `arg:"" help:"The file to write, JSON Lines."`
+	File   string `arg:"" help:"The file to write: JSON Lines, or with the ending .csv the reps as a table."`
 	Ledger string `help:"File of the ledger; default: the user's own." placeholder:"FILE"`
 	Player string `help:"Only this player's part, by name." placeholder:"NAME"`
 }
@@ -20,7 +21,7 @@ type exportCommand struct {
 // Run writes the ledger to a file.
 func (e *exportCommand) Run(c console) error {
 	ctx := context.Background()
-	l, err := ledger.Open(e.Ledger)
+	l, err := openKept(e.Ledger)
 	if err != nil {
 		return err
 	}
@@ -36,6 +37,17 @@ func (e *exportCommand) Run(c console) error {
 	}
 	fmt.Fprintf(c.out, "Written to %s.\n", e.File)
 	return nil
+}
+
+// openKept opens a ledger that is there when it is named: nothing can be read
+// from a new one.
+func openKept(path string) (*ledger.Ledger, error) {
+	if path != "" {
+		if _, err := os.Stat(path); err != nil {
+			return nil, fmt.Errorf("there is no ledger to read: %w", err)
+		}
+	}
+	return ledger.Open(path)
 }
 
 // playerNamed is the id of the player of a name.

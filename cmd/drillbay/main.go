@@ -11,6 +11,7 @@ import (
 
 	"drillbay/camera/clip"
 	"drillbay/camera/whole"
+	"drillbay/drills/ledger"
 	"drillbay/drills/measure"
 )
 
@@ -87,7 +88,7 @@ func status(err error) int {
 	switch {
 	case errors.Is(err, errUse), errors.Is(err, measure.ErrBay), errors.Is(err, clip.ErrRate):
 		return exitUse
-	case errors.Is(err, errUnreadable), errors.Is(err, clip.ErrNotAClip), errors.Is(err, clip.ErrTooLarge), errors.Is(err, whole.ErrNoFile), errors.Is(err, os.ErrNotExist), errors.Is(err, os.ErrPermission):
+	case errors.Is(err, errUnreadable), errors.Is(err, clip.ErrNotAClip), errors.Is(err, clip.ErrTooLarge), errors.Is(err, whole.ErrNoFile), errors.Is(err, ledger.ErrDamaged), errors.Is(err, ledger.ErrNewer), errors.Is(err, os.ErrNotExist), errors.Is(err, os.ErrPermission):
 		return exitClip
 	case errors.As(err, &deviceError{}):
 		return exitDevice

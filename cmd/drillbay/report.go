@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"strings"
 	"time"
 
 	"drillbay/cmd/drillbay/book"
@@ -20,7 +19,7 @@ type reportCommand struct {
 // Run writes a player's report.
 func (r *reportCommand) Run(c console) error {
 	ctx := context.Background()
-	l, err := ledger.Open(r.Ledger)
+	l, err := openKept(r.Ledger)
 	if err != nil {
 		return err
 	}
@@ -31,7 +30,7 @@ func (r *reportCommand) Run(c console) error {
 	}
 	out := r.Out
 	if out == "" {
-		out = "report-" + fileName(r.Player) + ".html"
+		out = "report-" + live.PlainName(r.Player) + ".html"
 	}
 	faults, err := writeReport(ctx, l, id, out, time.Now())
 	for _, f := range faults {
@@ -56,18 +55,4 @@ func writeReport(ctx context.Context, l *ledger.Ledger, player, path string, now
 		return nil, err
 	}
 	return live.WriteReport(ctx, b, l, player, path, now)
-}
-
-// fileName is a name as part of a file's name on any system.
-func fileName(name string) string {
-	out := strings.Map(func(r rune) rune {
-		if r > 0x7f || r == '-' || (r >= '0' && r <= '9') || (r >= 'a' && r <= 'z') || (r >= 'A' && r <= 'Z') {
-			return r
-		}
-		return '-'
-	}, name)
-	if out = strings.Trim(out, "-"); out == "" {
-		return "player"
-	}
-	return out
 }

@@ -11,6 +11,7 @@ import (
 
 // Page is what a report says. All words are plain text.
 type Page struct {
+	ID       string // of the player in the ledger
 	Player   string
 	Hand     drills.Hand
 	Club     string // the one practised last, "" when not known

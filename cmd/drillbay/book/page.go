@@ -18,7 +18,7 @@ const homeworkMinutes = 20
 // Page is the report of a player, without pictures.
 func (b *Book) Page(ctx context.Context, player string, now time.Time) (report.Page, error) {
 	v := b.View(player)
-	p := report.Page{Made: now, Club: v.Standing.Club, Band: drills.Band, Headline: v.Progress.Later.String()}
+	p := report.Page{ID: player, Made: now, Club: v.Standing.Club, Band: drills.Band, Headline: v.Progress.Later.String()}
 	b.mu.Lock()
 	if i := b.find(player); i >= 0 {
 		p.Player, p.Hand = b.players[i].Name, b.players[i].Hand

@@ -10,7 +10,7 @@ import (
 // is one that any system takes.
 func FuzzFileNames(f *testing.F) {
 	f.Fuzz(func(t *testing.T, name string) {
-		got := plainName(name)
+		got := PlainName(name)
 		if got == "" || got != filepath.Base(got) || strings.ContainsAny(got, "/\\:*?\"<>|. \x00") || strings.HasPrefix(got, "-") || len(got) > 100 {
 			t.Fatalf("%q of %q", got, name)
 		}

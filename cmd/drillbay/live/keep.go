@@ -36,9 +36,9 @@ func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
 	if j.Overlay && look.Known {
 		over = &look.Rep.Overlay
 	}
-	folder, err := os.MkdirTemp("", "drillbay-")
+	folder, err := l.cfg.Ledger.Draft(ctx, j.RepID)
 	if err != nil {
-		return "", fmt.Errorf("the clip cannot be written: %w", err)
+		return "", err
 	}
 	defer os.RemoveAll(folder)
 	name := filepath.Join(folder, "clip."+j.As)

@@ -237,5 +237,17 @@ func TestALiveSession(t *testing.T) {
 	exports, err := os.ReadDir(filepath.Join(filepath.Dir(l.Path()), "exports"))
 	require.NoError(t, err)
 	require.Len(t, exports, 1)
+	_, err = d.Work(app.Job{Do: app.Report, Player: p.Player.ID})
+	require.NoError(t, err)
+	other := filepath.Join(filepath.Dir(l.Path()), "reports", "Ada-of-another-day.html")
+	require.NoError(t, os.WriteFile(other, []byte("another Ada"), 0o600))
+	text, err = d.Work(app.Job{Do: app.EraseOn, Player: p.Player.ID})
+	require.NoError(t, err)
+	require.Contains(t, text, "2 reports and exports beside the ledger are deleted too")
+	for folder, left := range map[string]int{"reports": 1, "exports": 0} {
+		entries, err := os.ReadDir(filepath.Join(filepath.Dir(l.Path()), folder))
+		require.NoError(t, err)
+		require.Len(t, entries, left, folder)
+	}
 	require.NoError(t, live.Finish(20*time.Second))
 }

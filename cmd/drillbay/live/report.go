@@ -10,7 +10,6 @@ import (
 	"image/jpeg"
 	"io"
 	"math"
-	"os"
 	"path/filepath"
 	"time"
 
@@ -27,6 +26,9 @@ import (
 // WriteReport writes the report of a player to a file that appears once it is
 // whole. Faults are what had to be left out of it.
 func WriteReport(ctx context.Context, b *book.Book, l *ledger.Ledger, player, path string, now time.Time) (faults []error, err error) {
+	if l.Owns(path) {
+		return nil, fmt.Errorf("the report %s cannot be written: %w", path, errOwn)
+	}
 	faults = b.Faults()
 	p, err := b.Page(ctx, player, now)
 	if err != nil {
@@ -116,11 +118,10 @@ func FirstOf(values ...float64) float64 {
 
 // report writes a player's report beside the ledger.
 func (l *Live) report(ctx context.Context, player string) (string, error) {
-	dir := filepath.Join(filepath.Dir(l.cfg.Ledger.Path()), "reports")
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return "", fmt.Errorf("the folder for reports cannot be made: %w", err)
+	path, err := l.written(reports, player, ".html")
+	if err != nil {
+		return "", err
 	}
-	path := filepath.Join(dir, fmt.Sprintf("%s-%s.html", l.nameOf(player), time.Now().Format("2006-01-02")))
 	faults, err := WriteReport(ctx, l.book, l.cfg.Ledger, player, path, time.Now())
 	if err != nil {
 		return "", err

@@ -3,13 +3,6 @@ package live
 import (
 	"context"
 	"errors"
-	"fmt"
-	"os"
-	"path/filepath"
-	"strings"
-	"time"
-	"unicode"
-	"unicode/utf8"
 
 	"drillbay/app"
 	"drillbay/camera/clip"
@@ -25,7 +18,7 @@ func (l *Live) work(ctx context.Context, j app.Job) (string, error) {
 	case app.Export:
 		return l.export(ctx, j.Player)
 	case app.EraseOn:
-		return l.book.Delete(ctx, j.Player)
+		return l.erase(ctx, j.Player)
 	case app.Report:
 		return l.report(ctx, j.Player)
 	}
@@ -57,44 +50,12 @@ func WriteClip(path string, pics []*frame.Picture) error {
 
 // export writes a player's part of the ledger into the folder of exports.
 func (l *Live) export(ctx context.Context, player string) (string, error) {
-	dir := filepath.Join(filepath.Dir(l.cfg.Ledger.Path()), "exports")
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return "", fmt.Errorf("the folder for exports cannot be made: %w", err)
+	path, err := l.written(exports, player, ".jsonl")
+	if err != nil {
+		return "", err
 	}
-	path := filepath.Join(dir, fmt.Sprintf("%s-%s.jsonl", l.nameOf(player), time.Now().Format("2006-01-02")))
 	if err := WriteExport(ctx, l.cfg.Ledger, path, player); err != nil {
 		return "", err
 	}
 	return "Written to " + path + ".", nil
-}
-
-// nameOf is a player's name as part of a file's.
-func (l *Live) nameOf(player string) string {
-	for _, p := range l.book.Players() {
-		if p.Player.ID == player {
-			return plainName(p.Player.Name)
-		}
-	}
-	return "player"
-}
-
-// plainName is a name as a file name of any system: letters, digits and
-// hyphens, no more than some systems take.
-func plainName(s string) string {
-	const longest = 80 // bytes
-	var b strings.Builder
-	for _, r := range s {
-		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
-			r = '-'
-		}
-		if b.Len()+utf8.RuneLen(r) > longest {
-			break
-		}
-		b.WriteRune(r)
-	}
-	out := strings.Trim(b.String(), "-")
-	if out == "" {
-		return "player"
-	}
-	return out
 }
