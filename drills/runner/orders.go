@@ -88,8 +88,13 @@ func (s *session) newSet() {
 	s.begun, s.setDone, s.reps = 0, false, nil
 }
 
+// setBeat goes on in step where the rate stays: so does what is heard.
 func (s *session) setBeat(rate float64) {
-	s.beat = Beat{On: rate > 0, Rate: rate, Zero: s.now, Whole: s.drill.Kind == Ordinary}
+	zero := s.now
+	if rate == s.beat.Rate {
+		zero = s.beat.Zero
+	}
+	s.beat = Beat{On: rate > 0, Rate: rate, Zero: zero, Whole: s.drill.Kind == Ordinary}
 	s.tell(Moment{Kind: BeatChanged, Beat: s.beat})
 }
 

@@ -305,6 +305,9 @@ func TestTheMetronome(t *testing.T) {
 	require.Equal(t, Beat{On: true, Rate: 80, Zero: 3}, s.Snapshot().Beat)
 	s.Order(Command{Do: BeatStart, Number: 3.25})
 	require.Equal(t, 3.25, s.Snapshot().Beat.Zero)
+	b.now = 7
+	s.Order(Command{Do: Tempo, Number: 80})
+	require.Equal(t, 3.25, s.Snapshot().Beat.Zero, "in step with what is heard")
 	c := catching(3)
 	c.Do, c.Drill.Beat = Change, 0
 	s.Order(c)
