@@ -123,7 +123,7 @@ func TestSoakInRealTime(t *testing.T) {
 		}
 		off, age = max(off, math.Abs(s.BeatOff)), max(age, s.Age)
 	}
-	soaktest.Flat(t, held)
+	soaktest.Flat(t, held, 0)
 	t.Logf("the beat shown was %.1f ms off the one heard at most, a picture %.0f ms old at most", off*1000, age*1000)
 	drift := func(of func(sample) float64) float64 {
 		first, last := soaktest.Ends(t, g.samples, of)
@@ -217,7 +217,7 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 	t.Logf("%.2f hours of practice in %.1f minutes, %d reps stored", now/3600, time.Since(began).Minutes(), counters.Stored)
 	require.Greater(t, counters.Stored, int(now/60))
 	require.NoError(t, l.Check(ctx))
-	soaktest.Flat(t, all)
+	soaktest.Flat(t, all, 0)
 	if m >= 30 {
 		require.GreaterOrEqual(t, now/3600, hours, "hours in %v minutes", m)
 	}
