@@ -114,15 +114,3 @@ func (l *Ledger) sweep() {
 		}
 	}
 }
-
-// begun are the clips of a rep that were being written when a program ended.
-func (l *Ledger) begun() map[string][]string {
-	out := map[string][]string{}
-	entries, _ := os.ReadDir(l.ClipFolder()) // no folder, no clips
-	for _, e := range entries {
-		if rep, _, ok := strings.Cut(e.Name(), "."); ok && strings.HasSuffix(e.Name(), part) {
-			out[rep] = append(out[rep], e.Name())
-		}
-	}
-	return out
-}

@@ -148,16 +148,22 @@ func gather(ctx context.Context, tx *sql.Tx, player string) (g Gone, files []str
 	return g, files, nil
 }
 
-// begunOf are the clips of a player that were never finished.
+// begunOf are the clips of a player that were being written when a program
+// ended.
 func (l *Ledger) begunOf(ctx context.Context, tx *sql.Tx, player string) (files []string, err error) {
-	for rep, names := range l.begun() {
+	entries, _ := os.ReadDir(l.ClipFolder()) // no folder, no clips
+	for _, e := range entries {
+		if !strings.HasSuffix(e.Name(), part) {
+			continue
+		}
+		rep, _, _ := strings.Cut(e.Name(), ".")
 		var theirs bool
 		err := tx.QueryRowContext(ctx, "SELECT count(*) FROM reps JOIN sets ON sets.id = part_of JOIN sessions ON sessions.id = session WHERE reps.id = ? AND player = ?", rep, player).Scan(&theirs)
 		if err != nil {
 			return nil, err
 		}
 		if theirs {
-			files = append(files, names...)
+			files = append(files, e.Name())
 		}
 	}
 	return files, nil

@@ -3,6 +3,7 @@ package book
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -80,17 +81,19 @@ func ownDrills(folder string) (list []drills.Drill, faults []error) {
 }
 
 func ownDrill(path string) (drills.Drill, error) {
-	info, err := os.Stat(path)
+	f, err := whole.Open(path)
 	if err != nil {
 		return drills.Drill{}, err
 	}
-	if !info.Mode().IsRegular() {
-		return drills.Drill{}, fmt.Errorf("%s: %w", path, whole.ErrNoFile)
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return drills.Drill{}, err
 	}
 	if info.Size() > largestDrill {
 		return drills.Drill{}, fmt.Errorf("%s: %d bytes are too many for a drill", path, info.Size())
 	}
-	text, err := os.ReadFile(path)
+	text, err := io.ReadAll(f)
 	if err != nil {
 		return drills.Drill{}, err
 	}
