@@ -16,13 +16,9 @@ import torch
 import torch.nn as nn
 import torch.nn.functional as F
 
-POINTS = ["grip_end", "hands", "shaft_end", "head", "crown", "neck",
-          "left_shoulder", "right_shoulder", "left_elbow", "right_elbow",
-          "left_wrist", "right_wrist", "left_hip", "right_hip",
-          "left_knee", "right_knee", "left_ankle", "right_ankle", "ball"]
+from points import MIRRORED, POINTS
+
 K = len(POINTS)
-# The same list in a mirrored picture: left and right change names.
-MIRRORED = [0, 1, 2, 3, 4, 5, 7, 6, 9, 8, 11, 10, 13, 12, 15, 14, 17, 16, 18]
 CHANNELS = 5
 STRIDE = 4
 
