@@ -154,6 +154,15 @@ def read(features, maps, absent, net, window=2):
     return place * STRIDE, cov * STRIDE ** 2, mass[..., 0], (share * torch.sigmoid(seen)).sum(2)
 
 
+def read_calibrated(features, maps, absent, net, temperature=1.0, scale=None):
+    """`read` with what was measured after teaching: `temperature` divides the logits of maps and
+    absent, `scale` (K numbers) multiplies each keypoint's covariance. This is what the product tells."""
+    place, cov, chance, seen = read(features, maps / temperature, absent / temperature, net)
+    if scale is not None:
+        cov = cov * torch.as_tensor(scale, dtype=cov.dtype, device=cov.device).view(1, -1, 1, 1)
+    return place, cov, chance, seen
+
+
 if __name__ == "__main__":
     net = Eye()
     n = sum(p.numel() for p in net.parameters())
