@@ -45,6 +45,15 @@ def setup(size, samples, cuda, part):
     return sc
 
 
+def brightness(path):
+    """The mean level of a picture, 0..1, as displayed."""
+    im = bpy.data.images.load(path)
+    a = np.empty(len(im.pixels), np.float32)
+    im.pixels.foreach_get(a)
+    bpy.data.images.remove(im)
+    return float(a.reshape(-1, 4)[:, :3].mean())
+
+
 def mesh_object(name, vertices, faces, material, smooth=False):
     me = bpy.data.meshes.new(name)
     me.from_pydata(np.asarray(vertices).tolist(), [], faces)

@@ -349,7 +349,9 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
             q, _d = v.project((p.hands + 0.4 * club.hands_to_head * p.shaft) * scale)
             if np.abs(q / SIZE - 0.5).max() < 0.42 or r.random() < 0.1:
                 break
-            moments[i] = moves.pick(r, b, own)
+            m = moves.pick(r, b, own)
+            if m.kind != "nobody" and m.pose(0.0).hands is not None:
+                moments[i] = m
 
     # looks
     looks = place.random(r, held, HELD_WORLDS, view, position, ball)
@@ -428,6 +430,13 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
         sc.render.filepath = os.path.join(os.path.abspath(OUT), file)
         sc.frame_set(1)
         bpy.ops.render.render(write_still=True)
+        for _ in range(2 if i == 0 else 0):   # as a camera does, the exposure follows the light
+            want = (r.uniform(0.06, 0.16) if looks["dark"] else r.uniform(0.2, 0.55))
+            now = bay.brightness(sc.render.filepath)
+            if want / 1.7 < now < want * 1.5:
+                break
+            sc.view_settings.exposure += float(np.clip(1.1 * math.log2(want / max(now, 0.002)) * 1.3, -5, 5))
+            bpy.ops.render.render(write_still=True)
         rows["pictures"].append({"file": file, "name": name, "kind": m.kind if m is not None else "nobody", "speed": round(speed, 1),
                                  "points": truth(v, player, pose, club, ball, cloud, scale)})
         print("frame", s * 16 + i, flush=True)
