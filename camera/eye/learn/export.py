@@ -133,7 +133,7 @@ def untaught(trunk, seed):
         net.train()
         for _ in range(50):  # the decoder's normalisations settle; the trunk's hardly move
             net(x)
-        net.maps.weight *= 6  # peaked maps, so that which cell is best is beyond doubt
+        net.maps.weight *= 60  # peaked maps, so that which cell is best is beyond doubt
     return net.eval()
 
 
