@@ -6,11 +6,36 @@ import "golang.org/x/sys/cpu"
 
 // available are the kernels that this machine can run, the quickest first.
 func available() []kernels {
-	if cpu.X86.HasAVX2 && cpu.X86.HasFMA {
-		return []kernels{{name: "AVX2", pointwise: pointwiseAVX2, depthwise: depthwiseASM, add: addASM,
-			weigh: weighASM, turn: turnAVX2, mix: mixASM}, plain()}
+	all := []kernels{plain()}
+	if !cpu.X86.HasAVX2 || !cpu.X86.HasFMA {
+		return all
 	}
-	return []kernels{plain()}
+	k := kernels{name: "AVX2", pointwise: pointwiseAVX2, depthwise: depthwiseASM, add: addASM, weigh: weighASM, turn: turnAVX2, mix: mixASM}
+	all = append([]kernels{k}, all...)
+	if cpu.X86.HasAVX512F {
+		k.name, k.pointwise = "AVX-512", pointwiseAVX512
+		all = append([]kernels{k}, all...)
+	}
+	return all
+}
+
+// pointwiseAVX512 does sixteen and eight pixels at a time where it can.
+func pointwiseAVX512(dst []float32, ldc int, src []float32, lda, n int, panel []float32, in, columns int, lo, hi float32) {
+	done := 0
+	if columns == 16 && n >= 8 {
+		_, _, _ = dst[(n-1)*ldc+columns-1], src[(n-1)*lda+in-1], panel[columns*(1+in)-1]
+		if n >= 16 {
+			wide16x16(&dst[0], ldc, &src[0], lda, in, &panel[0], lo, hi, n/16)
+			done = n &^ 15
+		}
+		if n-done >= 8 {
+			wide8x16(&dst[done*ldc], ldc, &src[done*lda], lda, in, &panel[0], lo, hi, 1)
+			done += 8
+		}
+	}
+	if done < n {
+		pointwiseAVX2(dst[done*ldc:], ldc, src[done*lda:], lda, n-done, panel, in, columns, lo, hi)
+	}
 }
 
 // tiles cuts n pixels into tiles of six, four and one: the last eight of a row
