@@ -15,6 +15,7 @@ import (
 type someone struct {
 	u, v, metre float64 // hips, and px a metre
 	gone        bool
+	left        bool // the club, when gone
 	looks       []Window
 }
 
@@ -22,7 +23,7 @@ type someone struct {
 func (s *someone) points() [Points][2]float64 {
 	return [Points][2]float64{{0.32, 0}, {0.3, 0.1}, {0.6, 0.75}, {0.63, 0.8}, {0.35, -0.8}, {0.2, -0.6},
 		{0.1, -0.5}, {0.15, -0.5}, {0.2, -0.2}, {0.25, -0.2}, {0.3, 0.08}, {0.3, 0.1},
-		{0, 0}, {0, 0}, {0.1, 0.45}, {0.1, 0.45}, {0, 0.9}, {0, 0.9}, {0.7, 0.9}}
+		{0, 0}, {0, 0}, {0.1, 0.45}, {0.1, 0.45}, {0, 0.9}, {0, 0.9}, {1.3, 0.9}}
 }
 
 func (s *someone) look(w Window) Look {
@@ -32,7 +33,7 @@ func (s *someone) look(w Window) Look {
 		u, v := s.u+at[0]*s.metre, s.v+at[1]*s.metre
 		sigma := w.Side / 128
 		q := Place{U: u, V: v, UU: sigma * sigma, VV: sigma * sigma, Here: 0.02, Seen: 0.9}
-		if !s.gone && math.Abs(u-w.U) < w.Side/2 && math.Abs(v-w.V) < w.Side/2 {
+		if (!s.gone || s.left && Point(p) <= Head && Point(p) != Hands) && math.Abs(u-w.U) < w.Side/2 && math.Abs(v-w.V) < w.Side/2 {
 			q.Here = 0.97
 		}
 		l.Places[p] = q
@@ -81,6 +82,17 @@ func TestThePlayerIsLostAndFoundAgain(t *testing.T) {
 	_, ok = f.follow(s.look, 1280, 720)
 	require.True(t, ok)
 	require.Len(t, s.looks, 4, "where he was, then as if nobody was known")
+}
+
+// A club that leans somewhere is no player.
+func TestAClubAloneIsNobody(t *testing.T) {
+	s := &someone{u: 500, v: 350, metre: 230}
+	var f Finder
+	_, ok := f.follow(s.look, 1280, 720)
+	require.True(t, ok)
+	s.gone, s.left = true, true
+	_, ok = f.follow(s.look, 1280, 720)
+	require.False(t, ok)
 }
 
 // Nobody is not made into somebody, however often it is looked.

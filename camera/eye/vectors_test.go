@@ -15,26 +15,34 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// told is what learn/export.py wrote of one picture: PyTorch's numbers from the
-// same weights, and where the points really are, if it is known.
+// told is what learn/export.py wrote: PyTorch's numbers from the same weights,
+// by their calibration and by another.
 type told struct {
-	Picture string
-	Truth   map[string][2]float64
-	Points  []struct {
-		Point                        string
-		X, Y, XX, XY, YY, Here, Seen float64
+	Trial struct {
+		Temperature float32
+		Covariance  []float32
 	}
+	Pictures []struct {
+		Picture string
+		Truth   map[string][2]float64 // where the points really are, if it is known
+		Points  []toldPoint
+		Trial   []toldPoint
+	}
+}
+
+type toldPoint struct {
+	Point                        string
+	X, Y, XX, XY, YY, Here, Seen float64
 }
 
 const looks = "testdata/looks"
 
-func readTold(t *testing.T) []told {
+func readTold(t *testing.T) (all told) {
 	t.Helper()
 	b, err := os.ReadFile(filepath.Join(looks, "vectors.json"))
 	require.NoError(t, err)
-	var all []told
 	require.NoError(t, json.Unmarshal(b, &all))
-	require.NotEmpty(t, all)
+	require.NotEmpty(t, all.Pictures)
 	return all
 }
 
@@ -75,53 +83,63 @@ func show(t *testing.T, l *layers, name string) {
 	}
 }
 
-// spotsOf is what the network says of a picture for the tests.
-func spotsOf(t *testing.T, k kernels, picture string) (spots [Points]spot) {
+// shown is a network's layers after it was shown a picture for the tests.
+func shown(t *testing.T, n *Net, picture string) *layers {
 	t.Helper()
-	n := *net(t)
-	n.kernels = k
 	l := n.layers(readPNG(t, picture).Bounds().Dx())
 	show(t, l, picture)
 	n.run(l)
-	n.read(l, &spots)
-	return spots
+	return l
 }
 
 // All kernels say what PyTorch says of the same weights and pictures.
 func TestPlacesAreThoseOfPyTorch(t *testing.T) {
+	all := readTold(t)
 	for _, k := range available() {
 		t.Run(k.name, func(t *testing.T) {
-			worst := 0.0
-			for _, v := range readTold(t) {
-				spots := spotsOf(t, k, v.Picture)
-				require.Len(t, v.Points, Points)
-				for i, w := range v.Points {
-					s := spots[i]
-					require.Equal(t, Point(i).String(), w.Point)
-					far := math.Hypot(s.x-w.X, s.y-w.Y)
-					worst = max(worst, far)
-					assert.Less(t, far, 0.05, "%s %s: %.3f %.3f, PyTorch %.3f %.3f", v.Picture, w.Point, s.x, s.y, w.X, w.Y)
-					size := math.Sqrt(w.XX * w.YY)
-					for name, pair := range map[string][2]float64{"xx": {s.xx, w.XX}, "xy": {s.xy, w.XY}, "yy": {s.yy, w.YY}} {
-						assert.InDelta(t, pair[1], pair[0], 0.01*size, "%s %s %s", v.Picture, w.Point, name)
-					}
-					assert.InDelta(t, w.Here, s.here, 0.002, "%s %s here", v.Picture, w.Point)
-					assert.InDelta(t, w.Seen, s.seen, 0.002, "%s %s seen", v.Picture, w.Point)
-				}
+			n := *net(t)
+			n.kernels = k
+			trial := n
+			trial.temperature, trial.covariance = all.Trial.Temperature, all.Trial.Covariance
+			require.Len(t, trial.covariance, Points)
+			for _, v := range all.Pictures {
+				l := shown(t, &n, v.Picture)
+				var spots [Points]spot
+				n.read(l, &spots)
+				compare(t, v.Points, spots, v.Picture)
+				trial.read(l, &spots)
+				compare(t, v.Trial, spots, v.Picture+" by another calibration")
 			}
-			t.Logf("worst place %.5f px off", worst)
 		})
+	}
+}
+
+func compare(t *testing.T, want []toldPoint, got [Points]spot, what string) {
+	t.Helper()
+	require.Len(t, want, Points)
+	for i, w := range want {
+		s := got[i]
+		require.Equal(t, Point(i).String(), w.Point)
+		assert.Less(t, math.Hypot(s.x-w.X, s.y-w.Y), 0.05, "%s %s: %.3f %.3f, PyTorch %.3f %.3f", what, w.Point, s.x, s.y, w.X, w.Y)
+		size := math.Sqrt(w.XX * w.YY)
+		for name, pair := range map[string][2]float64{"xx": {s.xx, w.XX}, "xy": {s.xy, w.XY}, "yy": {s.yy, w.YY}} {
+			assert.InDelta(t, pair[1], pair[0], 0.002*size, "%s %s %s", what, w.Point, name)
+		}
+		assert.InDelta(t, w.Here, s.here, 0.001, "%s %s here", what, w.Point)
+		assert.InDelta(t, w.Seen, s.seen, 0.001, "%s %s seen", what, w.Point)
 	}
 }
 
 // Where the pictures come with the truth, the eye is near it.
 func TestPlacesAreWhereThePointsAre(t *testing.T) {
 	var off []float64
-	for _, v := range readTold(t) {
+	n := net(t)
+	for _, v := range readTold(t).Pictures {
 		if len(v.Truth) == 0 {
 			continue
 		}
-		spots := spotsOf(t, available()[0], v.Picture)
+		var spots [Points]spot
+		n.read(shown(t, n, v.Picture), &spots)
 		for i := range Points {
 			if w, ok := v.Truth[Point(i).String()]; ok {
 				off = append(off, math.Hypot(spots[i].x-w[0], spots[i].y-w[1]))

@@ -90,16 +90,19 @@ func TestWindowsAreAreaMeansInColour(t *testing.T) {
 	}
 }
 
-// A picture before of another size tells nothing, nor does none.
+// A picture before of another size or range tells nothing, nor does none.
 func TestWithoutAPictureBeforeNothingMoves(t *testing.T) {
+	now, smaller, limited := noise(1, 320, 180, frame.Sub420), noise(2, 160, 90, frame.Sub420), noise(3, 320, 180, frame.Sub420)
+	limited.Full = false
 	k := available()[0]
-	in := newPlane(33, 34, Channels)
-	var s sampler
-	now := noise(1, 320, 180, frame.Sub420)
-	s.sample(&k, &in, 32, Window{100, 90, 130}, now, noise(2, 160, 90, frame.Sub420), nil, false)
-	for i := 0; i < len(in.v); i += Channels {
-		require.Zero(t, in.v[i+3])
-		require.Zero(t, in.v[i+4])
+	for _, before := range []*frame.Picture{nil, smaller, limited} {
+		in := newPlane(33, 34, Channels)
+		var s sampler
+		s.sample(&k, &in, 32, Window{100, 90, 130}, now, before, before, false)
+		for i := 0; i < len(in.v); i += Channels {
+			require.Zero(t, in.v[i+3])
+			require.Zero(t, in.v[i+4])
+		}
 	}
 }
 
