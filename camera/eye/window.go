@@ -12,9 +12,7 @@ import (
 type Window struct{ U, V, Side float64 }
 
 // ok says whether the window is one that can be looked at.
-func (w Window) ok() bool {
-	return w.Side > 0 && !math.IsInf(w.Side, 0) && math.Abs(w.U)+math.Abs(w.V) < 1e6
-}
+func (w Window) ok() bool { return w.Side > 0 && w.Side < 1e5 && math.Abs(w.U)+math.Abs(w.V) < 1e6 }
 
 // lanes is how many rows of the window are made together.
 const lanes = 8

@@ -2,6 +2,7 @@ package eye
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -153,7 +154,34 @@ func TestAMirroredPictureGivesTheMirroredAnswer(t *testing.T) {
 
 func TestAWindowWithoutASideSeesNothing(t *testing.T) {
 	e := net(t).NewEye()
-	for _, w := range []Window{{}, {10, 10, -5}, {math.NaN(), 1, 20}, {1, math.Inf(1), 20}, {1, 1, math.NaN()}} {
-		assert.Equal(t, [Points]Place{}, e.Look(w, noise(1, 64, 64, frame.Sub420), nil, nil, false).Places)
+	for _, w := range []Window{{}, {10, 10, -5}, {math.NaN(), 1, 20}, {1, math.Inf(1), 20}, {1, 1, math.NaN()}, {1, 1, 1e300}, {math.Inf(-1), 1, 5}} {
+		seen := e.Look(w, noise(1, 64, 64, frame.Sub420), nil, nil, false)
+		assert.True(t, seen.Places == [Points]Place{}, "%v", w)
+	}
+}
+
+// Pictures of any size and windows anywhere give an input within its limits.
+func TestAnyWindowOfAnyPicture(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 12))
+	for _, k := range available() {
+		var s sampler
+		in := newPlane(33, 34, Channels)
+		for i := range 300 {
+			sub := frame.Subsampling(r.IntN(2))
+			now := noise(uint64(i), 1+r.IntN(40), 1+r.IntN(40), sub)
+			before := noise(uint64(i), now.Width, now.Height, sub)
+			w := Window{100*r.Float64() - 30, 100*r.Float64() - 30, math.Exp(9*r.Float64() - 2)}
+			require.True(t, w.ok())
+			s.sample(&k, &in, 32, w, now, before, nil, i%2 == 0)
+			for y := range 32 {
+				for x, v := range in.v[y*34*Channels : (y*34+32)*Channels] {
+					limit := float32(1)
+					if x%Channels == 3 {
+						limit = 2
+					}
+					require.True(t, v >= -limit && v <= limit, "%v of %d × %d: %v", w, now.Width, now.Height, v)
+				}
+			}
+		}
 	}
 }
