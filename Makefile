@@ -49,6 +49,7 @@ check: packages
 
 bench: packages
 	$(GO) test -run '^$$' -bench 'Live|Decode' -benchmem -benchtime 200x ./cmd/drillbay ./camera
+	$(GO) test -run '^$$' -bench Look -benchmem -benchtime 1s ./camera/eye
 
 FAULTS := Kill|Terminated|FillsUp|MayBeWritten|AnotherProgram|TwoInstances|Faults|SoundNever|Stepped|Leap|Ended|Unplugged|Stalled|Hung|Garbage
 

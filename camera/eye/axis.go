@@ -45,6 +45,12 @@ func (a *axis) set(n int, origin, step float64, length int) {
 	}
 }
 
+// reserve makes room for n results of width step at most.
+func (a *axis) reserve(n int, step float64) {
+	a.start, a.cover = resize(a.start, n), resize(a.cover, n)
+	a.weight = resize(a.weight, n*(int(math.Ceil(max(step, 1)))+1))
+}
+
 func resize[T any](v []T, n int) []T {
 	if cap(v) < n {
 		return make([]T, n)

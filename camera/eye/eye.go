@@ -52,7 +52,7 @@ func (e *Eye) Look(at Window, now, before, still *frame.Picture, mirrored bool) 
 	for i, s := range e.spots {
 		p := Point(i)
 		if mirrored {
-			p = p.mirrored()
+			p = p.Mirrored()
 			s.x, s.xy = float64(side)-s.x, -s.xy
 		}
 		out.Places[p] = Place{

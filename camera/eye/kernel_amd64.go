@@ -6,11 +6,36 @@ import "golang.org/x/sys/cpu"
 
 // available are the kernels that this machine can run, the quickest first.
 func available() []kernels {
-	if cpu.X86.HasAVX2 && cpu.X86.HasFMA {
-		return []kernels{{name: "AVX2", pointwise: pointwiseAVX2, depthwise: depthwiseAVX2, add: addAVX2,
-			weigh: weighAVX2, turn: turnAVX2, mix: mixAVX2}, plain()}
+	all := []kernels{plain()}
+	if !cpu.X86.HasAVX2 || !cpu.X86.HasFMA {
+		return all
 	}
-	return []kernels{plain()}
+	k := kernels{name: "AVX2", pointwise: pointwiseAVX2, depthwise: depthwiseASM, add: addASM, weigh: weighASM, turn: turnAVX2, mix: mixASM}
+	all = append([]kernels{k}, all...)
+	if cpu.X86.HasAVX512F {
+		k.name, k.pointwise = "AVX-512", pointwiseAVX512
+		all = append([]kernels{k}, all...)
+	}
+	return all
+}
+
+// pointwiseAVX512 does sixteen and eight pixels at a time where it can.
+func pointwiseAVX512(dst []float32, ldc int, src []float32, lda, n int, panel []float32, in, columns int, lo, hi float32) {
+	done := 0
+	if columns == 16 && n >= 8 {
+		_, _, _ = dst[(n-1)*ldc+columns-1], src[(n-1)*lda+in-1], panel[columns*(1+in)-1]
+		if n >= 16 {
+			wide16x16(&dst[0], ldc, &src[0], lda, in, &panel[0], lo, hi, n/16)
+			done = n &^ 15
+		}
+		if n-done >= 8 {
+			wide8x16(&dst[done*ldc], ldc, &src[done*lda], lda, in, &panel[0], lo, hi, 1)
+			done += 8
+		}
+	}
+	if done < n {
+		pointwiseAVX2(dst[done*ldc:], ldc, src[done*lda:], lda, n-done, panel, in, columns, lo, hi)
+	}
 }
 
 // tiles cuts n pixels into tiles of six, four and one: the last eight of a row
@@ -55,51 +80,9 @@ func pointwiseAVX2(dst []float32, ldc int, src []float32, lda, n int, panel []fl
 	}
 }
 
-func depthwiseAVX2(dst, r0, r1, r2 []float32, d *depth, n int, lo, hi float32) {
-	if n == 0 {
-		return
-	}
-	c, s := d.channels, d.stride
-	last := ((n-1)*s+3)*c - 1
-	_, _, _, _ = dst[n*c-1], r0[last], r1[last], r2[last]
-	four, one := depthwise4s1, depthwise1s1
-	if s == 2 {
-		four, one = depthwise4s2, depthwise1s2
-	}
-	if n >= 4 {
-		four(&dst[0], &r0[0], &r1[0], &r2[0], &d.packed[0], c, lo, hi, n/4)
-	}
-	if i := n &^ 3; i < n {
-		one(&dst[i*c], &r0[i*s*c], &r1[i*s*c], &r2[i*s*c], &d.packed[0], c, lo, hi, n-i)
-	}
-}
-
-func addAVX2(dst, src []float32) {
-	if len(src) > 0 {
-		_ = dst[len(src)-1]
-		add8(&dst[0], &src[0], len(src))
-	}
-}
-
-func weighAVX2(dst []float32, src []byte, w float32) {
-	n := len(src) &^ 7
-	if n > 0 {
-		_ = dst[n-1]
-		weigh8(&dst[0], &src[0], n, w)
-	}
-	weighPlain(dst[n:], src[n:], w)
-}
-
 func turnAVX2(dst, src []float32, pitch, n int) {
 	if n > 0 {
 		_, _ = dst[n*lanes-1], src[(lanes-1)*pitch+n-1]
 		turn8(&dst[0], &src[0], pitch, n)
-	}
-}
-
-func mixAVX2(dst, src []float32, starts []int32, weights []float32, taps int) {
-	if n := len(starts); n > 0 {
-		_, _ = dst[n*lanes-1], weights[n*taps-1]
-		mix8(&dst[0], &src[0], &starts[0], &weights[0], taps, n)
 	}
 }

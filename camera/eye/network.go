@@ -100,7 +100,10 @@ func build(all map[string]tensor, k kernels) (*Net, error) {
 	n.absent, n.absentBias = c.get("absent.weight", Points, 96), c.get("absent.bias", Points)
 	n.temperature = c.get("temperature", 1)[0]
 	n.covariance = c.get("covariance", Points)
-	return n, c.err
+	if c.err != nil {
+		return nil, c.err
+	}
+	return n, nil
 }
 
 // layers are the feature maps of one eye.

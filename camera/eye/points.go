@@ -28,8 +28,8 @@ const (
 	Points = iota // how many there are
 )
 
-// mirrored is the same point of a mirrored player.
-func (p Point) mirrored() Point {
+// Mirrored is the same point of a mirrored player: left and right exchanged.
+func (p Point) Mirrored() Point {
 	if p < LeftShoulder || p > RightAnkle {
 		return p
 	}

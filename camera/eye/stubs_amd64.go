@@ -52,6 +52,16 @@ func depthwise4s2(dst *float32, r0 *float32, r1 *float32, r2 *float32, w *float3
 //go:noescape
 func depthwise1s2(dst *float32, r0 *float32, r1 *float32, r2 *float32, w *float32, c int, lo float32, hi float32, blocks int)
 
+// wide16x16 does tiles times 16 pixels of 16 output channels.
+//
+//go:noescape
+func wide16x16(dst *float32, ldc int, src *float32, lda int, k int, panel *float32, lo float32, hi float32, tiles int)
+
+// wide8x16 does tiles times 8 pixels of 16 output channels.
+//
+//go:noescape
+func wide8x16(dst *float32, ldc int, src *float32, lda int, k int, panel *float32, lo float32, hi float32, tiles int)
+
 // add8 adds n numbers, a multiple of 8, to others.
 //
 //go:noescape

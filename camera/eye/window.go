@@ -12,9 +12,7 @@ import (
 type Window struct{ U, V, Side float64 }
 
 // ok says whether the window is one that can be looked at.
-func (w Window) ok() bool {
-	return w.Side > 0 && !math.IsInf(w.Side, 0) && math.Abs(w.U)+math.Abs(w.V) < 1e6
-}
+func (w Window) ok() bool { return w.Side > 0 && w.Side < 1e5 && math.Abs(w.U)+math.Abs(w.V) < 1e6 }
 
 // lanes is how many rows of the window are made together.
 const lanes = 8
@@ -29,6 +27,7 @@ type sampler struct {
 
 // sample fills in, whose first side × side pixels are the window's.
 func (s *sampler) sample(k *kernels, in *plane, side int, w Window, now, before, still *frame.Picture, mirrored bool) {
+	s.reserve(side, max(now.Width, now.Height))
 	step := w.Side / float64(side)
 	u, v := w.U-w.Side/2, w.V-w.Side/2
 	s.luma.across.set(side, u, step, now.Width)
@@ -58,6 +57,17 @@ func (s *sampler) sample(k *kernels, in *plane, side int, w Window, now, before,
 		}
 		s.colour(in, side, y, now.Full, before != nil, still != nil, mirrored)
 	}
+}
+
+// reserve makes room for any window within a picture whose longer side is
+// given, so that only the first look at such a picture allocates.
+func (s *sampler) reserve(side, longer int) {
+	step := float64(longer) / float64(side)
+	for _, a := range [...]*axis{&s.luma.across, &s.luma.down, &s.chroma.across, &s.chroma.down} {
+		a.reserve(side, step)
+	}
+	widest := lanes * (longer + int(step) + 2 + 2*lanes)
+	s.rows, s.turned = resize(s.rows, widest), resize(s.turned, widest)
 }
 
 // alike is p where it can be compared with now, else nil.

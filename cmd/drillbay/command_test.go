@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -112,6 +113,28 @@ func TestAClipThatIsCutOffIsTold(t *testing.T) {
 	require.Equal(t, exitDone, status, problems)
 	require.Contains(t, out, "No rep")
 	require.Equal(t, "drillbay: cut.avi is cut off: only what is there was read.\n", problems)
+}
+
+func TestWhatTheEyeSeesIsWrittenForEachFrame(t *testing.T) {
+	dir := t.TempDir()
+	clip := filepath.Join("..", "..", "testdata", "catch.avi")
+	to := filepath.Join(dir, "points.jsonl")
+	status, out, problems := command("measure", clip, "--points", to)
+	require.Equal(t, exitDone, status, problems)
+	_, plain, _ := command("measure", clip)
+	require.Equal(t, plain, out, "the reading is the same")
+	b, err := os.ReadFile(to)
+	require.NoError(t, err)
+	lines := strings.Split(strings.TrimSpace(string(b)), "\n")
+	require.Contains(t, out, fmt.Sprintf(" %d frames,", len(lines)))
+	for i, line := range lines {
+		require.True(t, strings.HasPrefix(line, fmt.Sprintf(`{"frame": %d, "t": `, i)), line)
+	}
+
+	nowhere := filepath.Join(dir, "none", "points.jsonl")
+	status, _, problems = command("measure", clip, "--points", nowhere)
+	require.Equal(t, exitClip, status)
+	require.Contains(t, problems, nowhere)
 }
 
 func TestNoDisplay(t *testing.T) {

@@ -28,6 +28,7 @@ type measureCommand struct {
 	Drill       string  `help:"catch or ordinary; default: decided rep by rep." enum:"any,catch,ordinary" default:"any"`
 	JSON        bool    `help:"Print one JSON object."`
 	Pictures    string  `help:"Write pictures of each rep into this folder." placeholder:"DIR"`
+	Points      string  `help:"Write what the eye sees in each frame into this file, a JSON line each." placeholder:"FILE"`
 	FPS         float64 `help:"Frames a second that were taken: for slow motion that does not say so, and for a folder of pictures (30)."`
 }
 
@@ -59,7 +60,19 @@ func (m *measureCommand) Run(c console) error {
 		}
 		each = keep.add
 	}
-	reps, frames, bad, err := measure.Reps(watched(src, c.err), k, drill, each)
+	frames := watched(src, c.err)
+	var points *measure.Points
+	if m.Points != "" {
+		if points, err = measure.WritePoints(frames, m.Points, b.Hand, float64(info.Shrunk)); err != nil {
+			return err
+		}
+		defer points.Drop()
+		frames = points
+	}
+	reps, read, bad, err := measure.Reps(frames, k, drill, each)
+	if err == nil && points != nil {
+		err = points.Keep()
+	}
 	if err != nil {
 		return err
 	}
@@ -77,7 +90,7 @@ func (m *measureCommand) Run(c console) error {
 	if info.Guessed {
 		fmt.Fprintf(c.err, "drillbay: %s does not say how fast it was taken: times are as it plays. Was it slow motion? Then give the frames a second that were taken, --fps 240 say.\n", info.Name)
 	}
-	info.Frames = frames
+	info.Frames = read
 	info.Width, info.Height = info.Width*info.Shrunk, info.Height*info.Shrunk
 	if m.JSON {
 		return printJSON(c, info, b, reps)

@@ -17,6 +17,9 @@ func main() {
 			depthwise(outputs, stride)
 		}
 	}
+	for _, rows := range []int{16, 8} {
+		wide(rows)
+	}
 	addition()
 	weigh()
 	turn()

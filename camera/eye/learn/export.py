@@ -100,25 +100,32 @@ def picture(path):
     return torch.from_numpy(x)
 
 
+# Another calibration than the file's, by which the pictures are told as well.
+TRIAL = {"temperature": 1.5, "covariance": [0.5 + k / 16 for k in range(model.K)]}
+
+
 @torch.no_grad()
 def vectors(net, folder, calibration):
-    """What the network says of each picture of a folder, written beside them."""
-    out = []
+    """What the network says of each picture of a folder, by the calibration and by another, written
+    beside them."""
+    pictures = []
     for path in sorted(pathlib.Path(folder).glob("*.png")):
         if path.name.endswith(".change.png"):
             continue
-        x = picture(path)
-        features, maps, absent = net(x)
-        place, cov, chance, seen = model.read_calibrated(features, maps, absent, net, calibration["temperature"], calibration["covariance"])
+        out = net(picture(path))
         truth = path.with_suffix(".truth.json")
-        out.append({
-            "picture": path.name, "truth": json.loads(truth.read_text()) if truth.exists() else None,
-            "points": [{"point": n, "x": p[0], "y": p[1], "xx": c[0][0], "xy": c[0][1], "yy": c[1][1], "here": h, "seen": s}
-                       for n, p, c, h, s in zip(model.POINTS, place[0].tolist(), cov[0].tolist(), chance[0].tolist(), seen[0].tolist())]})
-    if not out:
+        pictures.append({"picture": path.name, "truth": json.loads(truth.read_text()) if truth.exists() else None,
+                         "points": points(net, out, calibration), "trial": points(net, out, TRIAL)})
+    if not pictures:
         raise ValueError(f"{folder}: no pictures")
-    (pathlib.Path(folder) / "vectors.json").write_text(json.dumps(out, indent=1) + "\n")
-    return len(out)
+    (pathlib.Path(folder) / "vectors.json").write_text(json.dumps({"trial": TRIAL, "pictures": pictures}, indent=1) + "\n")
+    return len(pictures)
+
+
+def points(net, out, calibration):
+    read = model.read_calibrated(*out, net, calibration["temperature"], calibration["covariance"])
+    return [{"point": n, "x": p[0], "y": p[1], "xx": c[0][0], "xy": c[0][1], "yy": c[1][1], "here": h, "seen": s}
+            for n, p, c, h, s in zip(model.POINTS, *(r[0].tolist() for r in read))]
 
 
 def untaught(trunk, seed):
@@ -133,7 +140,7 @@ def untaught(trunk, seed):
         net.train()
         for _ in range(50):  # the decoder's normalisations settle; the trunk's hardly move
             net(x)
-        net.maps.weight *= 6  # peaked maps, so that which cell is best is beyond doubt
+        net.maps.weight *= 60  # peaked maps, so that which cell is best is beyond doubt
     return net.eval()
 
 
