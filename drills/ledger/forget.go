@@ -41,8 +41,11 @@ func (g Gone) String() string {
 	if len(parts) > 0 {
 		list = strings.Join(parts, ", ")
 	}
-	return fmt.Sprintf("%s is deleted: %s. Exports and reports that were saved elsewhere are not: delete them too.", g.Name, list)
+	return fmt.Sprintf("%s is deleted: %s.", g.Name, list)
 }
+
+// Elsewhere says what a deletion does not reach.
+const Elsewhere = "Exports and reports that were saved elsewhere are not deleted: delete them too."
 
 // DeletePlayer deletes a player and all that is theirs: rows, versions that a
 // merge kept, clip files, and the copies of the ledger that were put aside.
@@ -179,6 +182,10 @@ func erase(ctx context.Context, tx *sql.Tx, player string) error {
 		return err
 	}
 	if _, err := tx.ExecContext(ctx, "DELETE FROM players WHERE id = ?", player); err != nil {
+		return err
+	}
+	// Which club was chosen, say: that of no other player has the id in its name.
+	if _, err := tx.ExecContext(ctx, "DELETE FROM settings WHERE instr(key, ?) > 0", player); err != nil {
 		return err
 	}
 	_, err := tx.ExecContext(ctx, "INSERT OR IGNORE INTO forgotten VALUES (?)", hidden(player))
