@@ -53,7 +53,7 @@ type Deps struct {
 
 // Job is something to be done that takes time.
 type Job struct {
-	Do     Do // Report, Export, Keep, EraseOn (a player)
+	Do     Do // Report, Export, Keep, EraseOn (delete a player), TakeBack (bring one back)
 	Player string
 	RepID  string
 	// Keep: the ending of the file ("avi", "mp4", "gif", "jpg"), with the

@@ -561,24 +561,6 @@ func TestTheCoachAnswersWhatTheCameraDoesNotSee(t *testing.T) {
 	require.Equal(t, []string{"open late"}, a.answers)
 }
 
-func TestAPlayerIsDeletedByTheSameKeyTwice(t *testing.T) {
-	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
-	a.key(Progress)
-	require.Equal(t, "delete", a.key(EraseOn).Screen)
-	require.Equal(t, "delete", a.key(Go).Screen, "Enter deletes nothing")
-	require.Equal(t, "progress", a.key(Back).Screen)
-	a.key(EraseOn)
-	a.snap.Session, a.snap.Player.ID = "s", "m"
-	a.key(EraseOn)
-	require.True(t, a.step().Says("Marta practises now."))
-	a.snap.Session = ""
-	a.key(EraseOn)
-	a.key(EraseOn)
-	a.worked()
-	require.Equal(t, []Job{{Do: EraseOn, Player: "m"}}, a.jobs)
-}
-
 func TestTheBobIsAtAPostOnEveryBeat(t *testing.T) {
 	for k := range 8 {
 		require.InDelta(t, float64(k%2), swingShare(float64(k), false), 1e-9, "beat %d", k)

@@ -13,6 +13,9 @@ import (
 type Book interface {
 	// Players are all that are known, the last one to practise first.
 	Players() []PlayerLine
+	// Deleted are the players who were deleted in this session, in that order.
+	// They can be brought back until it ends.
+	Deleted() []PlayerLine
 	// AddPlayer keeps a new player, or says why not.
 	AddPlayer(name string, hand drills.Hand, clubCm float64) (PlayerLine, error)
 	// Rungs is the ladder with where a player stands on it.
@@ -195,6 +198,9 @@ type NoBook struct{}
 
 // Players implements Book.
 func (NoBook) Players() []PlayerLine { return nil }
+
+// Deleted implements Book.
+func (NoBook) Deleted() []PlayerLine { return nil }
 
 // AddPlayer implements Book; the player lives until the program ends.
 func (NoBook) AddPlayer(name string, hand drills.Hand, clubCm float64) (PlayerLine, error) {

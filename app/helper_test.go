@@ -22,6 +22,7 @@ type trial struct {
 	said    []string
 	jobs    []Job
 	players []PlayerLine
+	deleted []PlayerLine
 	hands   Point
 	offset  Offset
 	ring    *lookback.Ring
@@ -141,6 +142,7 @@ func (t *trial) click(d Do) (*View, bool) {
 // The trial is its own book.
 
 func (t *trial) Players() []PlayerLine { return t.players }
+func (t *trial) Deleted() []PlayerLine { return t.deleted }
 func (t *trial) AddPlayer(name string, hand drills.Hand, clubCm float64) (PlayerLine, error) {
 	p := PlayerLine{Player: runner.Player{ID: name, Name: name, Hand: hand}, ClubCm: clubCm}
 	t.players = append([]PlayerLine{p}, t.players...)

@@ -45,7 +45,7 @@ func keyLines(screen string) []keyLine {
 	case "new clinic", "late players":
 		return []keyLine{{"Enter", "the next name; on an empty line go on"}, {"Backspace", "the last name again"}, {"Tab", "names, turns, stations"}, {"Esc", "back; the list stays"}}
 	case "progress":
-		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"U", "clubs: which one, how each stands, another"}, {"I", "answer what the camera does not see"}, {"Del", "delete the player, with all that is kept"}, {"Enter", "practise"}, {"Esc", "back"}}
+		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"U", "clubs: which one, how each stands, another"}, {"I", "answer what the camera does not see"}, {"Del", "delete the player, with all that is kept: asks for the name"}, {"Z", "bring the player back who was deleted last"}, {"Enter", "practise"}, {"Esc", "back"}}
 	case "clip":
 		return []keyLine{{"Tab", "the clip, the hand, the distance, the field of view"}, {"↑ ↓", "through the files, or the reps"}, {"← →", "change it; a frame of the rep back, on"}, {"Enter", "read it"},
 			{"Space", "stand still, go on"}, {"4 2 1", "quarter, half, full speed"}, {"O", "overlay on, off"}, {"Esc", "stop; another clip; back"}}
@@ -54,7 +54,7 @@ func keyLines(screen string) []keyLine {
 	case "clubs":
 		return []keyLine{{"↑ ↓", "through the clubs"}, {"Enter", "practise with this one"}, {"+", "another club"}, {"Esc", "back"}}
 	case "delete":
-		return []keyLine{{"Del", "delete for good"}, {"Esc", "back, keep all"}}
+		return []keyLine{{"Enter", "delete, once the name is typed"}, {"Esc", "back, keep all"}}
 	case "consent":
 		return []keyLine{{"1 2 3", "choose"}, {"↑ ↓", "choose"}, {"Enter", "note it"}, {"Esc", "back, change nothing"}}
 	case "caution":

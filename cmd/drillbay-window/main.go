@@ -72,5 +72,8 @@ func show(ctx context.Context, o live.Options) error {
 	if cerr := l.Finish(closing); err == nil {
 		err = cerr
 	}
+	if said := l.Parting(); said != "" {
+		fmt.Println(said)
+	}
 	return err
 }

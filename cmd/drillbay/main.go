@@ -2,6 +2,7 @@
 package main
 
 import (
+	"bufio"
 	"errors"
 	"fmt"
 	"io"
@@ -43,12 +44,26 @@ var (
 // deviceError is an error about a device: its exit status is another.
 type deviceError struct{ error }
 
-// console is where a command writes.
-type console struct{ out, err io.Writer }
+// console is where a command writes; in is where somebody can answer, nil where
+// nobody can.
+type console struct {
+	out, err io.Writer
+	in       *bufio.Reader
+}
+
+// answers is the terminal that a question can be asked on, nil for none.
+func answers() *bufio.Reader {
+	for _, f := range []*os.File{os.Stdin, os.Stdout} {
+		if st, err := f.Stat(); err != nil || st.Mode()&os.ModeCharDevice == 0 || st.Name() == os.DevNull {
+			return nil
+		}
+	}
+	return bufio.NewReader(os.Stdin)
+}
 
 func main() {
 	ignoreSizeLimit()
-	os.Exit(run(os.Args[1:], console{os.Stdout, os.Stderr}))
+	os.Exit(run(os.Args[1:], console{os.Stdout, os.Stderr, answers()}))
 }
 
 // commandLine understands command lines; exit is called in place of ending the

@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -25,6 +26,9 @@ func (l *Ledger) Leave(ctx context.Context, player string) (Gone, error) {
 	err := l.change(ctx, func(ctx context.Context, tx *sql.Tx) (err error) {
 		if g, _, err = gather(ctx, tx, player); err != nil {
 			return err
+		}
+		if gone, err := deleted(ctx, tx, player); err != nil || gone {
+			return errors.Join(err, fmt.Errorf("%s was deleted already: %w", g.Name, ErrUnknown))
 		}
 		_, err = tx.ExecContext(ctx, "INSERT OR REPLACE INTO settings VALUES (?, ?)", leavingKey+player, stamp(millis(l.now())))
 		return err
@@ -67,11 +71,15 @@ func (l *Ledger) Leaving(ctx context.Context) (players []string, err error) {
 	return players, plain(l.path, rows.Err())
 }
 
-// EraseLeaving takes those who were deleted from the disk, and says what went.
-// One who cannot be erased is tried again the next time.
-func (l *Ledger) EraseLeaving(ctx context.Context) (gone []Gone, err error) {
+// EraseLeaving takes deleted players from the disk, of all that are on it or
+// of those named, and says what went. One who cannot be erased is tried again
+// the next time.
+func (l *Ledger) EraseLeaving(ctx context.Context, named ...string) (gone []Gone, err error) {
 	players, err := l.Leaving(ctx)
 	for _, p := range players {
+		if len(named) > 0 && !slices.Contains(named, p) {
+			continue
+		}
 		g, fault := l.DeletePlayer(ctx, p)
 		if fault != nil {
 			err = errors.Join(err, fault)

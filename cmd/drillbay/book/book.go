@@ -33,6 +33,7 @@ type Book struct {
 
 	mu      sync.Mutex
 	players []ledger.Player            // who practised last first
+	leaving []ledger.Player            // who were deleted in this session, in that order
 	clubs   map[string][]drills.Club   // by player, the shortest first
 	inHand  map[string]string          // by player, the club that was chosen
 	reps    map[string][]ledger.Record // by player, oldest first, one an id
@@ -156,6 +157,9 @@ func (b *Book) AddPlayer(name string, hand drills.Hand, clubCm float64) (app.Pla
 	defer b.mu.Unlock()
 	if slices.ContainsFunc(b.players, func(p ledger.Player) bool { return strings.EqualFold(p.Name, name) }) {
 		return app.PlayerLine{}, fmt.Errorf("%s is known already: add an initial, so that the reps find their owner", name)
+	}
+	if err := b.wasDeleted(name); err != nil {
+		return app.PlayerLine{}, err
 	}
 	p := ledger.Player{ID: uuid.NewString(), Name: name, Hand: hand}
 	if _, err := b.ledger.PutPlayer(ctx, p); err != nil {

@@ -62,6 +62,9 @@ func (b *Book) JoinClinic(ctx context.Context, list string) error {
 func (b *Book) join(ctx context.Context, c *clinic.Clinic, e clinic.Entry, now time.Time) error {
 	i := slices.IndexFunc(b.players, func(p ledger.Player) bool { return strings.EqualFold(p.Name, e.Name) })
 	if i < 0 {
+		if err := b.wasDeleted(e.Name); err != nil {
+			return err
+		}
 		p := ledger.Player{ID: uuid.NewString(), Name: e.Name, Hand: e.Hand}
 		if _, err := b.ledger.PutPlayer(ctx, p); err != nil {
 			return err

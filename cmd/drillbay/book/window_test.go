@@ -104,9 +104,25 @@ func TestADeletedPlayerIsGone(t *testing.T) {
 		sheet, ok := b.Clinic()
 		require.True(t, ok)
 		assert.Equal(t, "Bo", sheet.Up)
-		assert.Empty(t, b.View(p.Player.ID).Progress.Sessions)
+		assert.Equal(t, "deleted", sheet.Players[0].Name)
 	}
 	_, err = b.Delete(ctx, p.Player.ID)
+	require.Error(t, err)
+	_, err = b.AddPlayer("Ada", drills.Right, 94)
+	require.ErrorContains(t, err, "bring Ada back")
+	require.ErrorContains(t, b.JoinClinic(ctx, "Ada"), "bring Ada back")
+
+	said, err = b.Undelete(ctx, p.Player.ID)
+	require.NoError(t, err)
+	assert.Contains(t, said, "Ada is back")
+	for _, b := range []*Book{b, read(t, l, "")} {
+		require.Len(t, b.Players(), 2)
+		assert.Empty(t, b.Deleted())
+		assert.Equal(t, "passed, 9 of 10", b.Rungs(p.Player.ID)[0].State)
+		sheet, _ := b.Clinic()
+		assert.Equal(t, "Ada", sheet.Players[0].Name)
+	}
+	_, err = b.Undelete(ctx, p.Player.ID)
 	require.Error(t, err)
 }
 

@@ -82,6 +82,7 @@ type Live struct {
 	tries    int         // to open a camera, of the source alone
 	rests    atomic.Bool // the drawn player stands still
 	mu       sync.Mutex
+	parting  string // what went from the disk at the end
 	undraw   func() // takes the virtual bay back; under mu, as are these
 	bay      app.Bay
 	hand     drills.Hand   // of the player
@@ -176,7 +177,20 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	for _, e := range events {
 		l.heed(e)
 	}
-	l.tell("before", cfg.Ledger.Claim().Sentence())
+	found := cfg.Ledger.Claim()
+	l.tell("before", found.Sentence())
+	if found != ledger.Shared {
+		// Who was deleted in a session that was ended before it could erase them.
+		players, err := cfg.Ledger.Leaving(ctx)
+		said := ""
+		if err == nil {
+			said, err = erase(ctx, cfg.Ledger, players)
+		}
+		if err != nil {
+			said = sentence(err.Error())
+		}
+		l.tell("deleted", said)
+	}
 	l.done.Add(4)
 	go l.onlook(ctx)
 	go l.see()

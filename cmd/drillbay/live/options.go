@@ -2,6 +2,7 @@ package live
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -96,7 +97,7 @@ func Start(ctx context.Context, o Options) (*Live, error) {
 func (l *Live) Finish(within time.Duration) error {
 	ctx, cancel := context.WithTimeout(context.Background(), within)
 	defer cancel()
-	err := l.Close(ctx)
+	err := errors.Join(l.Close(ctx), l.part(context.Background()))
 	if cerr := l.cfg.Ledger.Close(); err == nil {
 		err = cerr
 	}

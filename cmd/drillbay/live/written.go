@@ -2,7 +2,6 @@ package live
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -12,6 +11,8 @@ import (
 	"time"
 	"unicode"
 	"unicode/utf8"
+
+	"drillbay/drills/ledger"
 )
 
 // The folders beside the ledger for what is written of a player.
@@ -20,48 +21,30 @@ const (
 	exports = "exports"
 )
 
-func (l *Live) beside(folder string) string {
-	return filepath.Join(filepath.Dir(l.cfg.Ledger.Path()), folder)
+func beside(l *ledger.Ledger, folder string) string {
+	return filepath.Join(filepath.Dir(l.Path()), folder)
 }
 
 // written is the file of a player that is to be written into a folder beside
 // the ledger.
 func (l *Live) written(folder, player, ending string) (string, error) {
-	dir := l.beside(folder)
+	dir := beside(l.cfg.Ledger, folder)
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return "", fmt.Errorf("the folder for %s cannot be made: %w", folder, err)
 	}
 	return filepath.Join(dir, l.nameOf(player)+"-"+time.Now().Format("2006-01-02")+ending), nil
 }
 
-// erase deletes a player: first what was written of them beside the ledger, so
-// that what is left half-way can be deleted again.
-func (l *Live) erase(ctx context.Context, player string) (string, error) {
-	n, err := l.eraseWritten(player)
-	if err != nil {
-		return "", fmt.Errorf("%s is not deleted: %w", l.nameOf(player), err)
-	}
-	said, err := l.book.Delete(ctx, player)
-	switch {
-	case err != nil || n == 0:
-	case n == 1:
-		said += " One report or export beside the ledger is deleted too."
-	default:
-		said += fmt.Sprintf(" %d reports and exports beside the ledger are deleted too.", n)
-	}
-	return said, err
-}
-
-// eraseWritten deletes the reports and exports beside the ledger that hold a
+// eraseWritten deletes the reports and exports beside a ledger that hold a
 // player's id, whatever the name was then.
-func (l *Live) eraseWritten(player string) (n int, err error) {
+func eraseWritten(l *ledger.Ledger, player string) (n int, err error) {
 	for _, folder := range []string{reports, exports} {
-		entries, err := os.ReadDir(l.beside(folder))
+		entries, err := os.ReadDir(beside(l, folder))
 		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return n, err
 		}
 		for _, e := range entries {
-			path := filepath.Join(l.beside(folder), e.Name())
+			path := filepath.Join(beside(l, folder), e.Name())
 			if !e.Type().IsRegular() {
 				continue
 			}
