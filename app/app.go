@@ -9,6 +9,7 @@ import (
 
 	"drillbay/app/widget"
 	"drillbay/camera/frame"
+	"drillbay/camera/lookback"
 	"drillbay/drills/runner"
 )
 
@@ -61,6 +62,10 @@ type Job struct {
 	As      string
 	Overlay bool
 	At      float64
+	// Loop has the pictures, held until the job is done, and Rep is what was
+	// read of them.
+	Loop *lookback.Loop
+	Rep  runner.Done
 }
 
 // App is the program. It is used by one goroutine.

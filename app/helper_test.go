@@ -249,3 +249,13 @@ func (t *trial) tell(reps ...runner.Done) {
 	t.snap.Lookback = runner.Lookback{On: true, ID: last.ID, Number: len(reps), Loop: loop, Known: true, Rep: last,
 		Player: lookback.NewPlayer(loop.Times(), 0.9, t.now)}
 }
+
+// next is the rep after the one that is looked at: the session lets the
+// pictures of that go.
+func (t *trial) next(id string) {
+	if l := t.snap.Lookback.Loop; l != nil {
+		l.Release()
+	}
+	t.tell(append(t.snap.All[:len(t.snap.All):len(t.snap.All)], done(id, 3))...)
+	t.step()
+}

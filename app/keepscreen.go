@@ -12,6 +12,7 @@ import (
 // that the usual form takes one key.
 type keepScreen struct {
 	rep     runner.Done
+	loop    *lookback.Loop
 	at      lookback.Position // what the lookback shows
 	form    widget.Choice
 	overlay widget.Choice
@@ -44,7 +45,8 @@ func (l *lookbackPart) keepClip(a *App) {
 		a.keeps = &keepScreen{overlay: widget.Choice{Options: []string{"without the overlay", "with the overlay"}}}
 	}
 	k := a.keeps
-	k.rep, k.at, k.row = l.rep, l.player.At(a.now), 0
+	l.hold()
+	k.rep, k.loop, k.at, k.row = l.rep, l.loop, l.player.At(a.now), 0
 	words := make([]string, 0, len(keepForms))
 	for _, f := range keepForms {
 		if f.ending != "mp4" || a.d.MP4 {
@@ -83,7 +85,7 @@ func (s *keepScreen) act(a *App, d Do, n int) {
 		if ending == "jpg" {
 			what = "Keeping the picture"
 		}
-		a.work(what, Job{Do: Keep, RepID: s.rep.ID, As: ending, Overlay: s.overlay.Chosen() == 1, At: s.at.At})
+		a.work(what, Job{Do: Keep, RepID: s.rep.ID, As: ending, Overlay: s.overlay.Chosen() == 1, At: s.at.At, Loop: s.loop.Again(), Rep: s.rep})
 	}
 }
 

@@ -14,15 +14,18 @@ func (l *lookbackPart) draw(a *App, c *canvas) {
 	snap := a.d.Snapshot()
 	// A picture of a slow loop is shown for longer.
 	c.again(min(1.0/60/l.player.Speed(), 1.0/15))
-	number := fmt.Sprintf("rep %d", snap.Lookback.Number)
+	number := fmt.Sprintf("rep %d", l.number)
 	if snap.Drill.Reps > 0 {
-		number = fmt.Sprintf("rep %d of %d", snap.Lookback.Number, snap.Drill.Reps)
+		number = fmt.Sprintf("rep %d of %d", l.number, snap.Drill.Reps)
 	}
 	overlay := "overlay off"
 	if a.setup.OverlayOff {
 		overlay = "overlay on"
 	}
 	if l.pencil != nil {
+		if n := snap.Lookback.Number; snap.Lookback.On && snap.Lookback.ID != l.id {
+			number += fmt.Sprintf("; rep %d waits", n)
+		}
 		l.pencil.draw(a, c, l, number)
 		return
 	}

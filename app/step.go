@@ -9,6 +9,7 @@ func (a *App) take(x Action) {
 			a.view.Width, a.view.Height, a.diag = x.X, x.Y, max(float64(x.N), 1)
 		}
 	case Close:
+		a.leave()
 		a.view.Quit = true
 	case Typed:
 		if t, ok := s.(typer); ok && t.typing() {
@@ -91,5 +92,14 @@ func (a *App) follow() {
 	a.turn()
 	if a.plan != nil {
 		a.plan.follow(a)
+	}
+}
+
+// leave stores what somebody is in the middle of.
+func (a *App) leave() {
+	for _, s := range a.stack {
+		if p, ok := s.(*practiceScreen); ok {
+			p.look.leave(a)
+		}
 	}
 }
