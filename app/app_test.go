@@ -142,8 +142,7 @@ func TestAClinicFromAPastedListGoesRoundByItself(t *testing.T) {
 	require.Equal(t, "start", a.key(Back).Screen)
 	v := a.key(Clinic)
 	require.True(t, v.Says("Di") && v.Says("Bo"), "Escape lost nothing")
-	a.key(Go) // Di is on the list
-	a.key(Next)
+	a.key(Next) // Di is on the list
 	a.key(Right)
 	require.Equal(t, "clinic", a.key(Go).Screen)
 	require.Equal(t, []string{"{10 0}"}, a.turns)

@@ -43,7 +43,7 @@ func keyLines(screen string) []keyLine {
 			{"−", "the chosen player leaves"}, {"J", "others join, by a list of names"}, {"Q", "end the clinic"}, {"Enter", "practise with the one who is up"}, {"Esc", "back"},
 		}
 	case "new clinic", "late players":
-		return []keyLine{{"Enter", "the next name; on an empty line go on"}, {"Backspace", "the last name again"}, {"Tab", "names, turns, stations"}, {"Esc", "back; the list stays"}}
+		return []keyLine{{"Enter", "the next name; on an empty line go on"}, {"↑ ↓", "to a name of the list, to mend it"}, {"Del", "take the name off the list, behind its last letter"}, {"Backspace", "the last name again"}, {"Tab", "names, turns, stations"}, {"Esc", "back; the list stays"}}
 	case "progress":
 		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"U", "clubs: which one, how each stands, another"}, {"I", "answer what the camera does not see"}, {"Del", "delete the player, with all that is kept: asks for the name"}, {"Z", "bring the player back who was deleted last"}, {"Enter", "practise"}, {"Esc", "back"}}
 	case "clip":

@@ -121,6 +121,7 @@ func screens() []shown {
 		{"clinic-end", false, func(s *scene) {}, []app.Action{press(app.Clinic), press(app.EndGroup)}},
 		{"clinic-none", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Clinic)}},
 		{"clinic-new", true, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Clinic), typed("Iven (L)\nSana\nMarta\nOluwaseun\nTeodor\nAroha\nBerit\nL")}},
+		{"clinic-mend", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Clinic), typed("Iven (L)\nSana\nMatra\nOluwaseun\nTeodor\n"), press(app.Up), press(app.Up), press(app.Up)}},
 		{"clinic-new-40", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Clinic), typed(strings.Repeat("Bartholomea-Wilhelmina Constantinopoulou\n", 40))}},
 		{"clinic-late", false, func(s *scene) {}, []app.Action{press(app.Clinic), press(app.Join), typed("Li,Ko")}},
 		{"answers", true, func(s *scene) {}, []app.Action{press(app.Progress), press(app.Pencil)}},
