@@ -54,7 +54,7 @@ type Deps struct {
 
 // Job is something to be done that takes time.
 type Job struct {
-	Do     Do // Report, Export, Keep, EraseOn (delete a player), TakeBack (bring one back)
+	Do     Do // Report, Export, Keep, EraseOn (delete a player), TakeBack (bring one back), Erase (a player's clips)
 	Player string
 	RepID  string
 	// Keep: the ending of the file ("avi", "mp4", "gif", "jpg"), with the

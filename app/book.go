@@ -36,6 +36,8 @@ type Book interface {
 	ClinicDo(d Do, number int) error
 	// Consent notes who agreed that clips of a player are kept.
 	Consent(playerID string, c Consent) error
+	// Clips are those that were kept of a player, the oldest first.
+	Clips(playerID string) []ClipLine
 	// Check is the list that is ticked before the first rung of a session.
 	Check() []string
 	// Session is the plan of a session of so many minutes.
@@ -89,6 +91,12 @@ type Marks struct {
 	// toward the player; NaN when the bay's lengths are not known.
 	Under float64
 	Frame float64 // s, the picture that was marked
+}
+
+// ClipLine is a clip that was kept.
+type ClipLine struct {
+	ID, Rep string
+	File    string // "Marta-2026-11-28-10.15-rep-7.avi"
 }
 
 // ClubLine is one club of a player's list, and how the player stands with it.
@@ -234,6 +242,9 @@ func (NoBook) ClinicDo(Do, int) error { return errNoBook }
 
 // Consent implements Book.
 func (NoBook) Consent(string, Consent) error { return errNoBook }
+
+// Clips implements Book.
+func (NoBook) Clips(string) []ClipLine { return nil }
 
 // Check implements Book.
 func (NoBook) Check() []string { return nil }

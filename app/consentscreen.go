@@ -42,6 +42,11 @@ func (s *consentScreen) act(a *App, d Do, n int) {
 		s.list.Choose(n - 1)
 	case Go, PageOn:
 		c := Consent(s.list.Chosen())
+		if clips := a.d.Book.Clips(s.player.Player.ID); c == NoConsent && s.player.Consent != NoConsent && len(clips) > 0 {
+			a.back()
+			a.open(newWithdrawScreen(s.player))
+			return
+		}
 		if err := a.d.Book.Consent(s.player.Player.ID, c); err != nil {
 			a.tell("consent", "The consent is not noted: "+err.Error()+".", "")
 			return
@@ -87,7 +92,7 @@ func (s *consentScreen) draw(a *App, c *canvas) {
 		c.press(r, Choose, i)
 		y += row
 	}
-	c.paragraph(x, y+c.px(30), w, "Taking it back keeps no more clips. Those kept so far stay beside the ledger; they go when the player is deleted, on the progress screen with Del.", c.body, Regular, Quiet)
+	c.paragraph(x, y+c.px(30), w, "Taking it back keeps no more clips, and asks whether those kept so far go too.", c.body, Regular, Quiet)
 }
 
 // player is the one of an id, as the book has it.

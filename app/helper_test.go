@@ -23,6 +23,7 @@ type trial struct {
 	jobs    []Job
 	players []PlayerLine
 	deleted []PlayerLine
+	clips   []ClipLine
 	hands   Point
 	offset  Offset
 	ring    *lookback.Ring
@@ -207,6 +208,7 @@ func (t *trial) Consent(id string, c Consent) error {
 	}
 	return nil
 }
+func (t *trial) Clips(string) []ClipLine            { return t.clips }
 func (t *trial) Check() []string                    { return t.check }
 func (t *trial) Session(string, float64) []PlanLine { return t.plan }
 func (t *trial) Marks(rep string) Marks             { return t.marks[rep] }

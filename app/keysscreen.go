@@ -57,6 +57,8 @@ func keyLines(screen string) []keyLine {
 		return []keyLine{{"Enter", "delete, once the name is typed"}, {"Esc", "back, keep all"}}
 	case "consent":
 		return []keyLine{{"1 2 3", "choose"}, {"↑ ↓", "choose"}, {"Enter", "note it"}, {"Esc", "back, change nothing"}}
+	case "consent taken back":
+		return []keyLine{{"1 2", "keep, delete"}, {"↑ ↓", "keep, delete"}, {"Enter", "note it"}, {"Esc", "back, change nothing"}}
 	case "caution":
 		return []keyLine{{"Enter", "all is right"}, {"Esc", "back"}}
 	case "check":

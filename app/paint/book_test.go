@@ -31,6 +31,10 @@ func (b fullBook) Deleted() []app.PlayerLine {
 	return []app.PlayerLine{{Player: runner.Player{ID: "gone", Name: b.deleted}}}
 }
 
+func (fullBook) Clips(string) []app.ClipLine {
+	return []app.ClipLine{{File: "Marta-2026-11-08-18.02-rep-3.avi"}, {File: "Marta-2026-11-15-17.40-rep-9.avi"}, {File: "Marta-2026-11-15-17.40-rep-9.gif"}}
+}
+
 func ladder() (out []app.RungLine) {
 	for i, l := range []app.RungLine{
 		{Drill: runner.Drill{Name: "Lead arm, swing and catch", MovingStart: true}, State: "kept, 9 of 9", Passed: true},

@@ -129,6 +129,7 @@ func screens() []shown {
 		{"delete-named", false, func(s *scene) {}, []app.Action{press(app.Progress), press(app.EraseOn), typed("marta")}},
 		{"progress-deleted", false, func(s *scene) { s.book = fullBook{deleted: "Bartholomea"} }, []app.Action{press(app.Progress)}},
 		{"consent", true, func(s *scene) {}, []app.Action{press(app.Progress), press(app.Agree)}},
+		{"consent-back", true, func(s *scene) {}, []app.Action{press(app.Progress), press(app.Agree), press(app.Up), press(app.Go), press(app.Down)}},
 		{"consent-long", false, func(s *scene) { s.book = brokenBook{} }, []app.Action{press(app.Progress), press(app.Agree), press(app.Down), press(app.Down)}},
 		{"progress", true, func(s *scene) {}, []app.Action{press(app.Progress)}},
 		{"progress-none", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Progress)}},

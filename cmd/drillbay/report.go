@@ -7,6 +7,7 @@ import (
 
 	"drillbay/cmd/drillbay/book"
 	"drillbay/cmd/drillbay/live"
+	"drillbay/drills"
 	"drillbay/drills/ledger"
 )
 
@@ -30,7 +31,7 @@ func (r *reportCommand) Run(c console) error {
 	}
 	out := r.Out
 	if out == "" {
-		out = "report-" + live.PlainName(r.Player) + ".html"
+		out = "report-" + drills.PlainName(r.Player) + ".html"
 	}
 	faults, err := writeReport(ctx, l, id, out, time.Now())
 	for _, f := range faults {

@@ -130,7 +130,8 @@ func gather(ctx context.Context, tx *sql.Tx, player string) (g Gone, files []str
 		if t.kind != "clip" {
 			continue
 		}
-		rows, err := tx.QueryContext(ctx, "SELECT file FROM clips WHERE "+t.where, player)
+		// A name that another player's clip has too is that one's file.
+		rows, err := tx.QueryContext(ctx, "SELECT file FROM clips WHERE ("+t.where+") AND file NOT IN (SELECT file FROM clips WHERE NOT ("+t.where+"))", player)
 		if err != nil {
 			return g, nil, err
 		}

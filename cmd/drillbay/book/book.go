@@ -38,6 +38,7 @@ type Book struct {
 	inHand  map[string]string          // by player, the club that was chosen
 	reps    map[string][]ledger.Record // by player, oldest first, one an id
 	marks   map[string][]ledger.Mark   // by rep, in the order made
+	clips   map[string][]ledger.Clip   // by player, the oldest first
 	views   map[string]View            // by player, worked out already
 	group   *clinic.Clinic             // going on, nil: none; never changed, only replaced
 }
@@ -45,7 +46,7 @@ type Book struct {
 // Read reads the ledger. Reps of the bay named leaveOut, a drawn one, do not
 // tell how a player stands; "" leaves none out.
 func Read(ctx context.Context, l *ledger.Ledger, leaveOut string) (*Book, error) {
-	b := &Book{now: time.Now, ledger: l, drawn: leaveOut, clubs: map[string][]drills.Club{}, inHand: map[string]string{}, reps: map[string][]ledger.Record{}, marks: map[string][]ledger.Mark{}, views: map[string]View{}}
+	b := &Book{now: time.Now, ledger: l, drawn: leaveOut, clubs: map[string][]drills.Club{}, inHand: map[string]string{}, reps: map[string][]ledger.Record{}, marks: map[string][]ledger.Mark{}, clips: map[string][]ledger.Clip{}, views: map[string]View{}}
 	if b.ladder, b.faults = LoadLadder(OwnDrills()); len(b.ladder.Rungs) == 0 {
 		return nil, errors.Join(b.faults...)
 	}
@@ -55,6 +56,9 @@ func Read(ctx context.Context, l *ledger.Ledger, leaveOut string) (*Book, error)
 	}
 	for _, p := range b.players {
 		if err := b.readClubs(ctx, p.ID); err != nil {
+			return nil, err
+		}
+		if b.clips[p.ID], err = l.Clips(ctx, p.ID); err != nil {
 			return nil, err
 		}
 		marks, err := l.MarksOf(ctx, p.ID)

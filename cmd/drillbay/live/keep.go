@@ -54,6 +54,7 @@ func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
 	if err != nil {
 		return "", err
 	}
+	l.book.NoteClip(j.Player, c)
 	return "Kept as " + filepath.Join(l.cfg.Ledger.ClipFolder(), c.File) + ".", nil
 }
 

@@ -21,6 +21,8 @@ func (l *Live) work(ctx context.Context, j app.Job) (string, error) {
 		return l.delete(ctx, j.Player)
 	case app.TakeBack:
 		return l.book.Undelete(ctx, j.Player)
+	case app.Erase:
+		return l.book.DeleteClips(ctx, j.Player)
 	case app.Report:
 		return l.report(ctx, j.Player)
 	}

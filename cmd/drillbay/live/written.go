@@ -7,11 +7,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
+	"drillbay/drills"
 	"drillbay/drills/ledger"
 )
 
@@ -68,29 +66,8 @@ func eraseWritten(l *ledger.Ledger, player string) (n int, err error) {
 func (l *Live) nameOf(player string) string {
 	for _, p := range l.book.Players() {
 		if p.Player.ID == player {
-			return PlainName(p.Player.Name)
+			return drills.PlainName(p.Player.Name)
 		}
 	}
 	return "player"
-}
-
-// PlainName is a name as a file name of any system: letters, digits and
-// hyphens, no more than some systems take.
-func PlainName(s string) string {
-	const longest = 80 // bytes
-	var b strings.Builder
-	for _, r := range s {
-		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
-			r = '-'
-		}
-		if b.Len()+utf8.RuneLen(r) > longest {
-			break
-		}
-		b.WriteRune(r)
-	}
-	out := strings.Trim(b.String(), "-")
-	if out == "" {
-		return "player"
-	}
-	return out
 }
