@@ -58,7 +58,10 @@ func (s *session) begin(g sight.Glance) {
 		s.show(p)
 	}
 	s.reading = append(s.reading, p)
-	if len(s.reading) == 1 {
+	switch {
+	case s.hurried:
+		s.hurry()
+	case len(s.reading) == 1:
 		s.out = append(s.out, effect{read: p})
 	}
 	s.changed = true
@@ -212,6 +215,14 @@ func (s *session) read(p *pending, r Reading) {
 		ID: p.id, Session: p.session, Set: p.set, Player: p.player, Bay: p.bay,
 		Drill: p.drill, Rep: r.Rep, At: at,
 	}})
+}
+
+// hurry stores what is not read yet without a reading.
+func (s *session) hurry() {
+	s.hurried = true
+	for _, p := range append([]*pending{}, s.reading...) {
+		s.read(p, Reading{Rep: Unread(Take{Number: p.number, Span: p.span}, "the session ended before it was read")})
+	}
 }
 
 // drop forgets what was no rep; its number is free again.
