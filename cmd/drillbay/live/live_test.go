@@ -256,7 +256,7 @@ func TestALiveSession(t *testing.T) {
 	require.Contains(t, d.Book.Players()[0].Line, "Rung 1", "with what she did")
 	_, err = d.Work(app.Job{Do: app.EraseOn, Player: p.Player.ID})
 	require.NoError(t, err)
-	require.NoError(t, live.Finish(20*time.Second))
+	require.NoError(t, live.Finish(context.Background(), 20*time.Second))
 	require.Contains(t, live.Parting(), "Ada is deleted: 1 session")
 	require.Contains(t, live.Parting(), "2 reports and exports beside the ledger went too")
 	for folder, left := range map[string]int{"reports": 1, "exports": 0} {
