@@ -290,6 +290,46 @@ func (c *Clinic) Rep(station int, r drills.Rep, now time.Time) (over bool, err e
 	return c.Over(station, now), nil
 }
 
+// Made is one rep that a player of the group made.
+type Made struct {
+	At   time.Time
+	Here bool // on the rung that is theirs now
+	Rep  drills.Rep
+}
+
+// Recount has what the clinic knows of a player's reps be that of these, oldest
+// first: those that the record holds, none that was taken back. Those made since
+// the player was called are the reps of the turn.
+func (c *Clinic) Recount(n int, list []Made) error {
+	p, err := c.player(n)
+	if err != nil {
+		return err
+	}
+	one := func(good bool) drills.Share { return drills.Counted([]bool{good}) }
+	p.Reps, p.Placed, p.Recent = drills.Share{}, drills.Share{}, nil
+	turn := -1
+	for i, s := range c.Stations {
+		if s.Up == n && !s.Beside {
+			turn = i
+			c.Stations[i].Reps = 0
+		}
+	}
+	for _, m := range list {
+		p.Reps = p.Reps.Add(one(m.Rep.Counts()))
+		if m.Rep.Manner != drills.Unsure {
+			p.Placed = p.Placed.Add(one(m.Rep.Manner == drills.Placed))
+		}
+		if m.Here {
+			p.Recent = append(p.Recent, m.Rep.Counts())
+		}
+		if turn >= 0 && !m.At.Before(c.Stations[turn].Since) {
+			c.Stations[turn].Reps++
+		}
+	}
+	p.Recent = p.Recent[max(0, len(p.Recent)-recentReps):]
+	return nil
+}
+
 // Over reports whether the turn at a station is over. It says so between reps
 // only: who asks sees to it that nobody is called away in a swing.
 func (c *Clinic) Over(station int, now time.Time) bool {

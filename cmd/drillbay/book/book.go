@@ -92,10 +92,10 @@ func (b *Book) Note(r ledger.Record) {
 		list[i] = r
 	} else {
 		list = append(list[:len(list):len(list)], r)
-		defer b.noteInGroup(r)
 	}
 	b.reps[r.Player.ID] = list
 	delete(b.views, r.Player.ID)
+	defer b.noteInGroup(r)
 	if i := b.find(r.Player.ID); i > 0 {
 		p := b.players[i]
 		b.players = slices.Insert(slices.Delete(slices.Clone(b.players), i, i+1), 0, p)

@@ -12,6 +12,7 @@ import (
 	"github.com/google/uuid"
 
 	"drillbay/app"
+	"drillbay/drills"
 	"drillbay/drills/clinic"
 	"drillbay/drills/ledger"
 )
@@ -167,28 +168,55 @@ func (b *Book) readGroup(ctx context.Context) error {
 			return err
 		}
 	}
+	for i := range c.Players {
+		if err := b.recount(&c, i+1); err != nil {
+			return err
+		}
+	}
 	b.group = &c
 	return nil
 }
 
-// noteInGroup counts a rep of who is up. A rep that cannot be noted there is
-// in the ledger all the same.
+// noteInGroup counts the reps of the player of a rep anew, also one that came
+// late or was taken back. What cannot be noted there is in the ledger all the
+// same.
 func (b *Book) noteInGroup(r ledger.Record) {
-	if b.group == nil || r.Taken {
+	if b.group == nil {
+		return
+	}
+	n := slices.IndexFunc(b.group.Players, func(p clinic.Player) bool { return p.ID == r.Player.ID }) + 1
+	if n == 0 {
 		return
 	}
 	_ = b.changeClinic(context.Background(), func(c *clinic.Clinic, now time.Time) error {
-		for i, s := range c.Stations {
-			if s.Up == 0 || s.Beside || c.Players[s.Up-1].ID != r.Player.ID {
-				continue
-			}
-			if _, err := c.Rep(i, r.Rep, now); err != nil {
-				return err
-			}
-			return b.placeInGroup(c, s.Up)
+		if err := b.placeInGroup(c, n); err != nil {
+			return err
 		}
-		return nil
+		return b.recount(c, n)
 	})
+}
+
+// recount has the clinic count what the ledger holds of a player.
+func (b *Book) recount(c *clinic.Clinic, n int) error {
+	p := c.Players[n-1]
+	var list []clinic.Made
+	for _, r := range b.inClinic(c, p.ID) {
+		list = append(list, clinic.Made{At: r.At, Here: r.Drill == p.Drill || r.Kind == drills.Mixed && p.Drill == b.mixedDrill(), Rep: r.Rep})
+	}
+	return c.Recount(n, list)
+}
+
+// inClinic are the reps of a player since a clinic began, none that was taken
+// back.
+func (b *Book) inClinic(c *clinic.Clinic, player string) (out []ledger.Record) {
+	all := b.reps[player]
+	for from := len(all); from > 0 && !all[from-1].At.Before(c.Began); from-- {
+		if r := all[from-1]; !r.Taken {
+			out = append(out, r)
+		}
+	}
+	slices.Reverse(out)
+	return out
 }
 
 // Clinic implements app.Book: who is up is who is before the camera.
@@ -248,11 +276,9 @@ func (b *Book) clinicLine(c *clinic.Clinic, l clinic.Line) app.ClinicLine {
 	case l.Next > 0:
 		out.Waits = fmt.Sprintf("%.0f min", l.Waits.Minutes())
 	}
-	reps := b.reps[p.ID]
+	reps := b.inClinic(c, p.ID)
 	for _, r := range reps[max(0, len(reps)-shownReps):] {
-		if !r.At.Before(c.Began) {
-			out.Reps = append(out.Reps, r.Rep)
-		}
+		out.Reps = append(out.Reps, r.Rep)
 	}
 	return out
 }
