@@ -32,6 +32,8 @@ func (b *Book) NoteClip(player string, c ledger.Clip) {
 
 // DeleteClips deletes the clips of a player, and says so.
 func (b *Book) DeleteClips(ctx context.Context, player string) (string, error) {
+	b.changes.Lock()
+	defer b.changes.Unlock()
 	n, err := b.ledger.DeleteClips(ctx, player)
 	if err != nil {
 		return "", err
