@@ -31,6 +31,9 @@ type Deps struct {
 	// KeepSetup and KeepBay store what the user set.
 	KeepSetup func(Setup) error
 	KeepBay   func(Bay) error
+	// Later does what may wait for the disk on another goroutine, one after the
+	// other; nil: at once.
+	Later func(func())
 	// Do carries out what takes time (report, export, keep) and returns one
 	// line on what came of it; it runs on another goroutine.
 	Work func(Job) (string, error)
@@ -82,6 +85,7 @@ type App struct {
 	press   widget.Press
 	told    []runner.Notice // the app's own notices
 	done    chan outcome
+	storing []stored // in the order asked for
 	busy    string
 	busyAt  float64
 	fresh   *newPlayerScreen // what was typed of a new player
@@ -120,6 +124,9 @@ func New(d Deps) *App {
 		empty := &runner.Snapshot{}
 		d.Snapshot = func() *runner.Snapshot { return empty }
 	}
+	if d.Later == nil {
+		d.Later = func(f func()) { f() }
+	}
 	if d.Order == nil {
 		d.Order = func(runner.Command) {}
 	}
@@ -149,6 +156,7 @@ func (a *App) Step(actions []Action, now float64) *View {
 		}
 		a.take(x)
 	}
+	a.settle()
 	a.follow()
 	a.collect()
 	c := a.canvas()
@@ -167,7 +175,7 @@ func (a *App) Step(actions []Action, now float64) *View {
 	} else {
 		a.notices(c, lines)
 	}
-	if len(a.told) > 0 || a.busy != "" {
+	if len(a.told) > 0 || a.busy != "" || a.waits() {
 		c.again(0.5)
 	}
 	return &a.view

@@ -70,13 +70,19 @@ func (s *clinicScreen) act(a *App, d Do, n int) {
 func (s *clinicScreen) end(a *App, d Do) {
 	switch d {
 	case Go, PageOn:
-		if err := a.d.Book.ClinicEnd(); err != nil {
-			a.tell("clinic", capital(err.Error())+".", "")
+		if a.waits() {
+			return
 		}
-		if a.group != nil {
-			a.finish()
-		}
-		a.stack = a.stack[:1]
+		a.store(a.d.Book.ClinicEnd, func(err error) {
+			if err != nil {
+				a.tell("clinic", capital(err.Error())+".", "")
+				return
+			}
+			if a.group != nil {
+				a.finish()
+			}
+			a.stack = a.stack[:1]
+		})
 	case Back, PageBack:
 		s.ending = false
 	}

@@ -47,22 +47,31 @@ func (s *consentScreen) act(a *App, d Do, n int) {
 			a.open(newWithdrawScreen(s.player))
 			return
 		}
-		if err := a.d.Book.Consent(s.player.Player.ID, c); err != nil {
-			a.tell("consent", "The consent is not noted: "+err.Error()+".", "")
+		if a.waits() {
 			return
 		}
+		a.store(func() error { return a.d.Book.Consent(s.player.Player.ID, c) }, func(err error) { s.noted(a, c, err) })
+	}
+}
+
+// noted goes on once the answer is stored.
+func (s *consentScreen) noted(a *App, c Consent, err error) {
+	if err != nil {
+		a.tell("consent", "The consent is not noted: "+err.Error()+".", "")
+		return
+	}
+	here := a.on(s)
+	if here {
 		a.back()
-		if c == NoConsent {
-			if s.player.Consent != NoConsent {
-				a.tell("consent", "No more clips of "+s.player.Player.Name+" are kept.", "")
-			}
-			return
-		}
-		if s.then != nil {
-			s.then()
-		} else {
-			a.tell("consent", "Noted: clips of "+s.player.Player.Name+" may be kept.", "")
-		}
+	}
+	switch {
+	case c == NoConsent && s.player.Consent != NoConsent:
+		a.tell("consent", "No more clips of "+s.player.Player.Name+" are kept.", "")
+	case c == NoConsent:
+	case s.then != nil && here:
+		s.then()
+	default:
+		a.tell("consent", "Noted: clips of "+s.player.Player.Name+" may be kept.", "")
 	}
 }
 

@@ -94,9 +94,12 @@ func (p *pencil) keep(a *App, l *lookbackPart) {
 	if slices.Equal(m.Face, p.kept.Face) && slices.Equal(m.Lead, p.kept.Lead) {
 		return
 	}
-	if err := a.d.Book.KeepMarks(l.who.ID, l.id, m); err != nil {
-		a.tell("marks", "The marks are not stored: "+err.Error()+".", "")
-	}
+	player, rep := l.who.ID, l.id
+	a.store(func() error { return a.d.Book.KeepMarks(player, rep, m) }, func(err error) {
+		if err != nil {
+			a.tell("marks", "The marks are not stored: "+err.Error()+".", "")
+		}
+	})
 }
 
 // word is how the face looks by its four marks, "" until they say.

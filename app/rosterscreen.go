@@ -246,26 +246,34 @@ func (s *rosterScreen) begin(a *App) {
 		s.why = "There is no name on the list yet."
 		return
 	}
-	var told string
-	var err error
-	if s.late {
-		err = a.d.Book.ClinicJoin(list)
-	} else {
-		told, err = a.d.Book.ClinicBegin(list, turnRules[s.turns.Chosen()].Turns, s.stations())
-	}
-	if err != nil {
-		s.why = capital(err.Error()) + "."
+	if a.waits() {
 		return
 	}
-	if told != "" {
-		a.tell("clinic", told, "Add an initial, and let them join with J.")
-	}
-	late := s.late
-	a.roster = nil
-	a.back()
-	if !late {
-		a.open(&clinicScreen{})
-	}
+	var told string
+	late, turns, stations := s.late, turnRules[s.turns.Chosen()].Turns, s.stations()
+	a.store(func() (err error) {
+		if late {
+			return a.d.Book.ClinicJoin(list)
+		}
+		told, err = a.d.Book.ClinicBegin(list, turns, stations)
+		return err
+	}, func(err error) {
+		if err != nil {
+			s.why = capital(err.Error()) + "."
+			return
+		}
+		if told != "" {
+			a.tell("clinic", told, "Add an initial, and let them join with J.")
+		}
+		a.roster = nil
+		if !a.on(s) {
+			return
+		}
+		a.back()
+		if !late {
+			a.open(&clinicScreen{})
+		}
+	})
 }
 
 func (s *rosterScreen) draw(a *App, c *canvas) {

@@ -83,16 +83,21 @@ func (a *App) stepIn() {
 // clinicDo changes whose turn it is, and has the one who is up step in where
 // turns are practised.
 func (a *App) clinicDo(d Do, number int) {
-	before, _ := a.d.Book.Clinic()
-	if err := a.d.Book.ClinicDo(d, number); err != nil {
-		a.tell("clinic", capital(err.Error())+".", "")
-		return
-	}
-	after, _ := a.d.Book.Clinic()
-	if a.group != nil && a.group.seen && (after.UpID != before.UpID || d == NextPlayer) {
-		a.moved(after)
-		a.stepIn()
-	}
+	var before ClinicSheet
+	a.store(func() error {
+		before, _ = a.d.Book.Clinic()
+		return a.d.Book.ClinicDo(d, number)
+	}, func(err error) {
+		if err != nil {
+			a.tell("clinic", capital(err.Error())+".", "")
+			return
+		}
+		after, _ := a.d.Book.Clinic()
+		if a.group != nil && a.group.seen && (after.UpID != before.UpID || d == NextPlayer) {
+			a.moved(after)
+			a.stepIn()
+		}
+	})
 }
 
 // moved tells who goes to the stations beside the camera.
@@ -115,7 +120,7 @@ func (a *App) turn() {
 		return
 	}
 	a.group.looked = a.now
-	if p, ok := a.top().(*practiceScreen); !ok || p.look.on {
+	if p, ok := a.top().(*practiceScreen); !ok || p.look.on || a.waits() {
 		return
 	}
 	snap := a.d.Snapshot()

@@ -53,16 +53,23 @@ func (s *withdrawScreen) act(a *App, d Do, n int) {
 
 // note takes the consent back and does what was chosen.
 func (s *withdrawScreen) note(a *App) {
-	name := s.player.Player.Name
-	if err := a.d.Book.Consent(s.player.Player.ID, NoConsent); err != nil {
-		a.tell("consent", "The consent is not taken back: "+err.Error()+".", "")
+	if a.waits() {
 		return
 	}
-	a.back()
-	a.tell("consent", "No more clips of "+name+" are kept.", "")
-	if s.list.Chosen() == 1 {
-		a.work("Deleting the clips of "+name, Job{Do: Erase, Player: s.player.Player.ID})
-	}
+	name, erase := s.player.Player.Name, s.list.Chosen() == 1
+	a.store(func() error { return a.d.Book.Consent(s.player.Player.ID, NoConsent) }, func(err error) {
+		if err != nil {
+			a.tell("consent", "The consent is not taken back: "+err.Error()+".", "")
+			return
+		}
+		if a.on(s) {
+			a.back()
+		}
+		a.tell("consent", "No more clips of "+name+" are kept.", "")
+		if erase {
+			a.work("Deleting the clips of "+name, Job{Do: Erase, Player: s.player.Player.ID})
+		}
+	})
 }
 
 func (s *withdrawScreen) draw(a *App, c *canvas) {

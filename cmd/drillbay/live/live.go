@@ -82,6 +82,7 @@ type Live struct {
 	tries    int         // to open a camera, of the source alone
 	rests    atomic.Bool // the drawn player stands still
 	mu       sync.Mutex
+	later    later
 	parting  string // what went from the disk at the end
 	undraw   func() // takes the virtual bay back; under mu, as are these
 	bay      app.Bay
@@ -168,6 +169,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 		Store: Store{Ledger: cfg.Ledger, Book: l.book, Club: l.clubInUse, Dated: l.wall.date},
 	})
 	l.hearing.live = l
+	l.later.after = l.nudge
 	l.asked.Store(math.Float64bits(math.Inf(-1)))
 	l.roll.last = math.NaN()
 	l.roll.asked, l.roll.found = math.Inf(-1), math.Inf(-1)

@@ -107,7 +107,7 @@ func (l *Live) Finish(ctx context.Context, within time.Duration) error {
 	until, give := context.WithTimeout(context.Background(), within*9/10)
 	defer give()
 	go func() {
-		err := errors.Join(l.Close(until), l.part(context.Background()))
+		err := errors.Join(l.Close(until), l.later.wait(until), l.part(context.Background()))
 		ended <- errors.Join(err, l.cfg.Ledger.Close())
 	}()
 	hurry, over := time.After(within/2), time.After(within)
