@@ -6,6 +6,7 @@ package app
 
 import (
 	"context"
+	"math"
 
 	"drillbay/app/widget"
 	"drillbay/camera/frame"
@@ -85,6 +86,7 @@ type App struct {
 	press   widget.Press
 	told    []runner.Notice // the app's own notices
 	done    chan outcome
+	self    byItself // the screen that came by itself last
 	storing []stored // in the order asked for
 	busy    string
 	busyAt  float64
@@ -136,7 +138,7 @@ func New(d Deps) *App {
 	if d.Setup == (Setup{}) {
 		d.Setup = Defaults()
 	}
-	a := &App{d: d, ruler: NewRuler(), setup: d.Setup, bay: d.Bay, done: make(chan outcome, 1)}
+	a := &App{d: d, ruler: NewRuler(), setup: d.Setup, bay: d.Bay, done: make(chan outcome, 1), self: byItself{asked: math.Inf(-1)}}
 	a.view.Width, a.view.Height, a.diag = 1280, 720, 1469
 	a.stack = []screen{&startScreen{}}
 	return a
@@ -156,9 +158,11 @@ func (a *App) Step(actions []Action, now float64) *View {
 		}
 		a.take(x)
 	}
+	was := a.top().name()
 	a.settle()
 	a.follow()
 	a.collect()
+	a.noteChange(was)
 	c := a.canvas()
 	s := a.top()
 	a.view.Screen = s.name()

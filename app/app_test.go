@@ -164,6 +164,7 @@ func TestAClinicFromAPastedListGoesRoundByItself(t *testing.T) {
 	require.Equal(t, "Bo", a.snap.Player.Name)
 	require.Equal(t, runner.Begin, a.did().Do)
 	require.True(t, a.step().Says("Bo, step in"))
+	a.now++
 	require.Equal(t, "practice", a.key(PageOn).Screen, "the clicker ticks it from the mat")
 	require.Equal(t, runner.Ready, a.did().Do)
 	a.typed("3")
@@ -337,9 +338,9 @@ func TestTheLookbackComesAndGoesByItself(t *testing.T) {
 	require.NotNil(t, v.Pictures[0])
 	require.True(t, v.Says("inside"))
 	require.True(t, v.Says("quarter speed"))
-	a.typed("2")
+	a.key(Next)
 	require.True(t, a.step().Says("half speed"))
-	a.typed(" ")
+	a.key(Right)
 	require.True(t, a.step().Says("half speed, held"))
 	at := a.step().Pictures[0].At
 	require.Equal(t, at, a.step().Pictures[0].At)
@@ -360,6 +361,7 @@ func TestALookbackOfARepThatIsNotStoredSaysNoVerdict(t *testing.T) {
 	a := martaPractises()
 	a.tell(done("a", 20))
 	a.snap.Lookback.Known, a.snap.Reps, a.snap.All = false, nil, nil
+	a.top().(*practiceScreen).look = lookbackPart{}
 	v := a.step()
 	require.Equal(t, "lookback", v.Screen)
 	require.False(t, v.Says("inside"))

@@ -50,9 +50,6 @@ func (s *clinicScreen) act(a *App, d Do, n int) {
 		if s.list.Chosen() < len(lines) {
 			a.clinicDo(d, lines[s.list.Chosen()].Number)
 		}
-	case Quarter, Half, Full:
-		// The digits of the lookback's speeds are players here.
-		s.act(a, Number, map[Do]int{Quarter: 4, Half: 2, Full: 1}[d])
 	case Join:
 		a.openRoster(true)
 	case EndGroup:

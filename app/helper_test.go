@@ -250,6 +250,8 @@ func (t *trial) tell(reps ...runner.Done) {
 	loop := t.ring.Cut(0.1, 1.2)
 	t.snap.Lookback = runner.Lookback{On: true, ID: last.ID, Number: len(reps), Loop: loop, Known: true, Rep: last,
 		Player: lookback.NewPlayer(loop.Times(), 0.9, t.now)}
+	t.step()
+	t.self.from = "" // as after a moment: keys mean what is seen
 }
 
 // next is the rep after the one that is looked at: the session lets the

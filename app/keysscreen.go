@@ -28,8 +28,8 @@ func keyLines(screen string) []keyLine {
 		}
 	case "lookback":
 		return []keyLine{
-			{"Space", "stand still, go on"}, {"← →", "a frame back, on"}, {"↑ ↓", "the moment before, after"},
-			{"4 2 1", "quarter, half, full speed"}, {"O", "overlay on, off"}, {"A", "against the last or the best rep"},
+			{"← →", "a frame back, on; it stands still"}, {"↑ ↓", "the moment before, after"},
+			{"Tab", "the next speed; it goes on"}, {"Space", "pause the practice"}, {"O", "overlay on, off"}, {"A", "against the last or the best rep"},
 			{"I", "pencil: lines, face, shoulder, verdict, note"}, {"K", "keep as a clip or a picture; asks who agreed"}, {"Y", "say the verdict again"}, {"Esc", "end the lookback"},
 		}
 	case "lens":
@@ -48,7 +48,7 @@ func keyLines(screen string) []keyLine {
 		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"U", "clubs: which one, how each stands, another"}, {"I", "answer what the camera does not see"}, {"Del", "delete the player, with all that is kept: asks for the name"}, {"Z", "bring the player back who was deleted last"}, {"Enter", "practise"}, {"Esc", "back"}}
 	case "clip":
 		return []keyLine{{"Tab", "the clip, the hand, the distance, the field of view"}, {"↑ ↓", "through the files, or the reps"}, {"← →", "change it; a frame of the rep back, on"}, {"Enter", "read it"},
-			{"Space", "stand still, go on"}, {"4 2 1", "quarter, half, full speed"}, {"O", "overlay on, off"}, {"Esc", "stop; another clip; back"}}
+			{"Space", "stand still, go on"}, {"Tab", "the next speed"}, {"O", "overlay on, off"}, {"Esc", "stop; another clip; back"}}
 	case "keep":
 		return []keyLine{{"Tab", "form, overlay"}, {"← →", "change it"}, {"O", "overlay on, off"}, {"Enter", "keep"}, {"Esc", "back, keep nothing"}}
 	case "clubs":

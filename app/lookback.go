@@ -96,6 +96,12 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 		return true
 	}
 	stay := func() { a.d.Order(runner.Command{Do: runner.Stay}) }
+	switch d {
+	case Hold, Number: // what they mean in practice, where the lookback came from
+		return false
+	case Next:
+		stay()
+	}
 	if l.play(a, d, n) {
 		if d == Left || d == Right {
 			stay()
@@ -104,6 +110,7 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 	}
 	switch d {
 	case Back, LookBack, PageOn, Go:
+		a.self.asked = a.now
 		a.d.Order(runner.Command{Do: runner.LookOn})
 	case PageBack:
 		l.play(a, Left, 0)
@@ -111,7 +118,6 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 	case Up, Down:
 		l.player = l.player.Scrub(l.nextMoment(l.player.At(a.now).At, d == Down))
 		stay()
-	case Number: // means no player while a loop is on
 	case Against:
 		if k := len(a.d.Snapshot().Against); k > 0 {
 			l.against = (l.against + 1) % (k + 1)
@@ -140,10 +146,12 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 // play is what every loop can do: hold, step, another speed, with the overlay
 // or without.
 func (l *lookbackPart) play(a *App, d Do, n int) bool {
-	if d == Number {
-		d = map[int]Do{4: Quarter, 2: Half, 1: Full}[n]
-	}
 	switch d {
+	case Next:
+		l.player = l.player.AtSpeed(map[float64]float64{lookback.Quarter: lookback.Half, lookback.Half: lookback.Full}[l.player.Speed()], a.now)
+		if l.player.Speed() == 0 {
+			l.player = l.player.AtSpeed(lookback.Quarter, a.now)
+		}
 	case Hold:
 		l.player = l.player.Hold(a.now)
 	case Left:

@@ -77,6 +77,7 @@ func (a *App) do(d Do, n int) {
 			return
 		}
 		a.open(&keysScreen{of: a.top().name()})
+	case a.meant(d):
 	default:
 		a.top().act(a, d, n)
 	}

@@ -63,6 +63,9 @@ func (a *App) stepIn() {
 		return
 	}
 	snap := a.d.Snapshot()
+	if _, ok := a.top().(*checkScreen); ok && a.group.seen {
+		a.back() // it was for the one before
+	}
 	switch {
 	case !a.group.seen:
 		return
