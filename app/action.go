@@ -79,7 +79,7 @@ func (d Do) String() string {
 	if c := d.Cap(); c != "" {
 		return c
 	}
-	return map[Do]string{Nothing: "none", Number: "number", Choose: "choose", Erase: "erase", EraseOn: "erase on", Home: "home", End: "end"}[d]
+	return map[Do]string{Nothing: "none", Number: "number", Choose: "choose", Erase: "erase", EraseOn: "erase on", Home: "home", End: "end", Quarter: "quarter", Half: "half", Full: "full"}[d]
 }
 
 // doOf is the action of a typed letter, Nothing when it has none.

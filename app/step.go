@@ -17,16 +17,20 @@ func (a *App) take(x Action) {
 			return
 		}
 		for _, r := range x.Text {
-			if d, n := doOf(r); d != Nothing {
+			if d, n := doOf(r); d != Nothing && bound(s.name(), false, d, n) {
 				a.do(d, n)
 			}
+			s = a.top()
 		}
 	case Pasted:
 		if t, ok := s.(typer); ok && t.typing() {
 			t.typed(a, x.Text)
 		}
 	case Key:
-		a.do(x.Do, x.N)
+		t, ok := s.(typer)
+		if bound(s.name(), ok && t.typing(), x.Do, x.N) {
+			a.do(x.Do, x.N)
+		}
 	case Roll:
 		for range min(max(x.N, -x.N), 20) {
 			if x.N > 0 {

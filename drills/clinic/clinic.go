@@ -57,6 +57,7 @@ type Station struct {
 	Beside bool // no camera is there: its turns end when those before it do
 	Up     int
 	Since  time.Time
+	Had    int // reps of the player before this turn
 	Reps   int // of this turn
 }
 
@@ -250,7 +251,7 @@ func (c *Clinic) vacate(station int, now time.Time) {
 	if s.Reps == 0 && !s.Beside {
 		p.Turns-- // it was none
 	}
-	s.Up, s.Since, s.Reps = 0, time.Time{}, 0
+	s.Up, s.Since, s.Had, s.Reps = 0, time.Time{}, 0, 0
 }
 
 func (c *Clinic) call(station, n int, now time.Time) {
@@ -262,7 +263,7 @@ func (c *Clinic) call(station, n int, now time.Time) {
 		p.Turns++
 	}
 	p.Rested = time.Time{}
-	s.Up, s.Since, s.Reps = n, now, 0
+	s.Up, s.Since, s.Had, s.Reps = n, now, p.Reps.Of, 0
 }
 
 // Rep takes a rep of who is up at a station, and reports whether the turn is
@@ -292,14 +293,13 @@ func (c *Clinic) Rep(station int, r drills.Rep, now time.Time) (over bool, err e
 
 // Made is one rep that a player of the group made.
 type Made struct {
-	At   time.Time
 	Here bool // on the rung that is theirs now
 	Rep  drills.Rep
 }
 
 // Recount has what the clinic knows of a player's reps be that of these, oldest
-// first: those that the record holds, none that was taken back. Those made since
-// the player was called are the reps of the turn.
+// first: those that the record holds, none that was taken back. Those that came
+// since the player was called are the reps of the turn.
 func (c *Clinic) Recount(n int, list []Made) error {
 	p, err := c.player(n)
 	if err != nil {
@@ -307,13 +307,6 @@ func (c *Clinic) Recount(n int, list []Made) error {
 	}
 	one := func(good bool) drills.Share { return drills.Counted([]bool{good}) }
 	p.Reps, p.Placed, p.Recent = drills.Share{}, drills.Share{}, nil
-	turn := -1
-	for i, s := range c.Stations {
-		if s.Up == n && !s.Beside {
-			turn = i
-			c.Stations[i].Reps = 0
-		}
-	}
 	for _, m := range list {
 		p.Reps = p.Reps.Add(one(m.Rep.Counts()))
 		if m.Rep.Manner != drills.Unsure {
@@ -322,8 +315,10 @@ func (c *Clinic) Recount(n int, list []Made) error {
 		if m.Here {
 			p.Recent = append(p.Recent, m.Rep.Counts())
 		}
-		if turn >= 0 && !m.At.Before(c.Stations[turn].Since) {
-			c.Stations[turn].Reps++
+	}
+	for i, s := range c.Stations {
+		if s.Up == n && !s.Beside {
+			c.Stations[i].Reps = max(p.Reps.Of-s.Had, 0)
 		}
 	}
 	p.Recent = p.Recent[max(0, len(p.Recent)-recentReps):]

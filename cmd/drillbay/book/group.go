@@ -258,7 +258,7 @@ func (b *Book) recount(c *clinic.Clinic, n int) error {
 	p := c.Players[n-1]
 	var list []clinic.Made
 	for _, r := range b.inClinic(c, p.ID) {
-		list = append(list, clinic.Made{At: r.At, Here: r.Drill == p.Drill || r.Kind == drills.Mixed && p.Drill == b.mixedDrill(), Rep: r.Rep})
+		list = append(list, clinic.Made{Here: r.Drill == p.Drill || r.Kind == drills.Mixed && p.Drill == b.mixedDrill(), Rep: r.Rep})
 	}
 	return c.Recount(n, list)
 }
