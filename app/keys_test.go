@@ -96,6 +96,9 @@ func TestThePageOfKeysIsTrue(t *testing.T) {
 					if d == Lines { // from another step
 						a.key(PageOn)
 					}
+					if d == Distance { // it is the one that is chosen
+						a.key(Field)
+					}
 					require.Equal(t, name, a.step().Screen)
 					if w, ok := a.top().(typer); ok && w.typing() && d == Keys {
 						worked = true // a letter there
