@@ -727,5 +727,5 @@ func TestTheCoachSetsTheStationsOfAClinic(t *testing.T) {
 	require.True(t, v.Says("net 2, the camera") && v.Says("mirror") && v.Says("Cy"))
 	a.key(Go)
 	a.key(Go)
-	require.True(t, a.key(NextPlayer).Says("All move on. mirror: Bo. c: Cy."))
+	require.True(t, a.key(NextPlayer).Says("mirror: Bo. c: Cy. Waiting: Di."))
 }

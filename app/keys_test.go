@@ -39,7 +39,10 @@ var on = map[string]func() *trial{
 		a := marta()
 		a.key(Lens)
 		x := 10.0
-		a.d.Lens.Find = func() []Segment { x++; return []Segment{{A: Point{x, 30}, B: Point{30, 20}}, {A: Point{50, 30}, B: Point{40, 20}}} }
+		a.d.Lens.Find = func() []Segment {
+			x++
+			return []Segment{{A: Point{x, 30}, B: Point{30, 20}}, {A: Point{50, 30}, B: Point{40, 20}}}
+		}
 		a.key(Left)
 		return a
 	},

@@ -103,17 +103,29 @@ func (a *App) clinicDo(d Do, number int) {
 	})
 }
 
-// moved tells who goes to the stations beside the camera.
+// moved tells who goes where: to the stations beside the camera, and who waits.
 func (a *App) moved(sheet ClinicSheet) {
-	text := ""
+	var to, waits []string
+	there := map[string]bool{sheet.Up: true}
 	for _, s := range sheet.Stations {
-		if !s.Camera && s.Who != "" {
-			text += s.Name + ": " + s.Who + ". "
+		if there[s.Who] = true; !s.Camera && s.Who != "" {
+			to = append(to, s.Name+": "+s.Who+".")
 		}
 	}
-	if text != "" {
-		a.tell("clinic", "All move on. "+strings.TrimSpace(text), "")
+	for _, p := range sheet.Players {
+		if !there[p.Name] && p.Waits != "late" && p.Waits != "left" {
+			waits = append(waits, p.Name)
+		}
 	}
+	switch {
+	case len(to) == 0:
+		return
+	case len(waits) == 0:
+		to = append([]string{"All move on."}, to...)
+	default:
+		to = append(to, "Waiting: "+strings.Join(waits, ", ")+".")
+	}
+	a.tell("clinic", strings.Join(to, " "), "")
 }
 
 // turn calls the next player when a turn is over: between reps, once the last

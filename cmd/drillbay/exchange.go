@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"unicode"
@@ -38,7 +39,14 @@ func (e *exportCommand) Run(c console) error {
 	if err := live.WriteExport(ctx, l, e.File, id); err != nil {
 		return err
 	}
-	fmt.Fprintf(c.out, "Written to %s.\n", e.File)
+	form := "the ledger as JSON Lines, to be read by drillbay import"
+	if e.Player != "" {
+		form = e.Player + "'s part of the ledger as JSON Lines, to be read by drillbay import"
+	}
+	if strings.EqualFold(filepath.Ext(e.File), ".csv") {
+		form = "reps as a table for a spreadsheet"
+	}
+	fmt.Fprintf(c.out, "Written to %s: %s.\n", e.File, form)
 	return nil
 }
 
@@ -59,19 +67,35 @@ func playerNamed(ctx context.Context, l *ledger.Ledger, name string) (string, er
 	if err != nil {
 		return "", err
 	}
-	id := ""
-	for _, p := range players {
-		if p.Name == name {
+	var names []string
+	// As it is written, else in large or small letters, else how it begins.
+	for _, is := range []func(string) bool{
+		func(n string) bool { return n == name },
+		func(n string) bool { return strings.EqualFold(n, strings.TrimSpace(name)) },
+		func(n string) bool {
+			return strings.HasPrefix(strings.ToLower(n), strings.ToLower(strings.TrimSpace(name)))
+		},
+	} {
+		id := ""
+		names = nil
+		for _, p := range players {
+			names = append(names, p.Name)
+			if !is(p.Name) {
+				continue
+			}
 			if id != "" {
-				return "", fmt.Errorf("%w: there are two players named %q: rename one", errUse, name)
+				return "", fmt.Errorf("%w: %q is the name of more than one player: give it in full", errUse, name)
 			}
 			id = p.ID
 		}
+		if id != "" {
+			return id, nil
+		}
 	}
-	if id == "" {
-		return "", fmt.Errorf("%w: there is no player named %q in the ledger", errUse, name)
+	if len(names) == 0 {
+		return "", fmt.Errorf("%w: there is no player named %q: the ledger holds none yet", errUse, name)
 	}
-	return id, nil
+	return "", fmt.Errorf("%w: there is no player named %q in the ledger: it holds %s", errUse, name, strings.Join(names, ", "))
 }
 
 // largestImport is how much of an export is read, bytes: some hundred

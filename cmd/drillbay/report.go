@@ -29,6 +29,15 @@ func (r *reportCommand) Run(c console) error {
 	if err != nil {
 		return err
 	}
+	players, err := l.Players(ctx)
+	if err != nil {
+		return err
+	}
+	for _, p := range players {
+		if p.ID == id {
+			r.Player = p.Name
+		}
+	}
 	out := r.Out
 	if out == "" {
 		out = "report-" + drills.PlainName(r.Player) + ".html"

@@ -45,6 +45,8 @@ type Player struct {
 	Reps     drills.Share
 	Placed   drills.Share // of the reps whose manner is known
 	Recent   []bool       // the last reps on this rung, did they count
+	Wrong    string       // what is wrong with most of those that did not: "inside"
+	Wrongs   int          // how many of them
 }
 
 // fair is the count by which turns are shared.
@@ -306,7 +308,8 @@ func (c *Clinic) Recount(n int, list []Made) error {
 		return err
 	}
 	one := func(good bool) drills.Share { return drills.Counted([]bool{good}) }
-	p.Reps, p.Placed, p.Recent = drills.Share{}, drills.Share{}, nil
+	p.Reps, p.Placed, p.Recent, p.Wrong, p.Wrongs = drills.Share{}, drills.Share{}, nil, "", 0
+	var wrong []string
 	for _, m := range list {
 		p.Reps = p.Reps.Add(one(m.Rep.Counts()))
 		if m.Rep.Manner != drills.Unsure {
@@ -314,6 +317,7 @@ func (c *Clinic) Recount(n int, list []Made) error {
 		}
 		if m.Here {
 			p.Recent = append(p.Recent, m.Rep.Counts())
+			wrong = append(wrong, fault(m.Rep))
 		}
 	}
 	for i, s := range c.Stations {
@@ -322,7 +326,24 @@ func (c *Clinic) Recount(n int, list []Made) error {
 		}
 	}
 	p.Recent = p.Recent[max(0, len(p.Recent)-recentReps):]
+	times := map[string]int{}
+	for _, w := range wrong[max(0, len(wrong)-recentReps):] {
+		if times[w]++; w != "" && times[w] > p.Wrongs {
+			p.Wrong, p.Wrongs = w, times[w]
+		}
+	}
 	return nil
+}
+
+// fault is why a rep does not count, "" where it does.
+func fault(r drills.Rep) string {
+	switch {
+	case r.Counts():
+		return ""
+	case r.Verdict != drills.InLine:
+		return r.Verdict.String()
+	}
+	return r.Manner.String()
 }
 
 // Over reports whether the turn at a station is over. It says so between reps

@@ -219,7 +219,7 @@ func parseAll(from io.Reader) (map[string][]row, int, error) {
 		dec.UseNumber()
 		dec.DisallowUnknownFields()
 		if err := dec.Decode(&v); err != nil {
-			return nil, 0, wrong(n, fmt.Errorf("this is not a line of an export: %w", err))
+			return nil, 0, wrong(n, inWords(err))
 		}
 		if _, err := dec.Token(); err != io.EOF {
 			return nil, 0, wrong(n, errors.New("there is more on it than one row"))
@@ -254,6 +254,21 @@ func parseAll(from io.Reader) (map[string][]row, int, error) {
 		return nil, 0, errors.New("nothing is imported: the file is empty: is this an export?")
 	}
 	return versions, total, nil
+}
+
+// inWords says what is wrong with a line that is no line of an export.
+func inWords(err error) error {
+	var kind *json.UnmarshalTypeError
+	switch {
+	case errors.As(err, &kind) && kind.Field != "":
+		return fmt.Errorf("this is not a line of an export: %q holds something else than it should", kind.Field)
+	case errors.Is(err, io.ErrUnexpectedEOF):
+		return errors.New("this is not a line of an export: it is cut off in the middle")
+	case strings.Contains(err.Error(), "unknown field"):
+		_, name, _ := strings.Cut(err.Error(), "unknown field ")
+		return fmt.Errorf("this is not a line of an export: there is no %s in one", name)
+	}
+	return errors.New("this is not a line of an export: was the file written by drillbay export?")
 }
 
 // Conflicts are the rows of which more than one version is kept.

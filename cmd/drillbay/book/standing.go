@@ -126,11 +126,17 @@ func (b *Book) workedSheet(player string) app.ProgressSheet {
 	return sheet
 }
 
+// biased is the chance under which a direction is no accident.
+const biased = 0.05
+
 // next is what else to know, in sentences.
 func (b *Book) next(v View) []string {
 	var out []string
 	if d := v.Pattern.Evidence.Drift; d.Found {
 		out = append(out, d.String())
+	}
+	if e := v.Pattern.Evidence; len(v.Pattern.Causes) == 0 && e.Line.N >= pattern.Fewest && e.Line.Bias() < biased {
+		out = append(out, e.Summary()[0]) // the direction is known before its cause
 	}
 	return append(out, v.Pattern.Ask...)
 }
