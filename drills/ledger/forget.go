@@ -84,7 +84,7 @@ func (l *Ledger) DeletePlayer(ctx context.Context, player string) (Gone, error) 
 		if err := inOne(ctx, db, func(ctx context.Context, tx *sql.Tx) error { return erase(ctx, tx, player) }); err != nil {
 			return err
 		}
-		return squeeze(ctx, db)
+		return squeezed(ctx, db)
 	}})
 	if err != nil {
 		return Gone{}, err
@@ -189,7 +189,27 @@ func erase(ctx context.Context, tx *sql.Tx, player string) error {
 	if _, err := tx.ExecContext(ctx, "DELETE FROM settings WHERE instr(key, ?) > 0", player); err != nil {
 		return err
 	}
+	if _, err := tx.ExecContext(ctx, "INSERT OR REPLACE INTO settings VALUES (?, '')", squeezeKey); err != nil {
+		return err
+	}
 	_, err := tx.ExecContext(ctx, "INSERT OR IGNORE INTO forgotten VALUES (?)", hidden(player))
+	return err
+}
+
+// squeezeKey is the setting that stands from the erasing of a player until
+// nothing of it is left in the file: a program may end in between.
+const squeezeKey = "to be squeezed"
+
+// squeezed squeezes a file in which somebody was erased.
+func squeezed(ctx context.Context, db *sql.DB) error {
+	var n int
+	if err := db.QueryRowContext(ctx, "SELECT count(*) FROM settings WHERE key = ?", squeezeKey).Scan(&n); err != nil || n == 0 {
+		return err
+	}
+	if err := squeeze(ctx, db); err != nil {
+		return err
+	}
+	_, err := db.ExecContext(ctx, "DELETE FROM settings WHERE key = ?", squeezeKey)
 	return err
 }
 
