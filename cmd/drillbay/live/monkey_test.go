@@ -91,7 +91,8 @@ func TestFaultsOfAMonkey(t *testing.T) {
 			step(app.Action{Kind: app.Key, Do: app.Go})
 		}
 		if view.Quit {
-			step(app.Action{Kind: app.Key, Do: app.Back}) // it stays
+			a = app.New(d) // the window is opened again
+			step(app.Action{Kind: app.Size, X: 1280, Y: 720, N: 1469})
 		}
 		step()
 		time.Sleep(time.Second / 90)
