@@ -51,12 +51,13 @@ bench: packages
 	$(GO) test -run '^$$' -bench 'Live|Decode' -benchmem -benchtime 200x ./cmd/drillbay ./camera
 	$(GO) test -run '^$$' -bench Look -benchmem -benchtime 1s ./camera/eye
 
-FAULTS := Kill|Terminated|FillsUp|MayBeWritten|AnotherProgram|TwoInstances|Faults|SoundNever|Stepped|Leap|Ended|Unplugged|Stalled|Hung|Garbage
+FAULTS := Kill|Terminated|FillsUp|MayBeWritten|AnotherProgram|TwoInstances|Faults|SoundNever|Stepped|Leap|Ended|Unplugged|Stalled|Hung|Garbage|DeletesOrRestores|UndoThatTheDisk|EndedFromOutside
 
-# Kills and faults at random moments: nothing that was told may be lost.
+# Kills and faults at random moments, and a monkey at keys, pointer and camera:
+# nothing that was told may be lost.
 faults: SHELL := /bin/bash
 faults: build
-	DRILLBAY_KILLS=$${DRILLBAY_KILLS:-300} DRILLBAY_FAULTS=$${DRILLBAY_FAULTS:-20} DRILLBAY_LONG=1 $(GO) test -count=1 -timeout 180m -v -run '$(FAULTS)' \
+	DRILLBAY_KILLS=$${DRILLBAY_KILLS:-300} DRILLBAY_FAULTS=$${DRILLBAY_FAULTS:-20} DRILLBAY_MONKEY=$${DRILLBAY_MONKEY:-10} DRILLBAY_LONG=1 $(GO) test -count=1 -timeout 180m -v -run '$(FAULTS)' \
 		./camera ./camera/clip ./drills/ledger ./cmd/drillbay ./cmd/drillbay/live | grep -Ev '^(=== |    --- PASS|        --- PASS)'; exit $${PIPESTATUS[0]}
 
 # Every reader of what comes from outside: FUZZTIME each, 60 s until set.

@@ -63,7 +63,7 @@ const (
 // caps are the words on the key caps, in the order of Do.
 var caps = [dos]string{
 	"", "Enter", "Esc", "Space", "?", "F11", "Page down", "Page up", "N", "C", "P", "D", "S", "L", "B", "M", "V", "T", "Y",
-	"H", "E", "U", "F", "A", "I", "O", "K", "Z", "G", "+", "−", "R", "X", "W", "J", "Q", "←", "→", "↑", "↓", "4", "2", "1",
+	"H", "E", "U", "F", "A", "I", "O", "K", "Z", "G", "+", "−", "R", "X", "W", "J", "Q", "←", "→", "↑", "↓", "", "", "",
 	"", "", "Tab", "", "Del", "", "",
 }
 
@@ -79,7 +79,7 @@ func (d Do) String() string {
 	if c := d.Cap(); c != "" {
 		return c
 	}
-	return map[Do]string{Nothing: "none", Number: "number", Choose: "choose", Erase: "erase", EraseOn: "erase on", Home: "home", End: "end"}[d]
+	return map[Do]string{Nothing: "none", Number: "number", Choose: "choose", Erase: "erase", EraseOn: "erase on", Home: "home", End: "end", Quarter: "quarter", Half: "half", Full: "full"}[d]
 }
 
 // doOf is the action of a typed letter, Nothing when it has none.

@@ -58,11 +58,19 @@ func (s *answerScreen) act(a *App, d Do, n int) {
 		s.list[s.row].Choose(n % 10)
 	case Go, PageOn:
 		answer := func(i int) string { return questions[i].answers[s.list[i].Chosen()] }
-		if err := a.d.Book.Answer(s.player.Player.ID, answer(0), answer(1)); err != nil {
-			a.tell("answer", "The answers are not stored: "+err.Error()+".", "")
+		if a.waits() {
 			return
 		}
-		a.back()
+		face, rise := answer(0), answer(1)
+		a.store(func() error { return a.d.Book.Answer(s.player.Player.ID, face, rise) }, func(err error) {
+			if err != nil {
+				a.tell("answer", "The answers are not stored: "+err.Error()+".", "")
+				return
+			}
+			if a.on(s) {
+				a.back()
+			}
+		})
 	}
 }
 

@@ -6,9 +6,11 @@ package app
 
 import (
 	"context"
+	"math"
 
 	"drillbay/app/widget"
 	"drillbay/camera/frame"
+	"drillbay/camera/lookback"
 	"drillbay/drills/runner"
 )
 
@@ -30,6 +32,9 @@ type Deps struct {
 	// KeepSetup and KeepBay store what the user set.
 	KeepSetup func(Setup) error
 	KeepBay   func(Bay) error
+	// Later does what may wait for the disk on another goroutine, one after the
+	// other; nil: at once.
+	Later func(func())
 	// Do carries out what takes time (report, export, keep) and returns one
 	// line on what came of it; it runs on another goroutine.
 	Work func(Job) (string, error)
@@ -53,7 +58,7 @@ type Deps struct {
 
 // Job is something to be done that takes time.
 type Job struct {
-	Do     Do // Report, Export, Keep, EraseOn (a player)
+	Do     Do // Report, Export, Keep, EraseOn (delete a player), TakeBack (bring one back), Erase (a player's clips)
 	Player string
 	RepID  string
 	// Keep: the ending of the file ("avi", "mp4", "gif", "jpg"), with the
@@ -61,6 +66,10 @@ type Job struct {
 	As      string
 	Overlay bool
 	At      float64
+	// Loop has the pictures, held until the job is done, and Rep is what was
+	// read of them.
+	Loop *lookback.Loop
+	Rep  runner.Done
 }
 
 // App is the program. It is used by one goroutine.
@@ -77,6 +86,8 @@ type App struct {
 	press   widget.Press
 	told    []runner.Notice // the app's own notices
 	done    chan outcome
+	self    byItself // the screen that came by itself last
+	storing []stored // in the order asked for
 	busy    string
 	busyAt  float64
 	fresh   *newPlayerScreen // what was typed of a new player
@@ -115,6 +126,9 @@ func New(d Deps) *App {
 		empty := &runner.Snapshot{}
 		d.Snapshot = func() *runner.Snapshot { return empty }
 	}
+	if d.Later == nil {
+		d.Later = func(f func()) { f() }
+	}
 	if d.Order == nil {
 		d.Order = func(runner.Command) {}
 	}
@@ -124,7 +138,7 @@ func New(d Deps) *App {
 	if d.Setup == (Setup{}) {
 		d.Setup = Defaults()
 	}
-	a := &App{d: d, ruler: NewRuler(), setup: d.Setup, bay: d.Bay, done: make(chan outcome, 1)}
+	a := &App{d: d, ruler: NewRuler(), setup: d.Setup, bay: d.Bay, done: make(chan outcome, 1), self: byItself{asked: math.Inf(-1)}}
 	a.view.Width, a.view.Height, a.diag = 1280, 720, 1469
 	a.stack = []screen{&startScreen{}}
 	return a
@@ -144,8 +158,11 @@ func (a *App) Step(actions []Action, now float64) *View {
 		}
 		a.take(x)
 	}
+	was := a.top().name()
+	a.settle()
 	a.follow()
 	a.collect()
+	a.noteChange(was)
 	c := a.canvas()
 	s := a.top()
 	a.view.Screen = s.name()
@@ -162,7 +179,7 @@ func (a *App) Step(actions []Action, now float64) *View {
 	} else {
 		a.notices(c, lines)
 	}
-	if len(a.told) > 0 || a.busy != "" {
+	if len(a.told) > 0 || a.busy != "" || a.waits() {
 		c.again(0.5)
 	}
 	return &a.view

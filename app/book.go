@@ -13,6 +13,9 @@ import (
 type Book interface {
 	// Players are all that are known, the last one to practise first.
 	Players() []PlayerLine
+	// Deleted are the players who were deleted in this session, in that order.
+	// They can be brought back until it ends.
+	Deleted() []PlayerLine
 	// AddPlayer keeps a new player, or says why not.
 	AddPlayer(name string, hand drills.Hand, clubCm float64) (PlayerLine, error)
 	// Rungs is the ladder with where a player stands on it.
@@ -33,6 +36,8 @@ type Book interface {
 	ClinicDo(d Do, number int) error
 	// Consent notes who agreed that clips of a player are kept.
 	Consent(playerID string, c Consent) error
+	// Clips are those that were kept of a player, the oldest first.
+	Clips(playerID string) []ClipLine
 	// Check is the list that is ticked before the first rung of a session.
 	Check() []string
 	// Session is the plan of a session of so many minutes.
@@ -86,6 +91,12 @@ type Marks struct {
 	// toward the player; NaN when the bay's lengths are not known.
 	Under float64
 	Frame float64 // s, the picture that was marked
+}
+
+// ClipLine is a clip that was kept.
+type ClipLine struct {
+	ID, Rep string
+	File    string // "Marta-2026-11-28-10.15-rep-7.avi"
 }
 
 // ClubLine is one club of a player's list, and how the player stands with it.
@@ -196,6 +207,9 @@ type NoBook struct{}
 // Players implements Book.
 func (NoBook) Players() []PlayerLine { return nil }
 
+// Deleted implements Book.
+func (NoBook) Deleted() []PlayerLine { return nil }
+
 // AddPlayer implements Book; the player lives until the program ends.
 func (NoBook) AddPlayer(name string, hand drills.Hand, clubCm float64) (PlayerLine, error) {
 	return PlayerLine{Player: runner.Player{ID: name, Name: name, Hand: hand}, ClubCm: clubCm}, nil
@@ -228,6 +242,9 @@ func (NoBook) ClinicDo(Do, int) error { return errNoBook }
 
 // Consent implements Book.
 func (NoBook) Consent(string, Consent) error { return errNoBook }
+
+// Clips implements Book.
+func (NoBook) Clips(string) []ClipLine { return nil }
 
 // Check implements Book.
 func (NoBook) Check() []string { return nil }

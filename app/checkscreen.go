@@ -39,8 +39,16 @@ func (s *checkScreen) act(a *App, d Do, n int) {
 	case Choose:
 		s.tick(a, n)
 	case Number:
+		if a.group != nil { // a digit is a player there
+			a.clinicDo(Number, n)
+			return
+		}
 		s.tick(a, n-1)
-	case Go, PageOn, Hold:
+	case NextPlayer:
+		if a.group != nil {
+			a.clinicDo(NextPlayer, 0)
+		}
+	case Go, PageOn:
 		s.tick(a, s.row)
 	}
 }

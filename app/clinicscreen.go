@@ -50,9 +50,6 @@ func (s *clinicScreen) act(a *App, d Do, n int) {
 		if s.list.Chosen() < len(lines) {
 			a.clinicDo(d, lines[s.list.Chosen()].Number)
 		}
-	case Quarter, Half, Full:
-		// The digits of the lookback's speeds are players here.
-		s.act(a, Number, map[Do]int{Quarter: 4, Half: 2, Full: 1}[d])
 	case Join:
 		a.openRoster(true)
 	case EndGroup:
@@ -70,13 +67,19 @@ func (s *clinicScreen) act(a *App, d Do, n int) {
 func (s *clinicScreen) end(a *App, d Do) {
 	switch d {
 	case Go, PageOn:
-		if err := a.d.Book.ClinicEnd(); err != nil {
-			a.tell("clinic", capital(err.Error())+".", "")
+		if a.waits() {
+			return
 		}
-		if a.group != nil {
-			a.finish()
-		}
-		a.stack = a.stack[:1]
+		a.store(a.d.Book.ClinicEnd, func(err error) {
+			if err != nil {
+				a.tell("clinic", capital(err.Error())+".", "")
+				return
+			}
+			if a.group != nil {
+				a.finish()
+			}
+			a.stack = a.stack[:1]
+		})
 	case Back, PageBack:
 		s.ending = false
 	}

@@ -17,7 +17,7 @@ func TestAClubIsAddedAndTaken(t *testing.T) {
 	a.key(More)
 	a.typed("9-iron")
 	a.key(Next)
-	a.key(Less)
+	a.key(Left)
 	a.key(Go)
 	require.Equal(t, ClubLine{Name: "9-iron", Cm: 93.5}, a.clubs[1])
 	a.key(Down)

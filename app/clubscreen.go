@@ -60,11 +60,23 @@ func (s *clubScreen) act(a *App, d Do, n int) {
 
 // use takes a club; while its player practises, a new set begins with it.
 func (s *clubScreen) use(a *App, c ClubLine) {
-	if err := a.d.Book.UseClub(s.player.Player.ID, c.Name); err != nil {
-		a.tell("club", capital(err.Error())+".", "")
+	if a.waits() {
 		return
 	}
-	a.back()
+	a.store(func() error { return a.d.Book.UseClub(s.player.Player.ID, c.Name) }, func(err error) {
+		if err != nil {
+			a.tell("club", capital(err.Error())+".", "")
+			return
+		}
+		if a.on(s) {
+			a.back()
+		}
+		s.used(a, c)
+	})
+}
+
+// used begins a new set with a club that was taken.
+func (s *clubScreen) used(a *App, c ClubLine) {
 	if snap := a.d.Snapshot(); snap.Session != "" && snap.Player.ID == s.player.Player.ID && !c.Used {
 		r := here(a.d.Book.Rungs(s.player.Player.ID))
 		a.plan = nil // it was for the other club
@@ -91,12 +103,18 @@ func (s *clubScreen) add(a *App, d Do, n int) {
 	case Erase, EraseOn, Home, End:
 		edit(&s.field, d)
 	case Go, PageOn:
-		if err := a.d.Book.AddClub(s.player.Player.ID, s.field.Value(), s.length.Value()); err != nil {
-			s.why = capital(err.Error()) + "."
+		if a.waits() {
 			return
 		}
-		s.field.Set("")
-		s.adding = false
+		name, cm := s.field.Value(), s.length.Value()
+		a.store(func() error { return a.d.Book.AddClub(s.player.Player.ID, name, cm) }, func(err error) {
+			if err != nil {
+				s.why = capital(err.Error()) + "."
+				return
+			}
+			s.field.Set("")
+			s.adding = false
+		})
 	}
 }
 

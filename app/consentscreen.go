@@ -42,22 +42,36 @@ func (s *consentScreen) act(a *App, d Do, n int) {
 		s.list.Choose(n - 1)
 	case Go, PageOn:
 		c := Consent(s.list.Chosen())
-		if err := a.d.Book.Consent(s.player.Player.ID, c); err != nil {
-			a.tell("consent", "The consent is not noted: "+err.Error()+".", "")
+		if clips := a.d.Book.Clips(s.player.Player.ID); c == NoConsent && s.player.Consent != NoConsent && len(clips) > 0 {
+			a.back()
+			a.open(newWithdrawScreen(s.player))
 			return
 		}
+		if a.waits() {
+			return
+		}
+		a.store(func() error { return a.d.Book.Consent(s.player.Player.ID, c) }, func(err error) { s.noted(a, c, err) })
+	}
+}
+
+// noted goes on once the answer is stored.
+func (s *consentScreen) noted(a *App, c Consent, err error) {
+	if err != nil {
+		a.tell("consent", "The consent is not noted: "+err.Error()+".", "")
+		return
+	}
+	here := a.on(s)
+	if here {
 		a.back()
-		if c == NoConsent {
-			if s.player.Consent != NoConsent {
-				a.tell("consent", "No more clips of "+s.player.Player.Name+" are kept.", "")
-			}
-			return
-		}
-		if s.then != nil {
-			s.then()
-		} else {
-			a.tell("consent", "Noted: clips of "+s.player.Player.Name+" may be kept.", "")
-		}
+	}
+	switch {
+	case c == NoConsent && s.player.Consent != NoConsent:
+		a.tell("consent", "No more clips of "+s.player.Player.Name+" are kept.", "")
+	case c == NoConsent:
+	case s.then != nil && here:
+		s.then()
+	default:
+		a.tell("consent", "Noted: clips of "+s.player.Player.Name+" may be kept.", "")
 	}
 }
 
@@ -87,7 +101,7 @@ func (s *consentScreen) draw(a *App, c *canvas) {
 		c.press(r, Choose, i)
 		y += row
 	}
-	c.paragraph(x, y+c.px(30), w, "Taking it back keeps no more clips. Those kept so far stay beside the ledger; they go when the player is deleted, on the progress screen with Del.", c.body, Regular, Quiet)
+	c.paragraph(x, y+c.px(30), w, "Taking it back keeps no more clips, and asks whether those kept so far go too.", c.body, Regular, Quiet)
 }
 
 // player is the one of an id, as the book has it.

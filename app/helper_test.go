@@ -22,6 +22,8 @@ type trial struct {
 	said    []string
 	jobs    []Job
 	players []PlayerLine
+	deleted []PlayerLine
+	clips   []ClipLine
 	hands   Point
 	offset  Offset
 	ring    *lookback.Ring
@@ -141,6 +143,7 @@ func (t *trial) click(d Do) (*View, bool) {
 // The trial is its own book.
 
 func (t *trial) Players() []PlayerLine { return t.players }
+func (t *trial) Deleted() []PlayerLine { return t.deleted }
 func (t *trial) AddPlayer(name string, hand drills.Hand, clubCm float64) (PlayerLine, error) {
 	p := PlayerLine{Player: runner.Player{ID: name, Name: name, Hand: hand}, ClubCm: clubCm}
 	t.players = append([]PlayerLine{p}, t.players...)
@@ -205,6 +208,7 @@ func (t *trial) Consent(id string, c Consent) error {
 	}
 	return nil
 }
+func (t *trial) Clips(string) []ClipLine            { return t.clips }
 func (t *trial) Check() []string                    { return t.check }
 func (t *trial) Session(string, float64) []PlanLine { return t.plan }
 func (t *trial) Marks(rep string) Marks             { return t.marks[rep] }
@@ -246,4 +250,16 @@ func (t *trial) tell(reps ...runner.Done) {
 	loop := t.ring.Cut(0.1, 1.2)
 	t.snap.Lookback = runner.Lookback{On: true, ID: last.ID, Number: len(reps), Loop: loop, Known: true, Rep: last,
 		Player: lookback.NewPlayer(loop.Times(), 0.9, t.now)}
+	t.step()
+	t.self.from = "" // as after a moment: keys mean what is seen
+}
+
+// next is the rep after the one that is looked at: the session lets the
+// pictures of that go.
+func (t *trial) next(id string) {
+	if l := t.snap.Lookback.Loop; l != nil {
+		l.Release()
+	}
+	t.tell(append(t.snap.All[:len(t.snap.All):len(t.snap.All)], done(id, 3))...)
+	t.step()
 }

@@ -22,7 +22,9 @@ func TestARepIsKeptInTheFormThatIsChosen(t *testing.T) {
 	require.Equal(t, "lookback", a.key(Go).Screen)
 	a.worked()
 	require.Len(t, a.jobs, 1)
-	require.Equal(t, Job{Do: Keep, RepID: "a", As: "jpg", Overlay: true, At: a.jobs[0].At}, a.jobs[0])
+	job := a.jobs[0]
+	require.Equal(t, []any{Keep, "a", "jpg", true, "a"}, []any{job.Do, job.RepID, job.As, job.Overlay, job.Rep.ID})
+	require.NotEmpty(t, job.Loop.Frames(), "it holds its pictures")
 	require.InDelta(t, at, a.jobs[0].At, 1e-9)
 	require.True(t, a.did().Kept)
 
@@ -38,4 +40,21 @@ func TestARepIsKeptInTheFormThatIsChosen(t *testing.T) {
 	a.worked()
 	require.Equal(t, "mp4", a.jobs[1].As)
 	require.False(t, a.jobs[1].Overlay)
+}
+
+func TestARepThatIsBeingKeptDoesNotGiveWayToTheNext(t *testing.T) {
+	a := martaPractises()
+	a.tell(done("a", 20))
+	a.step()
+	require.Equal(t, "consent", a.key(Keep).Screen)
+	a.next("b")
+	require.Equal(t, "consent", a.step().Screen)
+	a.key(Down)
+	require.Equal(t, "keep", a.key(Go).Screen)
+	a.next("c")
+	a.key(Go)
+	a.worked()
+	require.Equal(t, "a", a.jobs[0].RepID)
+	require.NotEmpty(t, a.jobs[0].Loop.Frames())
+	require.Equal(t, "c", a.top().(*practiceScreen).look.id, "then the newest is shown")
 }

@@ -12,6 +12,8 @@ import (
 // that the usual form takes one key.
 type keepScreen struct {
 	rep     runner.Done
+	who     runner.Player
+	loop    *lookback.Loop
 	at      lookback.Position // what the lookback shows
 	form    widget.Choice
 	overlay widget.Choice
@@ -44,7 +46,8 @@ func (l *lookbackPart) keepClip(a *App) {
 		a.keeps = &keepScreen{overlay: widget.Choice{Options: []string{"without the overlay", "with the overlay"}}}
 	}
 	k := a.keeps
-	k.rep, k.at, k.row = l.rep, l.player.At(a.now), 0
+	l.hold()
+	k.rep, k.who, k.loop, k.at, k.row = l.rep, l.who, l.loop, l.player.At(a.now), 0
 	words := make([]string, 0, len(keepForms))
 	for _, f := range keepForms {
 		if f.ending != "mp4" || a.d.MP4 {
@@ -53,7 +56,7 @@ func (l *lookbackPart) keepClip(a *App) {
 	}
 	k.form.Options = words
 	open := func() { a.open(k) }
-	if p, ok := a.player(a.d.Snapshot().Player.ID); ok && p.Consent == NoConsent {
+	if p, ok := a.player(l.who.ID); ok && p.Consent == NoConsent {
 		a.open(newConsentScreen(p, open))
 		return
 	}
@@ -83,7 +86,7 @@ func (s *keepScreen) act(a *App, d Do, n int) {
 		if ending == "jpg" {
 			what = "Keeping the picture"
 		}
-		a.work(what, Job{Do: Keep, RepID: s.rep.ID, As: ending, Overlay: s.overlay.Chosen() == 1, At: s.at.At})
+		a.work(what, Job{Do: Keep, Player: s.who.ID, RepID: s.rep.ID, As: ending, Overlay: s.overlay.Chosen() == 1, At: s.at.At, Loop: s.loop.Again(), Rep: s.rep})
 	}
 }
 
@@ -95,7 +98,7 @@ func (s *keepScreen) choice() *widget.Choice {
 }
 
 func (s *keepScreen) draw(a *App, c *canvas) {
-	c.head("Keep", []string{a.d.Snapshot().Player.Name}, button{do: Next, word: "next"}, button{do: Right, word: "change"}, button{do: Go, word: "keep"}, button{do: Back, word: "back, keep nothing"})
+	c.head("Keep", []string{s.who.Name}, button{do: Next, word: "next"}, button{do: Right, word: "change"}, button{do: Go, word: "keep"}, button{do: Back, word: "back, keep nothing"})
 	x := c.margin + c.px(120)
 	w := c.Width - 2*x
 	y := c.headHeight() + c.px(44) + c.title

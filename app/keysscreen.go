@@ -1,6 +1,11 @@
 package app
 
-import "math"
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+)
 
 // keysScreen lists what each key does on the screen it was opened from.
 type keysScreen struct{ of string }
@@ -14,77 +19,137 @@ func (*keysScreen) act(a *App, d Do, n int) {
 	}
 }
 
-type keyLine struct{ cap, word string }
+// keyLine is what some keys do on a screen. The digits from first to last are
+// Number's.
+type keyLine struct {
+	dos         []Do
+	first, last int
+	word        string
+}
 
-// keyLines are the keys of a screen.
+// caps are the words on the keys.
+func (l keyLine) caps() string {
+	switch {
+	case l.last > l.first+2:
+		return fmt.Sprintf("%d – %d", l.first, l.last)
+	case l.last > 0:
+		out := ""
+		for n := l.first; n <= l.last; n++ {
+			out += fmt.Sprintf("%d ", n)
+		}
+		return strings.TrimSpace(out)
+	}
+	var out []string
+	for _, d := range l.dos {
+		out = append(out, d.Cap())
+	}
+	return strings.Join(out, " ")
+}
+
+// everywhere are the keys that every screen has.
+func everywhere() []keyLine {
+	return []keyLine{{[]Do{FullScreen}, 0, 0, "full screen"}, {[]Do{Keys}, 0, 0, "these keys"},
+		{[]Do{PageOn}, 0, 0, "clicker: go on"}, {[]Do{PageBack}, 0, 0, "clicker: look back"}}
+}
+
+// bound reports whether a key does something on a screen: what is not on the
+// page of keys does nothing. Fields have the keys of writing besides.
+func bound(screen string, typing bool, d Do, n int) bool {
+	switch d {
+	case Choose, Erase, Home, End:
+		return true
+	case EraseOn, Left, Right:
+		if typing {
+			return true
+		}
+	}
+	lines := append(everywhere(), keyLines(screen)...)
+	if screen == "lookback" {
+		lines = append(lines, keyLines("practice")...)
+	}
+	for _, l := range lines {
+		if slices.Contains(l.dos, d) && (d != Number || n >= l.first && n <= l.last) {
+			return true
+		}
+	}
+	return false
+}
+
+// keyLines are the bindings of a screen.
 func keyLines(screen string) []keyLine {
 	switch screen {
 	case "practice":
 		return []keyLine{
-			{"Space", "pause, go on"}, {"B", "look back at the last rep"}, {"M", "look-up picture or scale"}, {"Y", "say the verdict again"},
-			{"Z", "take the last rep back"}, {"V", "voice on, off"}, {"T", "metronome on, off"}, {"+ −", "quicker, slower"},
-			{"L", "lens"}, {"D", "drills"}, {"P", "progress"}, {"S", "settings"}, {"C", "the clinic that goes on"}, {"G", "its next player"}, {"1 – 9", "this player of it"},
-			{"Enter", "go on: after a pause, a rest, a set"}, {"Esc", "end the session"},
+			{[]Do{Hold}, 0, 0, "pause, go on"}, {[]Do{LookBack}, 0, 0, "look back at the last rep"}, {[]Do{LookUp}, 0, 0, "look-up picture or scale"}, {[]Do{SayAgain}, 0, 0, "say the verdict again"},
+			{[]Do{TakeBack}, 0, 0, "take the last rep back"}, {[]Do{Voice}, 0, 0, "voice on, off"}, {[]Do{Tempo}, 0, 0, "metronome on, off"}, {[]Do{More, Less}, 0, 0, "quicker, slower"},
+			{[]Do{Lens}, 0, 0, "lens"}, {[]Do{Drills}, 0, 0, "drills"}, {[]Do{Progress}, 0, 0, "progress"}, {[]Do{Settings}, 0, 0, "settings"}, {[]Do{Clinic}, 0, 0, "the clinic that goes on"}, {[]Do{NextPlayer}, 0, 0, "its next player"}, {[]Do{Number}, 1, 9, "this player of it"},
+			{[]Do{Go}, 0, 0, "go on: after a pause, a rest, a set"}, {[]Do{Back}, 0, 0, "end the session"},
 		}
 	case "lookback":
 		return []keyLine{
-			{"Space", "stand still, go on"}, {"← →", "a frame back, on"}, {"↑ ↓", "the moment before, after"},
-			{"4 2 1", "quarter, half, full speed"}, {"O", "overlay on, off"}, {"A", "against the last or the best rep"},
-			{"I", "pencil: lines, face, shoulder, verdict, note"}, {"K", "keep as a clip or a picture; asks who agreed"}, {"Y", "say the verdict again"}, {"Esc", "end the lookback"},
+			{[]Do{Left, Right}, 0, 0, "a frame back, on; it stands still"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"},
+			{[]Do{Next}, 0, 0, "the next speed; it goes on"}, {[]Do{Hold}, 0, 0, "pause the practice"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Against}, 0, 0, "against the last or the best rep"},
+			{[]Do{Pencil}, 0, 0, "pencil: lines, face, shoulder, verdict, note"}, {[]Do{Keep}, 0, 0, "keep as a clip or a picture; asks who agreed"}, {nil, 0, 0, "All other keys are those of practice."}, {[]Do{Back}, 0, 0, "end the lookback"},
 		}
 	case "lens":
 		return []keyLine{
-			{"H", "move the lines; arrows nudge, Tab takes the next end"}, {"E", "distance"}, {"U", "club"}, {"F", "field of view"},
-			{"+ −", "more, less of it"}, {"→ ←", "the next step, the one before"}, {"Enter", "good enough"}, {"Esc", "back"},
+			{[]Do{Lines}, 0, 0, "move the lines"}, {[]Do{Distance}, 0, 0, "distance"}, {[]Do{Club}, 0, 0, "club"}, {[]Do{Field}, 0, 0, "field of view"},
+			{[]Do{More, Less}, 0, 0, "more, less of it"}, {[]Do{Left, Right, Up, Down}, 0, 0, "nudge the chosen end"}, {[]Do{Next}, 0, 0, "the next end"}, {[]Do{PageOn}, 0, 0, "the next step"}, {[]Do{PageBack}, 0, 0, "the step before"}, {[]Do{SayAgain}, 0, 0, "look for lines again"}, {[]Do{Go}, 0, 0, "good enough"}, {[]Do{Back}, 0, 0, "back"},
 		}
 	case "clinic":
 		return []keyLine{
-			{"1 – 9", "call this player now, out of turn"}, {"G", "next player"}, {"↑ ↓", "through the list"}, {"+", "the chosen player is here"},
-			{"−", "the chosen player leaves"}, {"J", "others join, by a list of names"}, {"Q", "end the clinic"}, {"Enter", "practise with the one who is up"}, {"Esc", "back"},
+			{[]Do{Number}, 1, 9, "call this player now, out of turn"}, {[]Do{NextPlayer}, 0, 0, "next player"}, {[]Do{Up, Down}, 0, 0, "through the list"}, {[]Do{More}, 0, 0, "the chosen player is here"},
+			{[]Do{Less}, 0, 0, "the chosen player leaves"}, {[]Do{Join}, 0, 0, "others join, by a list of names"}, {[]Do{EndGroup}, 0, 0, "end the clinic"}, {[]Do{Go}, 0, 0, "practise with the one who is up"}, {[]Do{Back}, 0, 0, "back"},
 		}
 	case "new clinic", "late players":
-		return []keyLine{{"Enter", "the next name; on an empty line go on"}, {"Backspace", "the last name again"}, {"Tab", "names, turns, stations"}, {"Esc", "back; the list stays"}}
+		return []keyLine{{[]Do{Go}, 0, 0, "the next name; on an empty line go on"}, {[]Do{Up, Down}, 0, 0, "to a name of the list, to mend it"}, {[]Do{EraseOn}, 0, 0, "take the name off the list, behind its last letter"}, {[]Do{Erase}, 0, 0, "the last name again"}, {[]Do{Next}, 0, 0, "names, turns, stations"}, {[]Do{Left, Right, Hold}, 0, 0, "other turns, more stations"}, {[]Do{Back}, 0, 0, "back; the list stays"}}
 	case "progress":
-		return []keyLine{{"↑ ↓", "through the players"}, {"R", "write the report"}, {"X", "write the export"}, {"W", "may clips be kept: who agreed"}, {"U", "clubs: which one, how each stands, another"}, {"I", "answer what the camera does not see"}, {"Del", "delete the player, with all that is kept"}, {"Enter", "practise"}, {"Esc", "back"}}
+		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the players"}, {[]Do{Report}, 0, 0, "write the report"}, {[]Do{Export}, 0, 0, "write the export"}, {[]Do{Agree}, 0, 0, "may clips be kept: who agreed"}, {[]Do{Club}, 0, 0, "clubs: which one, how each stands, another"}, {[]Do{Pencil}, 0, 0, "answer what the camera does not see"}, {[]Do{EraseOn}, 0, 0, "delete the player, with all that is kept: asks for the name"}, {[]Do{TakeBack}, 0, 0, "bring the player back who was deleted last"}, {[]Do{Go}, 0, 0, "practise"}, {[]Do{Back}, 0, 0, "back"}}
 	case "clip":
-		return []keyLine{{"Tab", "the clip, the hand, the distance, the field of view"}, {"↑ ↓", "through the files, or the reps"}, {"← →", "change it; a frame of the rep back, on"}, {"Enter", "read it"},
-			{"Space", "stand still, go on"}, {"4 2 1", "quarter, half, full speed"}, {"O", "overlay on, off"}, {"Esc", "stop; another clip; back"}}
+		return []keyLine{{[]Do{Next}, 0, 0, "the clip, the hand, the distance, the field of view"}, {[]Do{Up, Down}, 0, 0, "through the files, or the reps"}, {[]Do{Left, Right}, 0, 0, "change it; a frame of the rep back, on"}, {[]Do{Go}, 0, 0, "read it"},
+			{[]Do{Hold}, 0, 0, "stand still, go on"}, {[]Do{Next}, 0, 0, "the next speed"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Back}, 0, 0, "stop; another clip; back"}}
 	case "keep":
-		return []keyLine{{"Tab", "form, overlay"}, {"← →", "change it"}, {"O", "overlay on, off"}, {"Enter", "keep"}, {"Esc", "back, keep nothing"}}
+		return []keyLine{{[]Do{Next, Down, Up}, 0, 0, "form, overlay"}, {[]Do{Left, Right, Hold}, 0, 0, "change it"}, {[]Do{Keep}, 0, 0, "keep"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Go}, 0, 0, "keep"}, {[]Do{Back}, 0, 0, "back, keep nothing"}}
 	case "clubs":
-		return []keyLine{{"↑ ↓", "through the clubs"}, {"Enter", "practise with this one"}, {"+", "another club"}, {"Esc", "back"}}
+		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the clubs"}, {[]Do{Go}, 0, 0, "practise with this one"}, {[]Do{More}, 0, 0, "another club"}, {[]Do{Next}, 0, 0, "its name, its length"}, {[]Do{Left, Right, Less}, 0, 0, "shorter, longer"}, {[]Do{Back}, 0, 0, "back"}}
 	case "delete":
-		return []keyLine{{"Del", "delete for good"}, {"Esc", "back, keep all"}}
+		return []keyLine{{[]Do{Go}, 0, 0, "delete, once the name is typed"}, {[]Do{Back}, 0, 0, "back, keep all"}}
 	case "consent":
-		return []keyLine{{"1 2 3", "choose"}, {"↑ ↓", "choose"}, {"Enter", "note it"}, {"Esc", "back, change nothing"}}
+		return []keyLine{{[]Do{Number}, 1, 3, "choose"}, {[]Do{Up, Down}, 0, 0, "choose"}, {[]Do{Go}, 0, 0, "note it"}, {[]Do{Back}, 0, 0, "back, change nothing"}}
+	case "consent taken back":
+		return []keyLine{{[]Do{Number}, 1, 2, "keep, delete"}, {[]Do{Up, Down}, 0, 0, "keep, delete"}, {[]Do{Go}, 0, 0, "note it"}, {[]Do{Back}, 0, 0, "back, change nothing"}}
 	case "caution":
-		return []keyLine{{"Enter", "all is right"}, {"Esc", "back"}}
+		return []keyLine{{[]Do{Go}, 0, 0, "all is right"}, {[]Do{Back}, 0, 0, "back"}}
 	case "check":
-		return []keyLine{{"Enter", "it is right: tick it"}, {"1 – 9", "tick this line"}, {"↑ ↓", "through the list"}, {"Page up", "take the last tick back"}, {"Esc", "back to the cautions"}}
+		return []keyLine{{[]Do{Go}, 0, 0, "it is right: tick it"}, {[]Do{Number}, 1, 9, "tick this line; in a clinic: this player"}, {[]Do{NextPlayer}, 0, 0, "in a clinic: its next player"}, {[]Do{Up, Down}, 0, 0, "through the list"}, {[]Do{PageBack}, 0, 0, "take the last tick back"}, {[]Do{Back}, 0, 0, "back to the cautions"}}
 	case "drills":
-		return []keyLine{{"↑ ↓", "through the rungs"}, {"Enter", "practise this rung"}, {"Esc", "back"}}
+		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the rungs"}, {[]Do{Go}, 0, 0, "practise this rung"}, {[]Do{Back}, 0, 0, "back"}}
 	case "pencil":
-		return []keyLine{{"Tab", "line, face, shoulder"}, {"+ −", "your own verdict"}, {"Enter", "write a note, end it"}, {"Z", "rub out"}, {"← →", "a frame back, on"}, {"↑ ↓", "the moment before, after"}, {"Esc", "store it, back to the lookback"}}
+		return []keyLine{{[]Do{Next}, 0, 0, "line, face, shoulder"}, {[]Do{More, Less}, 0, 0, "your own verdict"}, {[]Do{Go}, 0, 0, "write a note, end it"}, {[]Do{TakeBack}, 0, 0, "rub out"}, {[]Do{Left, Right}, 0, 0, "a frame back, on"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Pencil, Back}, 0, 0, "store it, back to the lookback"}}
 	case "settings", "new player", "answers":
-		return []keyLine{{"Tab", "the next one"}, {"← →", "change it"}, {"Enter", "done"}, {"Esc", "back"}}
+		return []keyLine{{[]Do{Next, Down, Up}, 0, 0, "the next one, the one before"}, {[]Do{Left, Right, Less, More, Hold}, 0, 0, "change it"}, {[]Do{Go}, 0, 0, "done"}, {[]Do{Back}, 0, 0, "back"}}
 	}
 	return []keyLine{
-		{"Enter", "go on with the last player, by the plan"}, {"N", "new player"}, {"C", "clinic"}, {"P", "progress"}, {"D", "drills"},
-		{"L", "lens"}, {"B", "look at a clip"}, {"S", "settings"}, {"Esc", "leave"},
+		{[]Do{Go}, 0, 0, "go on with the last player, by the plan"}, {[]Do{Up, Down}, 0, 0, "through the list"}, {[]Do{NewPlayer}, 0, 0, "new player"}, {[]Do{Clinic}, 0, 0, "clinic"}, {[]Do{Progress}, 0, 0, "progress"}, {[]Do{Drills}, 0, 0, "drills"},
+		{[]Do{Lens}, 0, 0, "lens"}, {[]Do{LookBack}, 0, 0, "look at a clip"}, {[]Do{Settings}, 0, 0, "settings"}, {[]Do{Back}, 0, 0, "leave"},
 	}
 }
 
 func (s *keysScreen) draw(a *App, c *canvas) {
 	c.head("Keys", []string{s.of}, button{do: Back, word: "back"})
-	lines := append(keyLines(s.of), keyLine{"F11", "full screen"}, keyLine{"?", "these keys"},
-		keyLine{"Page down", "clicker: go on"}, keyLine{"Page up", "clicker: look back"})
+	lines := keyLines(s.of)
+	for _, l := range everywhere() {
+		if !slices.ContainsFunc(lines, func(o keyLine) bool { return slices.Contains(o.dos, l.dos[0]) }) {
+			lines = append(lines, l)
+		}
+	}
 	half := (len(lines) + 1) / 2
 	top := c.headHeight() + c.px(28)
 	row := math.Floor(min((c.Height-top-c.margin)/float64(half), c.heading*2.6))
 	for i, l := range lines {
 		x := c.margin + float64(i/half)*(c.Width-2*c.margin)/2
 		y := top + float64(i%half)*row + row/2
-		end := c.key(x, y-c.keyHeight(c.body)/2, c.body, l.cap, Ink)
+		end := c.key(x, y-c.keyHeight(c.body)/2, c.body, l.caps(), Ink)
 		x = max(end+c.px(14), x+c.px(132))
 		limit := c.margin + float64(i/half+1)*(c.Width-2*c.margin)/2 - c.px(12)
 		c.text(x, y+math.Round(c.body*CapHeight/2), c.ruler.Cut(l.word, c.body, Regular, limit-x), c.body, Regular, Ink)

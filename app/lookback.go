@@ -15,14 +15,27 @@ type lookbackPart struct {
 	player  lookback.Player
 	known   bool
 	rep     runner.Done
-	against int // 0: none, else the place in Against from 1
+	who     runner.Player  // whose rep it is
+	number  int            // of the rep
+	own     *lookback.Loop // held while somebody draws, writes or keeps
+	against int            // 0: none, else the place in Against from 1
 	pencil  *pencil
 	shown   Rect // where the pictures were drawn last
 }
 
 // follow takes over what the session shows.
 func (l *lookbackPart) follow(a *App) {
-	now := a.d.Snapshot().Lookback
+	if l.busy(a) {
+		// Reps go on being counted; what they would show waits.
+		l.hold()
+		return
+	}
+	if l.own != nil {
+		l.own.Release()
+		l.own = nil
+	}
+	snap := a.d.Snapshot()
+	now := snap.Lookback
 	if !now.On || now.Loop == nil {
 		if l.on {
 			*l = lookbackPart{}
@@ -30,7 +43,7 @@ func (l *lookbackPart) follow(a *App) {
 		return
 	}
 	if !l.on || l.id != now.ID {
-		*l = lookbackPart{on: true, id: now.ID, loop: now.Loop, player: now.Player}
+		*l = lookbackPart{on: true, id: now.ID, loop: now.Loop, player: now.Player, who: snap.Player, number: now.Number}
 	}
 	if now.Loop != l.loop {
 		l.loop, l.player = now.Loop, l.player.Longer(now.Loop.Times(), a.now)
@@ -42,6 +55,40 @@ func (l *lookbackPart) follow(a *App) {
 	l.rep = now.Rep
 }
 
+// busy reports that somebody draws on the rep that is shown, writes about it,
+// or is asked how it is kept: nothing takes it away then.
+func (l *lookbackPart) busy(a *App) bool {
+	if !l.on || l.loop == nil {
+		return false
+	}
+	switch a.top().(type) {
+	case *keepScreen, *consentScreen:
+		return l.known
+	}
+	return l.pencil != nil
+}
+
+// hold holds the pictures that are shown, whatever the session does with them.
+func (l *lookbackPart) hold() {
+	if l.own == nil {
+		if own := l.loop.Again(); own != nil {
+			l.own, l.loop = own, own
+		}
+	}
+}
+
+// leave stores what was drawn and written, when the window closes say.
+func (l *lookbackPart) leave(a *App) {
+	if l.pencil != nil {
+		l.pencil.keep(a, l)
+		l.pencil = nil
+	}
+	if l.own != nil {
+		l.own.Release()
+		l.own = nil
+	}
+}
+
 // act carries out an action; it reports false for what the practice screen
 // is to do.
 func (l *lookbackPart) act(a *App, d Do, n int) bool {
@@ -49,6 +96,12 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 		return true
 	}
 	stay := func() { a.d.Order(runner.Command{Do: runner.Stay}) }
+	switch d {
+	case Hold, Number: // what they mean in practice, where the lookback came from
+		return false
+	case Next:
+		stay()
+	}
 	if l.play(a, d, n) {
 		if d == Left || d == Right {
 			stay()
@@ -57,6 +110,7 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 	}
 	switch d {
 	case Back, LookBack, PageOn, Go:
+		a.self.asked = a.now
 		a.d.Order(runner.Command{Do: runner.LookOn})
 	case PageBack:
 		l.play(a, Left, 0)
@@ -64,7 +118,6 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 	case Up, Down:
 		l.player = l.player.Scrub(l.nextMoment(l.player.At(a.now).At, d == Down))
 		stay()
-	case Number: // means no player while a loop is on
 	case Against:
 		if k := len(a.d.Snapshot().Against); k > 0 {
 			l.against = (l.against + 1) % (k + 1)
@@ -74,6 +127,7 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 		}
 	case Pencil:
 		if l.known {
+			l.hold()
 			l.pencil = newPencil(l.rep, a.d.Book.Marks(l.id))
 			l.player = l.player.Scrub(l.player.At(a.now).At)
 			stay()
@@ -92,10 +146,12 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 // play is what every loop can do: hold, step, another speed, with the overlay
 // or without.
 func (l *lookbackPart) play(a *App, d Do, n int) bool {
-	if d == Number {
-		d = map[int]Do{4: Quarter, 2: Half, 1: Full}[n]
-	}
 	switch d {
+	case Next:
+		l.player = l.player.AtSpeed(map[float64]float64{lookback.Quarter: lookback.Half, lookback.Half: lookback.Full}[l.player.Speed()], a.now)
+		if l.player.Speed() == 0 {
+			l.player = l.player.AtSpeed(lookback.Quarter, a.now)
+		}
 	case Hold:
 		l.player = l.player.Hold(a.now)
 	case Left:

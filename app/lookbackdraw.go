@@ -14,15 +14,18 @@ func (l *lookbackPart) draw(a *App, c *canvas) {
 	snap := a.d.Snapshot()
 	// A picture of a slow loop is shown for longer.
 	c.again(min(1.0/60/l.player.Speed(), 1.0/15))
-	number := fmt.Sprintf("rep %d", snap.Lookback.Number)
+	number := fmt.Sprintf("rep %d", l.number)
 	if snap.Drill.Reps > 0 {
-		number = fmt.Sprintf("rep %d of %d", snap.Lookback.Number, snap.Drill.Reps)
+		number = fmt.Sprintf("rep %d of %d", l.number, snap.Drill.Reps)
 	}
 	overlay := "overlay off"
 	if a.setup.OverlayOff {
 		overlay = "overlay on"
 	}
 	if l.pencil != nil {
+		if n := snap.Lookback.Number; snap.Lookback.On && snap.Lookback.ID != l.id {
+			number += fmt.Sprintf("; rep %d waits", n)
+		}
 		l.pencil.draw(a, c, l, number)
 		return
 	}
@@ -64,18 +67,20 @@ func speedWord(s float64) string {
 
 // speeds draws the three speeds, the one in use bold.
 func (c *canvas) speeds(x, y, speed float64) {
+	h := c.keyHeight(c.body)
+	end := c.key(x, y-h/2, c.body, Next.Cap(), Ink)
+	c.press(Rect{x, y - h/2, end - x, h}, Next, 0)
+	x = end + c.px(12)
 	for _, s := range []struct {
 		do    Do
 		word  string
 		speed float64
 	}{{Quarter, "quarter", lookback.Quarter}, {Half, "half", lookback.Half}, {Full, "full", lookback.Full}} {
-		h := c.keyHeight(c.body)
-		end := c.key(x, y-h/2, c.body, s.do.Cap(), Ink)
 		weight := Regular
 		if s.speed == speed {
 			weight = Bold
 		}
-		end = c.text(end+c.px(8), y+math.Round(c.body*CapHeight/2), s.word, c.body, weight, Ink)
+		end := c.text(x, y+math.Round(c.body*CapHeight/2), s.word, c.body, weight, Ink)
 		c.press(Rect{x, y - h/2, end - x, h}, s.do, 0)
 		x = end + c.px(16)
 	}

@@ -99,20 +99,32 @@ func (s *newPlayerScreen) keep(a *App) {
 		s.reason, s.focus = "A name is needed, so that the reps find their owner.", 0
 		return
 	}
-	p, err := a.d.Book.AddPlayer(s.field.Value(), drills.Hand(s.hand.Chosen()), s.club.Value())
-	if err != nil {
-		s.reason, s.focus = err.Error(), 0
+	if a.waits() {
 		return
 	}
-	if c := Consent(s.agreed.Chosen()); c != NoConsent {
-		if err := a.d.Book.Consent(p.Player.ID, c); err != nil {
-			a.tell("consent", "The consent is not noted: "+err.Error()+".", "Note it on the progress screen, with W.")
+	var p PlayerLine
+	var unnoted error
+	name, hand, club, c := s.field.Value(), drills.Hand(s.hand.Chosen()), s.club.Value(), Consent(s.agreed.Chosen())
+	a.store(func() (err error) {
+		if p, err = a.d.Book.AddPlayer(name, hand, club); err == nil && c != NoConsent {
+			unnoted = a.d.Book.Consent(p.Player.ID, c)
 		}
-	}
-	a.bay.Club = s.club.Value() / 100
-	a.fresh = nil
-	a.back()
-	a.begin(p)
+		return err
+	}, func(err error) {
+		if err != nil {
+			s.reason, s.focus = err.Error(), 0
+			return
+		}
+		if unnoted != nil {
+			a.tell("consent", "The consent is not noted: "+unnoted.Error()+".", "Note it on the progress screen, with W.")
+		}
+		a.bay.Club = club / 100
+		a.fresh = nil
+		if a.on(s) {
+			a.back()
+			a.begin(p)
+		}
+	})
 }
 
 func (s *newPlayerScreen) draw(a *App, c *canvas) {

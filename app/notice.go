@@ -11,6 +11,9 @@ func (a *App) lines() (out []runner.Notice) {
 	if a.busy != "" && a.now-a.busyAt > 0.5 {
 		out = append(out, runner.Notice{Text: a.busy + ".", To: "This takes a moment; all else goes on."})
 	}
+	if a.waits() && a.now-a.storing[0].since > diskSlow {
+		out = append(out, runner.Notice{Text: "The disk takes long.", To: "Nothing is lost: it is written as soon as it can be."})
+	}
 	out = append(out, a.d.Snapshot().Notices...)
 	return append(out, a.told...)
 }

@@ -72,13 +72,10 @@ func (p *pencil) act(a *App, l *lookbackPart, d Do, n int) bool {
 		p.undo()
 	case Choose:
 		p.tool = min(max(n, 0), len(pencilTools)-1)
-	case Left, Right, Up, Down:
-		return false
-	case Hold, LookBack, Against:
-	default:
+	case Left, Right, Up, Down, Overlay:
 		return false
 	}
-	return true
+	return true // no other key leads away from what is drawn
 }
 
 // keep stores what the coach marked. Lines are for the moment.
@@ -92,23 +89,26 @@ func (p *pencil) keep(a *App, l *lookbackPart) {
 	}
 	m := Marks{Lead: p.lead, Under: p.under(a, l), Frame: l.player.At(a.now).At}
 	if len(p.face) == 4 {
-		m.Face, m.FaceWord = p.face, p.word(a)
+		m.Face, m.FaceWord = p.face, p.word(a, l)
 	}
 	if slices.Equal(m.Face, p.kept.Face) && slices.Equal(m.Lead, p.kept.Lead) {
 		return
 	}
-	if err := a.d.Book.KeepMarks(a.d.Snapshot().Player.ID, l.id, m); err != nil {
-		a.tell("marks", "The marks are not stored: "+err.Error()+".", "")
-	}
+	player, rep := l.who.ID, l.id
+	a.store(func() error { return a.d.Book.KeepMarks(player, rep, m) }, func(err error) {
+		if err != nil {
+			a.tell("marks", "The marks are not stored: "+err.Error()+".", "")
+		}
+	})
 }
 
 // word is how the face looks by its four marks, "" until they say.
-func (p *pencil) word(a *App) string {
+func (p *pencil) word(a *App, l *lookbackPart) string {
 	if len(p.face) < 4 {
 		return ""
 	}
 	dot := func(i int) drills.Dot { return drills.Dot{X: p.face[i].X, Y: p.face[i].Y} }
-	f, _ := drills.FaceOf(dot(0), dot(1), dot(2), dot(3), a.bay.Side(a.d.Snapshot().Player.Hand), a.bay.Roll)
+	f, _ := drills.FaceOf(dot(0), dot(1), dot(2), dot(3), a.bay.Side(l.who.Hand), a.bay.Roll)
 	return f.String()
 }
 
@@ -119,7 +119,7 @@ func (p *pencil) under(a *App, l *lookbackPart) float64 {
 	if len(p.lead) == 0 || a.d.Lens.Under == nil || hands == (runner.Dot{}) || math.IsNaN(hands.X) {
 		return math.NaN()
 	}
-	cm, err := a.d.Lens.Under(a.bay, Point{hands.X, hands.Y}, p.lead[0], a.d.Snapshot().Player.Hand)
+	cm, err := a.d.Lens.Under(a.bay, Point{hands.X, hands.Y}, p.lead[0], l.who.Hand)
 	if err != nil {
 		return math.NaN()
 	}
@@ -188,8 +188,7 @@ func slope(s Segment) float64 {
 }
 
 func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
-	snap := a.d.Snapshot()
-	c.head("Pencil", []string{snap.Player.Name, number},
+	c.head("Pencil", []string{l.who.Name, number},
 		button{do: Next, word: "tool"}, button{do: More, word: "your verdict"}, button{do: Go, word: "note"},
 		button{do: TakeBack, word: "rub out"}, button{do: Back, word: "done"})
 	top := c.headHeight() + c.px(12)
@@ -221,7 +220,7 @@ func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
 		y += r.H + c.px(4)
 	}
 	y = c.paragraph(x, y+c.px(22), w, pencilHelp(p.tool, len(p.face)), c.small, Regular, Quiet) + c.px(20)
-	if word := p.word(a); word != "" {
+	if word := p.word(a, l); word != "" {
 		c.text(x, y, "Face "+word, c.heading, Bold, Ink)
 		y += math.Round(c.heading * 1.4)
 	}

@@ -32,12 +32,16 @@ func (p *practiceScreen) act(a *App, d Do, n int) {
 	if p.look.on && p.look.act(a, d, n) {
 		return
 	}
+	p.bare(a, d, n)
+}
+
+// bare is what a key means in practice, whatever is looked at.
+func (p *practiceScreen) bare(a *App, d Do, n int) {
 	snap := a.d.Snapshot()
 	order := func(c runner.Command) { a.d.Order(c) }
 	switch d {
 	case Back:
-		a.back()
-		a.finish()
+		a.leavePractice()
 	case Hold:
 		order(runner.Command{Do: runner.Pause})
 	case LookBack, PageBack:
@@ -93,6 +97,15 @@ func (p *practiceScreen) act(a *App, d Do, n int) {
 			a.open(&clinicScreen{})
 		}
 	}
+}
+
+// leavePractice ends what is practised, also from under a player's list.
+func (a *App) leavePractice() {
+	if _, ok := a.top().(*checkScreen); ok {
+		a.back()
+	}
+	a.back()
+	a.finish()
 }
 
 func (p *practiceScreen) draw(a *App, c *canvas) {

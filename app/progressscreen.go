@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"drillbay/app/widget"
 	"drillbay/drills"
@@ -49,7 +50,12 @@ func (s *progressScreen) act(a *App, d Do, n int) {
 		}
 	case EraseOn:
 		if len(players) > 0 {
-			a.open(&deleteScreen{players[s.players.Chosen()]})
+			a.open(newDeleteScreen(players[s.players.Chosen()]))
+		}
+	case TakeBack:
+		if gone := a.d.Book.Deleted(); len(gone) > 0 {
+			p := gone[len(gone)-1].Player
+			a.work("Bringing "+p.Name+" back", Job{Do: TakeBack, Player: p.ID})
 		}
 	case Agree:
 		if len(players) > 0 {
@@ -69,8 +75,12 @@ func (s *progressScreen) act(a *App, d Do, n int) {
 func (s *progressScreen) draw(a *App, c *canvas) {
 	players := a.d.Book.Players()
 	s.players.Fit(len(players), max(len(players), 1))
+	var undo []button
+	if gone := a.d.Book.Deleted(); len(gone) > 0 {
+		undo = []button{{do: TakeBack, word: "bring " + gone[len(gone)-1].Player.Name + " back"}}
+	}
 	if len(players) == 0 {
-		c.head("Progress", nil, button{do: Back, word: "back"})
+		c.head("Progress", nil, append(undo, button{do: Back, word: "back"})...)
 		y := c.headHeight() + c.px(120)
 		c.text(c.margin, y, "Nobody has practised here yet.", c.title, Bold, Ink)
 		c.paragraph(c.margin, y+c.px(48), c.Width-2*c.margin, "After the first set the sessions stand here on one scale, day after day, with what to work on next.", c.heading, Regular, Quiet)
@@ -88,6 +98,9 @@ func (s *progressScreen) draw(a *App, c *canvas) {
 	}
 	if len(players) > 1 {
 		keys = append([]button{{do: Down, word: "next"}}, keys...)
+	}
+	if len(undo) > 0 { // in place of what the page of keys has too
+		keys = append(undo, slices.DeleteFunc(keys, func(b button) bool { return b.do == Export || b.do == Agree || b.do == Club })...)
 	}
 	c.head("Progress", []string{p.Player.Name, hand, sheet.Club, p.ConsentAt}, keys...)
 	top := c.headHeight() + c.px(20)

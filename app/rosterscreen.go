@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"drillbay/app/widget"
@@ -13,6 +14,7 @@ import (
 type rosterScreen struct {
 	late  bool
 	names []string
+	at    int // the place of the name in the field; behind the last: a new one
 	field widget.Field
 	turns widget.Choice
 	many  widget.Choice // stations
@@ -29,6 +31,9 @@ const (
 	rosterWhere
 	rosterRows
 )
+
+// rosterName and more, with Choose, is a name of the list.
+const rosterName = 1000
 
 // mostStations that a clinic may have in the window.
 const mostStations = 6
@@ -113,12 +118,33 @@ func (s *rosterScreen) typed(a *App, text string) {
 	}
 }
 
-// take puts what stands in the field on the list.
+// take puts what stands in the field on the list: a new name behind the last,
+// one that was mended where it stood. One that was emptied is off the list.
 func (s *rosterScreen) take() {
-	if n := s.field.Value(); n != "" && len(s.names) < longestRoster {
+	n := s.field.Value()
+	switch {
+	case s.at < len(s.names) && n != "":
+		s.names[s.at] = n
+	case s.at < len(s.names):
+		s.names = slices.Delete(s.names, s.at, s.at+1)
+	case n != "" && len(s.names) < longestRoster:
 		s.names = append(s.names, n)
 	}
+	s.at = len(s.names)
 	s.field.Set("")
+}
+
+// mend puts a name of the list into the field, once what stood there is on the
+// list.
+func (s *rosterScreen) mend(i int) {
+	before, from := len(s.names), s.at
+	s.take()
+	if len(s.names) < before && i > from {
+		i-- // the emptied one went from before it
+	}
+	if s.at = min(max(i, 0), len(s.names)); s.at < len(s.names) {
+		s.field.Set(s.names[s.at])
+	}
 }
 
 func (s *rosterScreen) act(a *App, d Do, n int) {
@@ -126,19 +152,35 @@ func (s *rosterScreen) act(a *App, d Do, n int) {
 	case Back:
 		a.back()
 	case Go:
-		if s.focus == rosterNames && s.field.Value() != "" {
+		if s.focus == rosterNames && (s.field.Value() != "" || s.at < len(s.names)) {
 			s.take()
 			return
 		}
 		s.begin(a)
 	case PageOn:
-		s.take()
 		s.begin(a)
-	case Next, Down:
-		s.focus = (s.focus + 1) % s.rows()
+	case Next:
+		s.row(1)
+	case Down:
+		if s.focus == rosterNames && s.at < len(s.names) {
+			s.mend(s.at + 1)
+			return
+		}
+		s.row(1)
 	case Up:
-		s.focus = (s.focus + s.rows() - 1) % s.rows()
+		if s.focus == rosterNames {
+			if s.at > 0 {
+				s.mend(s.at - 1)
+			}
+			return
+		}
+		s.row(-1)
 	case Choose:
+		if n >= rosterName {
+			s.focus = rosterNames
+			s.mend(n - rosterName)
+			return
+		}
 		s.focus = min(max(n/10, 0), s.rows()-1)
 		if c := s.choice(); c != nil {
 			c.Choose(n % 10)
@@ -148,16 +190,21 @@ func (s *rosterScreen) act(a *App, d Do, n int) {
 			edit(&s.where, d)
 			return
 		}
-		// At the beginning of the field the last name comes back into it.
-		if k := len(s.names); s.field.Text() == "" && k > 0 {
-			s.field.Set(s.names[k-1])
-			s.names = s.names[:k-1]
+		// In an empty field the last name comes back to be mended. A key that is
+		// held empties that one and no other.
+		if k := len(s.names); s.field.Text() == "" && s.at == k && k > 0 {
+			s.mend(k - 1)
 			return
 		}
 		edit(&s.field, d)
 	case EraseOn, Home, End:
 		if s.focus == rosterWhere {
 			edit(&s.where, d)
+			return
+		}
+		if d == EraseOn && s.focus == rosterNames && s.at < len(s.names) && s.field.Cursor() == len([]rune(s.field.Text())) {
+			s.field.Set("")
+			s.take()
 			return
 		}
 		edit(&s.field, d)
@@ -184,32 +231,49 @@ func (s *rosterScreen) choice() *widget.Choice {
 	return map[int]*widget.Choice{rosterTurns: &s.turns, rosterMany: &s.many}[s.focus]
 }
 
+// row goes to another row of the form; a name in the field is on the list then.
+func (s *rosterScreen) row(by int) {
+	if s.focus == rosterNames {
+		s.take()
+	}
+	s.focus = (s.focus + s.rows() + by) % s.rows()
+}
+
 func (s *rosterScreen) begin(a *App) {
+	s.take()
 	list := strings.Join(s.names, "\n")
 	if len(s.names) == 0 {
 		s.why = "There is no name on the list yet."
 		return
 	}
-	var told string
-	var err error
-	if s.late {
-		err = a.d.Book.ClinicJoin(list)
-	} else {
-		told, err = a.d.Book.ClinicBegin(list, turnRules[s.turns.Chosen()].Turns, s.stations())
-	}
-	if err != nil {
-		s.why = capital(err.Error()) + "."
+	if a.waits() {
 		return
 	}
-	if told != "" {
-		a.tell("clinic", told, "Add an initial, and let them join with J.")
-	}
-	late := s.late
-	a.roster = nil
-	a.back()
-	if !late {
-		a.open(&clinicScreen{})
-	}
+	var told string
+	late, turns, stations := s.late, turnRules[s.turns.Chosen()].Turns, s.stations()
+	a.store(func() (err error) {
+		if late {
+			return a.d.Book.ClinicJoin(list)
+		}
+		told, err = a.d.Book.ClinicBegin(list, turns, stations)
+		return err
+	}, func(err error) {
+		if err != nil {
+			s.why = capital(err.Error()) + "."
+			return
+		}
+		if told != "" {
+			a.tell("clinic", told, "Add an initial, and let them join with J.")
+		}
+		a.roster = nil
+		if !a.on(s) {
+			return
+		}
+		a.back()
+		if !late {
+			a.open(&clinicScreen{})
+		}
+	})
 }
 
 func (s *rosterScreen) draw(a *App, c *canvas) {
@@ -233,7 +297,7 @@ func (s *rosterScreen) draw(a *App, c *canvas) {
 	c.field(Rect{x, y, w, c.px(60)}, &s.field, s.focus == rosterNames)
 	c.press(Rect{x, y, w, c.px(60)}, Choose, 0)
 	y += c.px(60) + math.Round(c.body*1.4)
-	hint, role := "Type and press Enter, paste a list with Ctrl + V, or drop a text file here. (L) behind a name is a left-hander.", Quiet
+	hint, role := "Type and press Enter, paste a list with Ctrl + V, or drop a text file here. (L) behind a name: a left-hander. ↑ goes back to a name.", Quiet
 	if s.why != "" {
 		hint, role = s.why, Ink
 	}
@@ -291,10 +355,16 @@ func (s *rosterScreen) drawNames(c *canvas, r Rect) {
 	const columns = 4
 	row := math.Round(c.body * 1.45)
 	rows := max(int(r.H/row), 1)
-	from := max(len(s.names)-rows*columns, 0)
+	from := min(max(len(s.names)-rows*columns, 0), s.at)
 	wide := r.W / columns
-	for i, n := range s.names[from:] {
+	for i, n := range s.names[from:min(from+rows*columns, len(s.names))] {
 		x, y := r.X+float64(i/rows)*wide, r.Y+float64(i%rows+1)*row
+		box := Rect{x, y - math.Round(row*0.76), wide - c.px(8), row}
+		c.press(box, Choose, rosterName+from+i)
+		if from+i == s.at {
+			n = s.field.Text()
+			c.frame(box, Ink, 2, 4)
+		}
 		c.before(x+c.px(34), y, fmt.Sprint(from+i+1), c.body, Regular, Quiet)
 		c.text(x+c.px(46), y, c.ruler.Cut(n, c.body, Bold, wide-c.px(60)), c.body, Bold, Ink)
 	}

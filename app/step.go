@@ -9,6 +9,7 @@ func (a *App) take(x Action) {
 			a.view.Width, a.view.Height, a.diag = x.X, x.Y, max(float64(x.N), 1)
 		}
 	case Close:
+		a.leave()
 		a.view.Quit = true
 	case Typed:
 		if t, ok := s.(typer); ok && t.typing() {
@@ -16,16 +17,20 @@ func (a *App) take(x Action) {
 			return
 		}
 		for _, r := range x.Text {
-			if d, n := doOf(r); d != Nothing {
+			if d, n := doOf(r); d != Nothing && bound(s.name(), false, d, n) {
 				a.do(d, n)
 			}
+			s = a.top()
 		}
 	case Pasted:
 		if t, ok := s.(typer); ok && t.typing() {
 			t.typed(a, x.Text)
 		}
 	case Key:
-		a.do(x.Do, x.N)
+		t, ok := s.(typer)
+		if bound(s.name(), ok && t.typing(), x.Do, x.N) {
+			a.do(x.Do, x.N)
+		}
 	case Roll:
 		for range min(max(x.N, -x.N), 20) {
 			if x.N > 0 {
@@ -76,6 +81,7 @@ func (a *App) do(d Do, n int) {
 			return
 		}
 		a.open(&keysScreen{of: a.top().name()})
+	case a.meant(d):
 	default:
 		a.top().act(a, d, n)
 	}
@@ -91,5 +97,14 @@ func (a *App) follow() {
 	a.turn()
 	if a.plan != nil {
 		a.plan.follow(a)
+	}
+}
+
+// leave stores what somebody is in the middle of.
+func (a *App) leave() {
+	for _, s := range a.stack {
+		if p, ok := s.(*practiceScreen); ok {
+			p.look.leave(a)
+		}
 	}
 }

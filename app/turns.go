@@ -63,6 +63,9 @@ func (a *App) stepIn() {
 		return
 	}
 	snap := a.d.Snapshot()
+	if _, ok := a.top().(*checkScreen); ok && a.group.seen {
+		a.back() // it was for the one before
+	}
 	switch {
 	case !a.group.seen:
 		return
@@ -83,29 +86,46 @@ func (a *App) stepIn() {
 // clinicDo changes whose turn it is, and has the one who is up step in where
 // turns are practised.
 func (a *App) clinicDo(d Do, number int) {
-	before, _ := a.d.Book.Clinic()
-	if err := a.d.Book.ClinicDo(d, number); err != nil {
-		a.tell("clinic", capital(err.Error())+".", "")
-		return
-	}
-	after, _ := a.d.Book.Clinic()
-	if a.group != nil && a.group.seen && (after.UpID != before.UpID || d == NextPlayer) {
-		a.moved(after)
-		a.stepIn()
-	}
+	var before ClinicSheet
+	a.store(func() error {
+		before, _ = a.d.Book.Clinic()
+		return a.d.Book.ClinicDo(d, number)
+	}, func(err error) {
+		if err != nil {
+			a.tell("clinic", capital(err.Error())+".", "")
+			return
+		}
+		after, _ := a.d.Book.Clinic()
+		if a.group != nil && a.group.seen && (after.UpID != before.UpID || d == NextPlayer) {
+			a.moved(after)
+			a.stepIn()
+		}
+	})
 }
 
-// moved tells who goes to the stations beside the camera.
+// moved tells who goes where: to the stations beside the camera, and who waits.
 func (a *App) moved(sheet ClinicSheet) {
-	text := ""
+	var to, waits []string
+	there := map[string]bool{sheet.Up: true}
 	for _, s := range sheet.Stations {
-		if !s.Camera && s.Who != "" {
-			text += s.Name + ": " + s.Who + ". "
+		if there[s.Who] = true; !s.Camera && s.Who != "" {
+			to = append(to, s.Name+": "+s.Who+".")
 		}
 	}
-	if text != "" {
-		a.tell("clinic", "All move on. "+strings.TrimSpace(text), "")
+	for _, p := range sheet.Players {
+		if !there[p.Name] && p.Waits != "late" && p.Waits != "left" {
+			waits = append(waits, p.Name)
+		}
 	}
+	switch {
+	case len(to) == 0:
+		return
+	case len(waits) == 0:
+		to = append([]string{"All move on."}, to...)
+	default:
+		to = append(to, "Waiting: "+strings.Join(waits, ", ")+".")
+	}
+	a.tell("clinic", strings.Join(to, " "), "")
 }
 
 // turn calls the next player when a turn is over: between reps, once the last
@@ -115,7 +135,7 @@ func (a *App) turn() {
 		return
 	}
 	a.group.looked = a.now
-	if p, ok := a.top().(*practiceScreen); !ok || p.look.on {
+	if p, ok := a.top().(*practiceScreen); !ok || p.look.on || a.waits() {
 		return
 	}
 	snap := a.d.Snapshot()

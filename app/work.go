@@ -4,6 +4,9 @@ import "drillbay/drills/runner"
 
 // work starts something that takes time.
 func (a *App) work(what string, j Job) {
+	if j.Loop != nil && (a.d.Work == nil || a.busy != "") {
+		j.Loop.Release()
+	}
 	if a.d.Work == nil {
 		a.tell("work", "That is not to be had here.", "")
 		return

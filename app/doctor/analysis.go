@@ -44,4 +44,29 @@ func JudgeAnalysis(t Timing, rate float64) Finding {
 	return f
 }
 
+// VerdictLimit is how long after the catch a verdict may come: later the catch
+// is not held any more.
+const VerdictLimit = 1500 * time.Millisecond
+
+// JudgeReading grades when the verdict of a rep comes: the catch is seen once the
+// club was still for a while, then the rep is read, for as long as was measured.
+func JudgeReading(still, read time.Duration, err error) Finding {
+	f := Finding{Check: "verdict", Grade: Good}
+	if err != nil {
+		f.Grade, f.Remedy = Poor, "no rep could be read here: "+err.Error()
+		return f
+	}
+	after := still + read
+	f.Figure = fmt.Sprintf("%.1f s after the catch, %.1f s of it for reading a rep while a window is drawn", after.Seconds(), read.Seconds())
+	switch {
+	case after > VerdictLimit:
+		f.Grade = Poor
+		f.Remedy = "the verdict comes too late for a catch that is held: plug in the power, close other programs, or choose a smaller picture or 30 frames a second in the settings"
+	case after > VerdictLimit*4/5:
+		f.Grade = Fair
+		f.Remedy = "plug in the power and close other programs: there is little to spare"
+	}
+	return f
+}
+
 func ms(d time.Duration) float64 { return d.Seconds() * 1000 }

@@ -3,6 +3,7 @@ package doctor
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"os"
 	"strings"
@@ -141,4 +142,15 @@ func TestTable(t *testing.T) {
 	assert.Equal(t, Poor, Worst(findings))
 	assert.Equal(t, Good, Worst(findings[:1]))
 	assert.Equal(t, Fair, Worst([]Finding{{}}), "what was not run is not known to be good")
+}
+
+func TestTheVerdictIsTimed(t *testing.T) {
+	still := 200 * time.Millisecond
+	for read, want := range map[time.Duration]Grade{400 * time.Millisecond: Good, 1100 * time.Millisecond: Fair, 1400 * time.Millisecond: Poor} {
+		f := JudgeReading(still, read, nil)
+		require.Equal(t, want, f.Grade, read)
+		require.Contains(t, f.Figure, fmt.Sprintf("%.1f s after the catch", (still+read).Seconds()))
+		require.Equal(t, want == Good, f.Remedy == "", "over the limit it says what to change")
+	}
+	require.Equal(t, Poor, JudgeReading(still, 0, errors.New("no")).Grade)
 }

@@ -13,6 +13,7 @@ import (
 type fullBook struct {
 	app.NoBook
 	crowd    int
+	deleted  string // the name of one who was
 	stations []string
 }
 
@@ -21,6 +22,17 @@ func (b fullBook) Players() []app.PlayerLine {
 		{Player: runner.Player{ID: "marta", Name: "Marta"}, ClubCm: 94, Rung: 3, Line: "Rung 3: both hands, swing and catch. 12 of 20 in the last set.", Short: "7 sessions since 4 October", Consent: app.PlayerAgrees, ConsentAt: "agreed: the player, 4 October 2026"},
 		{Player: runner.Player{ID: "iven", Name: "Iven", Hand: drills.Left}, Rung: 2},
 	}
+}
+
+func (b fullBook) Deleted() []app.PlayerLine {
+	if b.deleted == "" {
+		return nil
+	}
+	return []app.PlayerLine{{Player: runner.Player{ID: "gone", Name: b.deleted}}}
+}
+
+func (fullBook) Clips(string) []app.ClipLine {
+	return []app.ClipLine{{File: "Marta-2026-11-08-18.02-rep-3.avi"}, {File: "Marta-2026-11-15-17.40-rep-9.avi"}, {File: "Marta-2026-11-15-17.40-rep-9.gif"}}
 }
 
 func ladder() (out []app.RungLine) {

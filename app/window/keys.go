@@ -10,7 +10,7 @@ import (
 // user's keyboard gives them.
 type binding struct {
 	key     ebiten.Key
-	code    int // of GLFW
+	code    int // a keysym (X11, keysymdef.h)
 	do      app.Do
 	repeats bool
 }
@@ -19,14 +19,14 @@ type binding struct {
 // page up and page down, F5 and a period.
 func bindings() []binding {
 	return []binding{
-		{ebiten.KeyEnter, 257, app.Go, false}, {ebiten.KeyNumpadEnter, 335, app.Go, false},
-		{ebiten.KeyEscape, 256, app.Back, false}, {ebiten.KeyF11, 300, app.FullScreen, false},
-		{ebiten.KeyPageDown, 267, app.PageOn, false}, {ebiten.KeyPageUp, 266, app.PageBack, false}, {ebiten.KeyF5, 294, app.PageOn, false},
-		{ebiten.KeyTab, 258, app.Next, false},
-		{ebiten.KeyArrowLeft, 263, app.Left, true}, {ebiten.KeyArrowRight, 262, app.Right, true},
-		{ebiten.KeyArrowUp, 265, app.Up, true}, {ebiten.KeyArrowDown, 264, app.Down, true},
-		{ebiten.KeyBackspace, 259, app.Erase, true}, {ebiten.KeyDelete, 261, app.EraseOn, true},
-		{ebiten.KeyHome, 268, app.Home, false}, {ebiten.KeyEnd, 269, app.End, false},
+		{ebiten.KeyEnter, 0xff0d, app.Go, false}, {ebiten.KeyNumpadEnter, 0xff8d, app.Go, false},
+		{ebiten.KeyEscape, 0xff1b, app.Back, false}, {ebiten.KeyF11, 0xffc8, app.FullScreen, false},
+		{ebiten.KeyPageDown, 0xff56, app.PageOn, false}, {ebiten.KeyPageUp, 0xff55, app.PageBack, false}, {ebiten.KeyF5, 0xffc2, app.PageOn, false},
+		{ebiten.KeyTab, 0xff09, app.Next, false},
+		{ebiten.KeyArrowLeft, 0xff51, app.Left, true}, {ebiten.KeyArrowRight, 0xff53, app.Right, true},
+		{ebiten.KeyArrowUp, 0xff52, app.Up, true}, {ebiten.KeyArrowDown, 0xff54, app.Down, true},
+		{ebiten.KeyBackspace, 0xff08, app.Erase, true}, {ebiten.KeyDelete, 0xffff, app.EraseOn, true},
+		{ebiten.KeyHome, 0xff50, app.Home, false}, {ebiten.KeyEnd, 0xff57, app.End, false},
 	}
 }
 

@@ -38,19 +38,23 @@ func TestEveryBindingIsADifferentKey(t *testing.T) {
 }
 
 func TestAPressShorterThanAnUpdateActs(t *testing.T) {
-	x := taps{counts: map[int]int{}}
-	const enter, right = 257, 262
-	for range 2 {
-		x.note(nil, enter, 0, 1, 0)
-		x.note(nil, enter, 0, 0, 0)
-	}
-	x.note(nil, right, 0, 1, 0)
-	x.note(nil, right, 0, 2, 0)
-	x.note(nil, right, 0, 2, 0)
+	x := taps{}
+	x.listen()
+	const enter, right = 0xff0d, 0xff53
+	x.note(enter, false)
+	x.note(enter, false)
+	x.note(right, false)
+	x.note(right, true)
+	x.note(right, true)
+	require.True(t, x.next())
+	require.Zero(t, x.take(enter, false), "at the update after: letters typed before it come first")
+	require.False(t, x.next())
 	require.Equal(t, 2, x.take(enter, false), "pressed and let go twice")
 	require.Zero(t, x.take(enter, false))
 	require.Equal(t, 3, x.take(right, true), "held")
-	x.note(nil, enter, 0, 1, 0)
-	x.note(nil, enter, 0, 2, 0)
+	x.note(enter, false)
+	x.note(enter, true)
+	x.next()
+	x.next()
 	require.Equal(t, 1, x.take(enter, false), "held, and does not repeat")
 }

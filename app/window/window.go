@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sync"
 	"sync/atomic"
 	"time"
 
@@ -29,6 +30,10 @@ type Options struct {
 	Wake          <-chan struct{}
 	Width, Height int // of the window at first; 0: 1280 × 720
 	FullScreen    bool
+	// Gone is called when the window was destroyed from outside, or its display
+	// is gone: the graphics library does not come back from that. It ends the
+	// program.
+	Gone func()
 }
 
 // Run opens the window and returns when it was closed, when the program left,
@@ -63,6 +68,7 @@ func Run(ctx context.Context, o Options) error {
 	done := make(chan struct{})
 	defer close(done)
 	go g.wake(ctx, done)
+	defer func() { g.unwatch() }()
 	err = ebiten.RunGameWithOptions(g, &ebiten.RunGameOptions{SingleThread: true})
 	if err != nil && !errors.Is(err, ebiten.Termination) {
 		return fmt.Errorf("the window ended: %w", err)
@@ -78,6 +84,7 @@ type game struct {
 	ruler   *app.Ruler
 	keys    []binding
 	taps    taps
+	more    bool     // taps wait for the next update
 	repeat  repeater // where taps are not heard
 	letters []rune
 	actions []app.Action
@@ -88,9 +95,13 @@ type game struct {
 	drawn   drawn
 	full    bool
 	begun   bool
-	calm    atomic.Bool // what happens outside waits for the timer
-	screen  string      // told in the title
-	pasted  chan string
+	gone    atomic.Bool // the window was destroyed
+	// Held while the program steps: the end may come from another goroutine.
+	stepping sync.Mutex
+	unwatch  func()
+	calm     atomic.Bool // what happens outside waits for the timer
+	screen   string      // told in the title
+	pasted   chan string
 }
 
 // soon is the shortest time until the next update, s.
@@ -111,7 +122,7 @@ type stamp struct {
 
 func newGame(ctx context.Context, o Options, p *paint.Painter) *game {
 	list := bindings()
-	g := &game{ctx: ctx, o: o, painter: p, ruler: app.NewRuler(), keys: list, repeat: repeater{make([]float64, len(list))}, full: o.FullScreen, pasted: make(chan string, 1)}
+	g := &game{ctx: ctx, o: o, painter: p, ruler: app.NewRuler(), keys: list, repeat: repeater{make([]float64, len(list))}, full: o.FullScreen, pasted: make(chan string, 1), unwatch: func() {}}
 	g.timer = time.AfterFunc(time.Millisecond, ebiten.ScheduleFrame)
 	return g
 }
@@ -140,18 +151,19 @@ func (g *game) wake(ctx context.Context, done chan struct{}) {
 
 // Update takes the input, steps the program and asks for the next frame.
 func (g *game) Update() error {
-	if g.ctx.Err() != nil {
+	now := g.o.Now()
+	if g.ctx.Err() != nil || g.gone.Load() {
+		g.leave()
 		return ebiten.Termination
 	}
 	if !g.begun {
 		g.begun = true
-		if err := g.taps.listen(); err != nil {
-			return err
-		}
+		g.look()
 	}
-	now := g.o.Now()
 	g.collect(now)
+	g.stepping.Lock()
 	g.view = g.o.App.Step(g.actions, now)
+	g.stepping.Unlock()
 	if g.view.Quit {
 		return ebiten.Termination
 	}
@@ -165,6 +177,9 @@ func (g *game) Update() error {
 		ebiten.SetFullscreen(g.full)
 	}
 	again := g.view.Again
+	if g.more {
+		again = soon
+	}
 	if g.repeat.holds(g.keys) && (again == 0 || again > repeatEvery/2) {
 		again = repeatEvery / 2
 	}
@@ -176,6 +191,31 @@ func (g *game) Update() error {
 		g.timer.Reset(time.Duration(max(again, soon) * float64(time.Second)))
 	}
 	return nil
+}
+
+// look begins to look at the window from beside the graphics library.
+func (g *game) look() {
+	lost := func() {
+		if g.o.Gone != nil && !g.gone.Swap(true) {
+			g.leave()
+			g.o.Gone()
+		}
+	}
+	outlive(lost)
+	// The graphics library waits for events of the window, of which there are
+	// none any more once it is destroyed: its loop is not come back to.
+	d := display{press: func(key int, repeat bool) { g.taps.note(key, repeat); ebiten.ScheduleFrame() }, gone: lost}
+	if end := d.watch(); end != nil {
+		g.unwatch = end
+		g.taps.listen()
+	}
+}
+
+// leave keeps what somebody is in the middle of.
+func (g *game) leave() {
+	g.stepping.Lock()
+	defer g.stepping.Unlock()
+	g.o.App.Step([]app.Action{{Kind: app.Close}}, g.o.Now()).Release()
 }
 
 // collect turns raw input into actions.
@@ -191,9 +231,10 @@ func (g *game) collect(now float64) {
 	if len(g.letters) > 0 {
 		g.actions = append(g.actions, app.Action{Kind: app.Typed, Text: string(g.letters)})
 	}
+	g.more = g.taps.next()
 	for i, b := range g.keys {
 		times := g.taps.take(b.code, b.repeats)
-		if !g.taps.heard && g.repeat.acts(i, ebiten.IsKeyPressed(b.key), b.repeats, now) {
+		if !g.taps.hears() && g.repeat.acts(i, ebiten.IsKeyPressed(b.key), b.repeats, now) {
 			times = 1
 		}
 		for range times {

@@ -92,6 +92,21 @@ func (l *Loop) Thin() *Loop {
 	return out
 }
 
+// Again holds the same pictures once more, to be released on its own; nil once
+// the loop was released.
+func (l *Loop) Again() *Loop {
+	l.ring.mu.Lock()
+	defer l.ring.mu.Unlock()
+	if l.slots == nil {
+		return nil
+	}
+	out := &Loop{ring: l.ring, kind: l.kind, Thinned: l.Thinned}
+	for _, i := range l.slots {
+		out.keep(i)
+	}
+	return out
+}
+
 // Release lets go of the pictures. It may be called more than once.
 func (l *Loop) Release() {
 	l.ring.mu.Lock()

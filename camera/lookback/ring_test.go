@@ -219,6 +219,19 @@ func TestAThinLoopHoldsHalf(t *testing.T) {
 	require.Zero(t, c.ring.held[byLoop])
 }
 
+func TestALoopIsHeldOnceMore(t *testing.T) {
+	c := newCamera(t, 30, 8, 8, 90*96)
+	c.run(1, false)
+	l := c.ring.Cut(0, 1)
+	again := l.Again()
+	l.Release()
+	require.Nil(t, l.Again(), "what was released is not held again")
+	require.Len(t, again.Frames(), len(l.Times()))
+	require.Equal(t, len(l.Times())*96, c.ring.held[byLoop])
+	again.Release()
+	require.Zero(t, c.ring.held[byLoop])
+}
+
 func TestTheWrongPictureIsRefused(t *testing.T) {
 	r := NewRing(1<<20, 10)
 	p := frame.New(8, 8, frame.Sub420)

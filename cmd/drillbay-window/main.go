@@ -10,6 +10,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"sync"
 	"syscall"
 	"time"
 
@@ -27,8 +28,9 @@ const (
 	exitUse    = 2
 )
 
-// closing is how long the last reps may take to be stored.
-const closing = 10 * time.Second
+// closing is how long the last reps may take to be read and stored when the user
+// closes the window.
+const closing = 4 * time.Second
 
 func main() {
 	errors, _ := live.Hush()
@@ -50,27 +52,54 @@ func run(args []string, errors io.Writer) int {
 		fmt.Fprintln(errors, "drillbay:", err)
 		return exitUse
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), syscall.SIGTERM, os.Interrupt)
-	defer stop()
-	if err := show(ctx, o); err != nil {
+	signals := make(chan os.Signal, 4)
+	signal.Notify(signals, syscall.SIGTERM, os.Interrupt)
+	ctx, end := context.WithCancel(context.Background())
+	defer end()
+	go func() {
+		<-signals
+		end() // a second one finds the end on its way
+	}()
+	return show(ctx, end, o, errors)
+}
+
+// outside says to somebody at a terminal that the end was not theirs.
+const outside = "ended from outside: every rep that was told is in the ledger."
+
+// show runs the window until it is closed, says in a sentence what there is to
+// know of its end, and returns the exit status.
+func show(ctx context.Context, end func(), o live.Options, errors io.Writer) (status int) {
+	l, err := live.Start(ctx, o)
+	if err != nil {
 		fmt.Fprintln(errors, "drillbay:", err)
 		return exitFailed
 	}
-	return exitDone
-}
-
-// show runs the window until it is closed.
-func show(ctx context.Context, o live.Options) error {
-	l, err := live.Start(ctx, o)
-	if err != nil {
-		return err
+	var once sync.Once
+	finish := func(err error) int {
+		once.Do(func() {
+			if cerr := l.Finish(ctx, closing); err == nil {
+				err = cerr
+			}
+			if gone := l.Parting(); gone != "" {
+				fmt.Println(gone)
+			}
+			switch {
+			case err != nil:
+				status = exitFailed
+				fmt.Fprintln(errors, "drillbay:", err)
+			case ctx.Err() != nil:
+				fmt.Fprintln(errors, "drillbay:", outside)
+			}
+		})
+		return status
 	}
 	d, err := l.Deps(ctx)
 	if err == nil {
-		err = window.Run(ctx, window.Options{Title: "drillbay", App: app.New(d), Now: l.Now, Wake: l.Wake(), FullScreen: o.FullScreen})
+		err = window.Run(ctx, window.Options{Title: "drillbay", App: app.New(d), Now: l.Now, Wake: l.Wake(), FullScreen: o.FullScreen,
+			Gone: func() {
+				end()
+				os.Exit(finish(nil))
+			}})
 	}
-	if cerr := l.Finish(closing); err == nil {
-		err = cerr
-	}
-	return err
+	return finish(err)
 }

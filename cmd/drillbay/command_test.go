@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"context"
 	"fmt"
@@ -21,7 +22,14 @@ import (
 // command runs a command line and returns its exit status and what it wrote.
 func command(args ...string) (status int, out, problems string) {
 	var o, e bytes.Buffer
-	status = run(args, console{&o, &e})
+	status = run(args, console{out: &o, err: &e})
+	return status, o.String(), e.String()
+}
+
+// answered is a command with somebody who answers what it asks.
+func answered(answers string, args ...string) (status int, out, problems string) {
+	var o, e bytes.Buffer
+	status = run(args, console{out: &o, err: &e, in: bufio.NewReader(strings.NewReader(answers))})
 	return status, o.String(), e.String()
 }
 
@@ -191,6 +199,62 @@ func TestTheDemoWithoutAWindow(t *testing.T) {
 	again, err := m.Reps(ctx, ledger.Which{})
 	require.NoError(t, err)
 	require.Len(t, again, len(reps))
+}
+
+func TestABackupAsksForThoseWhoWereDeleted(t *testing.T) {
+	dir := t.TempDir()
+	path, backup := filepath.Join(dir, ledger.FileName), filepath.Join(dir, "all of it.jsonl")
+	l, err := ledger.Open(path)
+	require.NoError(t, err)
+	ctx := context.Background()
+	var ids []string
+	for _, name := range []string{"Jo", "Ada Q"} {
+		id, err := l.PutPlayer(ctx, ledger.Player{Name: name})
+		require.NoError(t, err)
+		ids = append(ids, id)
+	}
+	require.NoError(t, l.Close())
+	status, _, problems := command("export", backup, "--ledger", path)
+	require.Equal(t, exitDone, status, problems)
+	remove := func() {
+		l, err := ledger.Open(path)
+		require.NoError(t, err)
+		for _, id := range ids {
+			_, err = l.DeletePlayer(ctx, id)
+			require.NoError(t, err)
+		}
+		require.NoError(t, l.Close())
+	}
+	names := func() (out []string) {
+		l, err := ledger.Open(path)
+		require.NoError(t, err)
+		defer l.Close()
+		players, err := l.Players(ctx)
+		require.NoError(t, err)
+		for _, p := range players {
+			out = append(out, p.Name)
+		}
+		return out
+	}
+	remove()
+	status, out, _ := command("import", backup, "--ledger", path)
+	require.Equal(t, exitDone, status)
+	require.Contains(t, out, fmt.Sprintf("To bring Ada Q back: drillbay import %q --restore \"Ada Q\"\n", backup))
+	require.Empty(t, names())
+	status, out, _ = command("import", backup, "--ledger", path, "--restore", "Ada Q")
+	require.Equal(t, exitDone, status)
+	require.Contains(t, out, "Ada Q is back.")
+	require.Equal(t, []string{"Ada Q"}, names())
+	status, _, problems = command("import", backup, "--ledger", path, "--restore", "Bo")
+	require.Equal(t, exitUse, status)
+	require.Contains(t, problems, "of those who were deleted here it holds Jo")
+
+	ids = ids[1:] // she is there, he is not
+	remove()
+	status, out, _ = answered("yes\nno\n", "import", backup, "--ledger", path)
+	require.Equal(t, exitDone, status)
+	require.Contains(t, out, " was deleted here. Bring ")
+	require.Len(t, names(), 1, "one of the two")
 }
 
 func TestWhatIsTooLargeIsNotCutOff(t *testing.T) {

@@ -7,8 +7,8 @@ import (
 	"math"
 	"os/signal"
 	"path/filepath"
+	"strings"
 	"syscall"
-	"text/tabwriter"
 	"time"
 
 	"drillbay/camera/frame"
@@ -86,7 +86,7 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 	if err != nil {
 		return err
 	}
-	p := &performance{bay: bay, eye: sight.NewWatcher(known.Setting), known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: tabwriter.NewWriter(w, 0, 0, 2, ' ', 0), problems: c.err}
+	p := &performance{bay: bay, eye: sight.NewWatcher(known.Setting), known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: w, problems: c.err}
 	budget := lookback.Budget(s.Width, s.Height, s.FPS)
 	pool := frame.NewPool(budget + 32*s.Width*s.Height*3/2)
 	p.session = runner.NewStepper(runner.Options{
@@ -95,7 +95,8 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 		Now: func() float64 { return p.now }, Began: time.Now().Add(-time.Duration(bay.Seconds() * float64(time.Second))),
 	})
 	fmt.Fprintf(w, "A virtual bay, seed %d: %d reps on each of %d rungs, %.0f s of practice.\n", s.Seed, perRung, len(p.drills), bay.Seconds())
-	fmt.Fprintln(w, "What was drawn stands beside what was read.")
+	fmt.Fprintln(w, "It draws a player, reads each rep from the pictures as a camera's are read, and prints what was read beside what was drawn.")
+	fmt.Fprintf(w, "The last rung, %s, is swung through without a catch: its shaft line is read in passing, and less surely.\n", lowerFirst(p.drills[len(p.drills)-1].Name))
 	p.title()
 	p.session.Order(runner.Command{Do: runner.Begin, Player: player, Bay: live.Drawn, Drill: p.drills[0]})
 	p.session.Order(runner.Command{Do: runner.Ready})
@@ -178,4 +179,11 @@ func orDash(v float64, format string) string {
 		return "–"
 	}
 	return fmt.Sprintf(format, v)
+}
+
+func lowerFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
 }

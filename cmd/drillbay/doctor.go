@@ -59,6 +59,7 @@ func (d *doctorCommand) Run(c console) error {
 	if err != nil {
 		return err
 	}
+	reading, unread := timeReading(clock.Now, cam.Mode)
 	folder := filepath.Dir(path)
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return fmt.Errorf("the folder %s cannot be made: %w", folder, err)
@@ -66,6 +67,7 @@ func (d *doctorCommand) Run(c console) error {
 	findings := []doctor.Finding{
 		doctor.JudgeCamera(cam),
 		doctor.JudgeAnalysis(analysis, cam.Rate),
+		doctor.JudgeReading(seconds(sight.StillFor), reading, unread),
 		doctor.JudgeSound(figures),
 		doctor.JudgeDisk(doctor.WatchDisk(folder, clock.Now)),
 	}

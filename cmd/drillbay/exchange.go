@@ -6,6 +6,10 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"unicode"
 
 	"drillbay/camera/whole"
 	"drillbay/cmd/drillbay/live"
@@ -35,7 +39,14 @@ func (e *exportCommand) Run(c console) error {
 	if err := live.WriteExport(ctx, l, e.File, id); err != nil {
 		return err
 	}
-	fmt.Fprintf(c.out, "Written to %s.\n", e.File)
+	form := "the ledger as JSON Lines, to be read by drillbay import"
+	if e.Player != "" {
+		form = e.Player + "'s part of the ledger as JSON Lines, to be read by drillbay import"
+	}
+	if strings.EqualFold(filepath.Ext(e.File), ".csv") {
+		form = "reps as a table for a spreadsheet"
+	}
+	fmt.Fprintf(c.out, "Written to %s: %s.\n", e.File, form)
 	return nil
 }
 
@@ -56,19 +67,35 @@ func playerNamed(ctx context.Context, l *ledger.Ledger, name string) (string, er
 	if err != nil {
 		return "", err
 	}
-	id := ""
-	for _, p := range players {
-		if p.Name == name {
+	var names []string
+	// As it is written, else in large or small letters, else how it begins.
+	for _, is := range []func(string) bool{
+		func(n string) bool { return n == name },
+		func(n string) bool { return strings.EqualFold(n, strings.TrimSpace(name)) },
+		func(n string) bool {
+			return strings.HasPrefix(strings.ToLower(n), strings.ToLower(strings.TrimSpace(name)))
+		},
+	} {
+		id := ""
+		names = nil
+		for _, p := range players {
+			names = append(names, p.Name)
+			if !is(p.Name) {
+				continue
+			}
 			if id != "" {
-				return "", fmt.Errorf("%w: there are two players named %q: rename one", errUse, name)
+				return "", fmt.Errorf("%w: %q is the name of more than one player: give it in full", errUse, name)
 			}
 			id = p.ID
 		}
+		if id != "" {
+			return id, nil
+		}
 	}
-	if id == "" {
-		return "", fmt.Errorf("%w: there is no player named %q in the ledger", errUse, name)
+	if len(names) == 0 {
+		return "", fmt.Errorf("%w: there is no player named %q: the ledger holds none yet", errUse, name)
 	}
-	return id, nil
+	return "", fmt.Errorf("%w: there is no player named %q in the ledger: it holds %s", errUse, name, strings.Join(names, ", "))
 }
 
 // largestImport is how much of an export is read, bytes: some hundred
@@ -92,32 +119,81 @@ func (l *limited) Read(p []byte) (int, error) {
 }
 
 type importCommand struct {
-	File   string `arg:"" help:"The file of an export."`
-	Ledger string `help:"File of the ledger; default: the user's own." placeholder:"FILE"`
+	File    string   `arg:"" help:"The file of an export."`
+	Ledger  string   `help:"File of the ledger; default: the user's own." placeholder:"FILE"`
+	Restore []string `help:"Bring this player back, by name, who was deleted here and is in the file." placeholder:"NAME"`
 }
 
-// Run merges an export into the ledger.
+// Run merges an export into the ledger. Players of it who were deleted here are
+// asked about where somebody can answer, else it says how they come back.
 func (i *importCommand) Run(c console) error {
-	f, err := whole.Open(i.File)
-	if err != nil {
-		return fmt.Errorf("the export cannot be read: %w", err)
-	}
-	defer f.Close()
 	l, err := ledger.Open(i.Ledger)
 	if err != nil {
 		return err
 	}
 	defer l.Close()
-	done, err := l.Import(context.Background(), &limited{f, largestImport})
+	done, err := i.merge(l, i.Restore)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(c.out, done)
+	if len(done.Deleted) == 0 {
+		return nil
+	}
+	var back []string
+	for _, name := range done.Deleted {
+		switch {
+		case c.in == nil:
+			fmt.Fprintf(c.out, "To bring %s back: drillbay import %s --restore %s\n", name, quoted(i.File), quoted(name))
+		case asks(c, fmt.Sprintf("%s was deleted here. Bring %[1]s back, with all that the file holds?", name)):
+			back = append(back, name)
+		}
+	}
+	if len(back) == 0 {
+		return nil
+	}
+	if done, err = i.merge(l, back); err == nil {
+		fmt.Fprintln(c.out, done)
+	}
+	return err
+}
+
+// merge reads the file into a ledger; those to restore come back.
+func (i *importCommand) merge(l *ledger.Ledger, restore []string) (ledger.Imported, error) {
+	f, err := whole.Open(i.File)
+	if err != nil {
+		return ledger.Imported{}, fmt.Errorf("the export cannot be read: %w", err)
+	}
+	defer f.Close()
+	done, err := l.Import(context.Background(), &limited{f, largestImport}, restore...)
 	if err != nil {
 		err = fmt.Errorf("%s: %w", i.File, err)
 		for _, of := range []error{ledger.ErrInUse, ledger.ErrFull, ledger.ErrReadOnly} {
 			if errors.Is(err, of) {
-				return err
+				return done, err
 			}
 		}
-		return fmt.Errorf("%w: %w", errUnreadable, err)
+		if errors.Is(err, ledger.ErrUnknown) && len(restore) > 0 {
+			return done, fmt.Errorf("%w: %w", errUse, err)
+		}
+		return done, fmt.Errorf("%w: %w", errUnreadable, err)
 	}
-	fmt.Fprintln(c.out, done)
-	return nil
+	return done, nil
+}
+
+// asks reports whether a question is answered with yes.
+func asks(c console, question string) bool {
+	fmt.Fprint(c.out, question+" (yes or no) ")
+	line, _ := c.in.ReadString('\n')
+	return strings.EqualFold(strings.TrimSpace(line), "yes")
+}
+
+// quoted is a word as a shell takes it.
+func quoted(s string) string {
+	if strings.IndexFunc(s, func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("._-/\\:", r)
+	}) < 0 {
+		return s
+	}
+	return strconv.Quote(s)
 }

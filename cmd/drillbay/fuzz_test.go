@@ -25,7 +25,7 @@ func FuzzCommandLine(f *testing.F) {
 		}
 		var cmd commands
 		exited := false
-		p, err := commandLine(&cmd, console{io.Discard, io.Discard}, func(int) { exited = true })
+		p, err := commandLine(&cmd, console{out: io.Discard, err: io.Discard}, func(int) { exited = true })
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -101,7 +101,7 @@ func (g *gallery) overlay(p *frame.Picture, r measure.Result) image.Image {
 			next += 1.0 / 30
 		}
 	}
-	live.Stroke(img, hands, head, 3, live.Shaft)
+	live.Stroke(img, hands, head, 3, live.ShaftOf(r.Rep.Verdict))
 	live.Ring(img, tp, 8)
 	live.Dot(img, hands, 5, live.White)
 	return img

@@ -2,10 +2,13 @@
 package main
 
 import (
+	"bufio"
 	"errors"
 	"fmt"
 	"io"
 	"os"
+	"runtime/debug"
+	"strings"
 
 	"github.com/alecthomas/kong"
 
@@ -24,6 +27,8 @@ const (
 )
 
 type commands struct {
+	Version kong.VersionFlag `help:"Which drillbay this is."`
+
 	Window  windowCommand  `cmd:"" default:"withargs" help:"The window, on the best camera or the virtual bay."`
 	Demo    demoCommand    `cmd:"" help:"The same on the virtual bay; --headless runs a whole short session and prints it."`
 	Measure measureCommand `cmd:"" help:"Reps of a clip: a table, or one JSON object."`
@@ -43,12 +48,26 @@ var (
 // deviceError is an error about a device: its exit status is another.
 type deviceError struct{ error }
 
-// console is where a command writes.
-type console struct{ out, err io.Writer }
+// console is where a command writes; in is where somebody can answer, nil where
+// nobody can.
+type console struct {
+	out, err io.Writer
+	in       *bufio.Reader
+}
+
+// answers is the terminal that a question can be asked on, nil for none.
+func answers() *bufio.Reader {
+	for _, f := range []*os.File{os.Stdin, os.Stdout} {
+		if st, err := f.Stat(); err != nil || st.Mode()&os.ModeCharDevice == 0 || st.Name() == os.DevNull {
+			return nil
+		}
+	}
+	return bufio.NewReader(os.Stdin)
+}
 
 func main() {
 	ignoreSizeLimit()
-	os.Exit(run(os.Args[1:], console{os.Stdout, os.Stderr}))
+	os.Exit(run(os.Args[1:], console{os.Stdout, os.Stderr, answers()}))
 }
 
 // commandLine understands command lines; exit is called in place of ending the
@@ -56,7 +75,25 @@ func main() {
 func commandLine(cmd *commands, c console, exit func(int)) (*kong.Kong, error) {
 	return kong.New(cmd, kong.Name("drillbay"),
 		kong.Description("Swing-and-catch practice before a camera: cues, a metronome, each rep seen again and measured. Offline."),
-		kong.Writers(c.out, c.err), kong.Exit(exit), kong.UsageOnError(), kong.Bind(c))
+		kong.Writers(c.out, c.err), kong.Exit(exit), kong.UsageOnError(), kong.Bind(c), kong.Vars{"version": version()})
+}
+
+// version is what the program was built from: a tag, else the commit.
+func version() string {
+	b, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "drillbay, built without a version"
+	}
+	v := b.Main.Version
+	if v == "" || v == "(devel)" {
+		v = "of no release"
+	}
+	for _, s := range b.Settings {
+		if s.Key == "vcs.revision" && len(s.Value) > 8 && !strings.Contains(v, s.Value[:8]) {
+			v += ", commit " + s.Value[:8]
+		}
+	}
+	return "drillbay " + v
 }
 
 // run carries out a command line and returns the exit status.

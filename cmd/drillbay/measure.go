@@ -19,9 +19,9 @@ type measureCommand struct {
 	Clip        string  `arg:"" help:"An AVI, a folder of pictures, or anything that ffmpeg reads."`
 	Club        float64 `help:"Length of the club, m." default:"0.94"`
 	Grip        float64 `help:"From the butt to the middle of the lead hand, m (0.06 lead hand alone, 0.09 both hands)." default:"0.09"`
-	Distance    float64 `help:"From the lens to the hands at address, along the target line, m."`
-	Fov         float64 `help:"Horizontal field of view of the camera, degrees."`
-	TargetPoint string  `help:"Where lines along the target line meet, X,Y in pixels as seen; default: the picture's centre."`
+	Distance    float64 `help:"From the lens to the hands at address, along the target line, m." placeholder:"METRES"`
+	Fov         float64 `help:"Horizontal field of view of the camera, degrees." placeholder:"DEGREES"`
+	TargetPoint string  `help:"Where lines along the target line meet, X,Y in pixels as seen; default: the picture's centre." placeholder:"X,Y"`
 	Roll        float64 `help:"Roll of the camera, degrees, clockwise as it sees." default:"0"`
 	Hand        string  `help:"The player's: right or left." enum:"right,left" default:"right"`
 	Band        float64 `help:"Shaft lines that count as in line, degrees each way." default:"8"`
@@ -29,7 +29,7 @@ type measureCommand struct {
 	JSON        bool    `help:"Print one JSON object."`
 	Pictures    string  `help:"Write pictures of each rep into this folder." placeholder:"DIR"`
 	Points      string  `help:"Write what the eye sees in each frame into this file, a JSON line each." placeholder:"FILE"`
-	FPS         float64 `help:"Frames a second that were taken: for slow motion that does not say so, and for a folder of pictures (30)."`
+	FPS         float64 `help:"Frames a second that were taken: for slow motion that does not say so, and for a folder of pictures (30)." placeholder:"FRAMES"`
 }
 
 // Run measures a clip.
@@ -220,8 +220,18 @@ func printTable(c console, info clip.Info, reps []measure.Result) error {
 		fmt.Fprintf(w, "%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", p.Number, at(m.Start), at(m.BackStart), at(m.Level), at(m.Catch), at(m.Impact),
 			side(p.ShaftLine), depth(p.Depth), p.Manner, ratio, verdict(p))
 	}
-	return w.Flush()
+	if err := w.Flush(); err != nil {
+		return err
+	}
+	fmt.Fprintln(c.out, tableLegend)
+	return nil
 }
+
+// tableLegend says what stands in the table.
+const tableLegend = `
+start: the first motion; back: the backward motion; level: the shaft is level.
+shaft line: seen from above where the shaft is level, inside is the player's side; sure to: one sigma.
+depth: how far inside (+) the hands came since address. ratio: back to down. –: not measured.`
 
 func count(n int, what string) string {
 	if n == 1 {
@@ -251,6 +261,9 @@ func side(r drills.Reading) string {
 func depth(r drills.Reading) string {
 	if !r.OK() {
 		return "–"
+	}
+	if math.Round(r.Value) == 0 {
+		return "0 cm"
 	}
 	return fmt.Sprintf("%+.0f cm", r.Value)
 }

@@ -7,7 +7,6 @@ import (
 	"io"
 	"math"
 	"path/filepath"
-	"text/tabwriter"
 
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
@@ -31,7 +30,7 @@ type performance struct {
 	drills   []runner.Drill
 	events   []virtual.Event
 	session  *runner.Stepper
-	out      *tabwriter.Writer
+	out      io.Writer
 	problems io.Writer // for notices
 	now      float64   // s, of the frame
 	rung     int
@@ -70,8 +69,12 @@ func (p *performance) read(t runner.Take) runner.Reading {
 }
 
 func (p *performance) title() {
-	fmt.Fprintln(p.out, "rung\trep\tverdict\tshaft line\tdrawn\tmanner\tdrawn\tdepth\tcounts\t")
-	p.out.Flush()
+	p.line("rung", "rep", "shaft line", "drawn", "manner", "drawn", "depth", "counts", "verdict")
+}
+
+// line prints a line of the table at once, in columns that stay as they are.
+func (p *performance) line(cells ...any) {
+	fmt.Fprintf(p.out, "%-4v  %-3v  %-14v  %-7v  %-7v  %-7v  %-6v  %-6v  %v\n", cells...)
 }
 
 // Tell implements runner.Speaker: a rep that is told is stored.
@@ -96,8 +99,7 @@ func (p *performance) Tell(m runner.Moment) {
 			manner = "swung"
 		}
 	}
-	fmt.Fprintf(p.out, "%d\t%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", m.Drill.Rung, r.Number, verdict(r), shaftLine(r.ShaftLine), drawn, r.Manner, manner, depth(r.Depth), counts)
-	p.out.Flush()
+	p.line(m.Drill.Rung, r.Number, shaftLine(r.ShaftLine), drawn, r.Manner.String(), manner, depth(r.Depth), counts, verdict(r))
 }
 
 func shaftLine(r drills.Reading) string {
@@ -164,6 +166,9 @@ func (p *performance) finish(w io.Writer, l *ledger.Ledger) error {
 	reps, err := l.Reps(context.Background(), ledger.Which{})
 	if err != nil {
 		return err
+	}
+	if drawn := len(p.events); p.told < drawn {
+		fmt.Fprintf(w, "%d of the %s that were drawn were not found; they stand nowhere above.\n", drawn-p.told, count(drawn, "rep"))
 	}
 	fmt.Fprintf(w, "%d of %d reps counted: in line and swung. %d reps a rung decide nothing: a rung is passed by 9 of 10.\n", p.counted, p.told, p.drills[0].Reps)
 	fmt.Fprintf(w, "Left in %s:\n", p.dir)

@@ -7,6 +7,7 @@ import (
 
 	"drillbay/cmd/drillbay/book"
 	"drillbay/cmd/drillbay/live"
+	"drillbay/drills"
 	"drillbay/drills/ledger"
 )
 
@@ -28,9 +29,18 @@ func (r *reportCommand) Run(c console) error {
 	if err != nil {
 		return err
 	}
+	players, err := l.Players(ctx)
+	if err != nil {
+		return err
+	}
+	for _, p := range players {
+		if p.ID == id {
+			r.Player = p.Name
+		}
+	}
 	out := r.Out
 	if out == "" {
-		out = "report-" + live.PlainName(r.Player) + ".html"
+		out = "report-" + drills.PlainName(r.Player) + ".html"
 	}
 	faults, err := writeReport(ctx, l, id, out, time.Now())
 	for _, f := range faults {

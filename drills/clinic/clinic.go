@@ -45,6 +45,8 @@ type Player struct {
 	Reps     drills.Share
 	Placed   drills.Share // of the reps whose manner is known
 	Recent   []bool       // the last reps on this rung, did they count
+	Wrong    string       // what is wrong with most of those that did not: "inside"
+	Wrongs   int          // how many of them
 }
 
 // fair is the count by which turns are shared.
@@ -57,6 +59,7 @@ type Station struct {
 	Beside bool // no camera is there: its turns end when those before it do
 	Up     int
 	Since  time.Time
+	Had    int // reps of the player before this turn
 	Reps   int // of this turn
 }
 
@@ -250,7 +253,7 @@ func (c *Clinic) vacate(station int, now time.Time) {
 	if s.Reps == 0 && !s.Beside {
 		p.Turns-- // it was none
 	}
-	s.Up, s.Since, s.Reps = 0, time.Time{}, 0
+	s.Up, s.Since, s.Had, s.Reps = 0, time.Time{}, 0, 0
 }
 
 func (c *Clinic) call(station, n int, now time.Time) {
@@ -262,7 +265,7 @@ func (c *Clinic) call(station, n int, now time.Time) {
 		p.Turns++
 	}
 	p.Rested = time.Time{}
-	s.Up, s.Since, s.Reps = n, now, 0
+	s.Up, s.Since, s.Had, s.Reps = n, now, p.Reps.Of, 0
 }
 
 // Rep takes a rep of who is up at a station, and reports whether the turn is
@@ -288,6 +291,59 @@ func (c *Clinic) Rep(station int, r drills.Rep, now time.Time) (over bool, err e
 	p.Recent = append(slices.Clone(p.Recent), r.Counts())
 	p.Recent = p.Recent[max(0, len(p.Recent)-recentReps):]
 	return c.Over(station, now), nil
+}
+
+// Made is one rep that a player of the group made.
+type Made struct {
+	Here bool // on the rung that is theirs now
+	Rep  drills.Rep
+}
+
+// Recount has what the clinic knows of a player's reps be that of these, oldest
+// first: those that the record holds, none that was taken back. Those that came
+// since the player was called are the reps of the turn.
+func (c *Clinic) Recount(n int, list []Made) error {
+	p, err := c.player(n)
+	if err != nil {
+		return err
+	}
+	one := func(good bool) drills.Share { return drills.Counted([]bool{good}) }
+	p.Reps, p.Placed, p.Recent, p.Wrong, p.Wrongs = drills.Share{}, drills.Share{}, nil, "", 0
+	var wrong []string
+	for _, m := range list {
+		p.Reps = p.Reps.Add(one(m.Rep.Counts()))
+		if m.Rep.Manner != drills.Unsure {
+			p.Placed = p.Placed.Add(one(m.Rep.Manner == drills.Placed))
+		}
+		if m.Here {
+			p.Recent = append(p.Recent, m.Rep.Counts())
+			wrong = append(wrong, fault(m.Rep))
+		}
+	}
+	for i, s := range c.Stations {
+		if s.Up == n && !s.Beside {
+			c.Stations[i].Reps = max(p.Reps.Of-s.Had, 0)
+		}
+	}
+	p.Recent = p.Recent[max(0, len(p.Recent)-recentReps):]
+	times := map[string]int{}
+	for _, w := range wrong[max(0, len(wrong)-recentReps):] {
+		if times[w]++; w != "" && times[w] > p.Wrongs {
+			p.Wrong, p.Wrongs = w, times[w]
+		}
+	}
+	return nil
+}
+
+// fault is why a rep does not count, "" where it does.
+func fault(r drills.Rep) string {
+	switch {
+	case r.Counts():
+		return ""
+	case r.Verdict != drills.InLine:
+		return r.Verdict.String()
+	}
+	return r.Manner.String()
 }
 
 // Over reports whether the turn at a station is over. It says so between reps

@@ -54,6 +54,8 @@ const stuckShare, placedShare = 0.55, 0.25
 func stuck(p Player) string {
 	recent := drills.Counted(p.Recent)
 	switch {
+	case recent.Of >= fewest && recent.High() < stuckShare && p.Wrong != "":
+		return fmt.Sprintf("%d of %d %s; %s counted", p.Wrongs, recent.Of, p.Wrong, recent)
 	case recent.Of >= fewest && recent.High() < stuckShare:
 		return fmt.Sprintf("%s counted: at most %.0f %% in the long run (95 %% sure)", recent, 100*recent.High())
 	case p.Placed.Of >= fewest && p.Placed.Low() > placedShare:

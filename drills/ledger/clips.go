@@ -12,6 +12,8 @@ import (
 	"time"
 
 	"github.com/google/uuid"
+
+	"drillbay/drills"
 )
 
 // ClipFolder is where kept clips lie, beside the ledger.
@@ -28,19 +30,18 @@ const part = ".part"
 // noted.
 func (l *Ledger) KeepClip(ctx context.Context, rep, ending string, clip io.Reader) (Clip, error) {
 	c := Clip{ID: uuid.NewString(), Rep: rep, At: l.now()}
-	c.File = c.ID + "." + ending
-	if err := fitsFile(c.File); err != nil {
-		return Clip{}, err
-	}
 	if err := l.consented(ctx, rep); err != nil {
 		return Clip{}, err
 	}
 	folder := l.ClipFolder()
+	var err error
+	if c.File, err = l.clipName(ctx, rep, ending); err != nil {
+		return Clip{}, err
+	}
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return Clip{}, fmt.Errorf("the folder for clips cannot be made: %w", err)
 	}
 	path, early := filepath.Join(folder, c.File), filepath.Join(folder, rep+"."+c.ID+part)
-	var err error
 	if c.Bytes, err = writeFile(early, clip); err == nil {
 		// Listed before it has its name: what lies there is always listed.
 		_, err = l.putOne(ctx, "clip", c.ID, content{"rep": rep, "file": c.File, "bytes": c.Bytes, "at": millis(c.At)})
@@ -52,6 +53,70 @@ func (l *Ledger) KeepClip(ctx context.Context, rep, ending string, clip io.Reade
 		return Clip{}, fmt.Errorf("the clip is not kept: %w", err)
 	}
 	return c, nil
+}
+
+// clipName is the name of a rep's clip: of the player, the day and the time of
+// day, and the rep's number in its set. Further clips of one rep are numbered.
+func (l *Ledger) clipName(ctx context.Context, rep, ending string) (string, error) {
+	var name string
+	var at int64
+	var number int
+	err := l.read.QueryRowContext(ctx, `SELECT coalesce(name, 'player'), reps.at, reps.number FROM reps JOIN sets ON sets.id = part_of
+		JOIN sessions ON sessions.id = session LEFT JOIN players ON players.id = sessions.player WHERE reps.id = ?`, rep).Scan(&name, &at, &number)
+	if err != nil {
+		return "", plain(l.path, err)
+	}
+	stem := fmt.Sprintf("%s-%s-rep-%d", drills.PlainName(name), moment(at).Local().Format("2006-01-02-15.04"), number)
+	for n := 1; ; n++ {
+		file := stem + "." + ending
+		if n > 1 {
+			file = fmt.Sprintf("%s-%d.%s", stem, n, ending)
+		}
+		if err := fitsFile(file); err != nil {
+			return "", err
+		}
+		var listed bool
+		if err := l.read.QueryRowContext(ctx, "SELECT count(*) > 0 FROM clips WHERE file = ?", file).Scan(&listed); err != nil {
+			return "", plain(l.path, err)
+		}
+		if _, err := os.Lstat(filepath.Join(l.ClipFolder(), file)); !listed && errors.Is(err, os.ErrNotExist) {
+			return file, nil
+		}
+	}
+}
+
+// DeleteClips deletes the clips that were kept of a player, and says how many
+// there were.
+func (l *Ledger) DeleteClips(ctx context.Context, player string) (n int, err error) {
+	err = l.change(ctx, func(ctx context.Context, tx *sql.Tx) error {
+		g, files, err := gather(ctx, tx, player)
+		if err != nil {
+			return err
+		}
+		n = g.Clips
+		// Files first: what is left half-way can be deleted again.
+		for _, name := range files {
+			if err := os.Remove(filepath.Join(l.ClipFolder(), name)); err != nil && !errors.Is(err, os.ErrNotExist) {
+				return fmt.Errorf("a clip of %s cannot be deleted: %w", g.Name, err)
+			}
+		}
+		for _, t := range theirs() {
+			if t.kind != "clip" {
+				continue
+			}
+			if _, err := tx.ExecContext(ctx, "DELETE FROM others WHERE kind = 'clip' AND id IN (SELECT id FROM clips WHERE "+t.where+")", player); err != nil {
+				return err
+			}
+			if _, err := tx.ExecContext(ctx, "DELETE FROM clips WHERE "+t.where, player); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return 0, err
+	}
+	return n, nil
 }
 
 // Draft makes a folder, for the caller to remove, in which a clip of a rep is

@@ -31,7 +31,8 @@ const head = "drillbay ledger"
 
 // Export writes the ledger, or with an id one player's part of it with all
 // bays, as JSON Lines: for a backup or for another laptop, read again by
-// Import. Clip files are listed, not contained.
+// Import. Clip files are listed, not contained; those who were deleted are not
+// in it.
 func (l *Ledger) Export(ctx context.Context, w io.Writer, player string) error {
 	tx, err := l.read.BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
 	if err != nil {
@@ -44,7 +45,16 @@ func (l *Ledger) Export(ctx context.Context, w io.Writer, player string) error {
 	if err := enc.Encode(line{Kind: head, Schema: Schema}); err != nil {
 		return err
 	}
-	chosen := map[string]bool{}
+	chosen, left := map[string]bool{}, map[string]bool{}
+	for _, t := range theirs() {
+		ids, err := idsOf(ctx, tx, "SELECT id FROM "+t.table+" WHERE "+strings.ReplaceAll(t.where, "= ?1", "IN (SELECT substr(key, length(?1) + 1) FROM settings WHERE substr(key, 1, length(?1)) = ?1)"), leavingKey)
+		if err != nil {
+			return plain(l.path, err)
+		}
+		for _, id := range ids {
+			left[t.kind+id] = true
+		}
+	}
 	for _, k := range kinds() {
 		where, args := "ORDER BY id", []any(nil)
 		if player != "" && k.name != "bay" {
@@ -58,10 +68,13 @@ func (l *Ledger) Export(ctx context.Context, w io.Writer, player string) error {
 		if err != nil {
 			return plain(l.path, err)
 		}
-		if k.name == "player" && player != "" && len(rows) == 0 {
+		if k.name == "player" && player != "" && (len(rows) == 0 || left[k.name+player]) {
 			return fmt.Errorf("the player to export is %w", ErrUnknown)
 		}
 		for _, r := range rows {
+			if left[k.name+r.id] {
+				continue
+			}
 			chosen[k.name+r.id] = true
 			if err := enc.Encode(k.line(r)); err != nil {
 				return err

@@ -41,8 +41,11 @@ func (g Gone) String() string {
 	if len(parts) > 0 {
 		list = strings.Join(parts, ", ")
 	}
-	return fmt.Sprintf("%s is deleted: %s. Exports and reports that were saved elsewhere are not: delete them too.", g.Name, list)
+	return fmt.Sprintf("%s is deleted: %s.", g.Name, list)
 }
+
+// Elsewhere says what a deletion does not reach.
+const Elsewhere = "Exports and reports that were saved elsewhere are not deleted: delete them too."
 
 // DeletePlayer deletes a player and all that is theirs: rows, versions that a
 // merge kept, clip files, and the copies of the ledger that were put aside.
@@ -81,7 +84,7 @@ func (l *Ledger) DeletePlayer(ctx context.Context, player string) (Gone, error) 
 		if err := inOne(ctx, db, func(ctx context.Context, tx *sql.Tx) error { return erase(ctx, tx, player) }); err != nil {
 			return err
 		}
-		return squeeze(ctx, db)
+		return squeezed(ctx, db)
 	}})
 	if err != nil {
 		return Gone{}, err
@@ -127,7 +130,8 @@ func gather(ctx context.Context, tx *sql.Tx, player string) (g Gone, files []str
 		if t.kind != "clip" {
 			continue
 		}
-		rows, err := tx.QueryContext(ctx, "SELECT file FROM clips WHERE "+t.where, player)
+		// A name that another player's clip has too is that one's file.
+		rows, err := tx.QueryContext(ctx, "SELECT file FROM clips WHERE ("+t.where+") AND file NOT IN (SELECT file FROM clips WHERE NOT ("+t.where+"))", player)
 		if err != nil {
 			return g, nil, err
 		}
@@ -181,7 +185,31 @@ func erase(ctx context.Context, tx *sql.Tx, player string) error {
 	if _, err := tx.ExecContext(ctx, "DELETE FROM players WHERE id = ?", player); err != nil {
 		return err
 	}
+	// Which club was chosen, say: that of no other player has the id in its name.
+	if _, err := tx.ExecContext(ctx, "DELETE FROM settings WHERE instr(key, ?) > 0", player); err != nil {
+		return err
+	}
+	if _, err := tx.ExecContext(ctx, "INSERT OR REPLACE INTO settings VALUES (?, '')", squeezeKey); err != nil {
+		return err
+	}
 	_, err := tx.ExecContext(ctx, "INSERT OR IGNORE INTO forgotten VALUES (?)", hidden(player))
+	return err
+}
+
+// squeezeKey is the setting that stands from the erasing of a player until
+// nothing of it is left in the file: a program may end in between.
+const squeezeKey = "to be squeezed"
+
+// squeezed squeezes a file in which somebody was erased.
+func squeezed(ctx context.Context, db *sql.DB) error {
+	var n int
+	if err := db.QueryRowContext(ctx, "SELECT count(*) FROM settings WHERE key = ?", squeezeKey).Scan(&n); err != nil || n == 0 {
+		return err
+	}
+	if err := squeeze(ctx, db); err != nil {
+		return err
+	}
+	_, err := db.ExecContext(ctx, "DELETE FROM settings WHERE key = ?", squeezeKey)
 	return err
 }
 

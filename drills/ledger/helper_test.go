@@ -3,8 +3,10 @@ package ledger
 import (
 	"context"
 	"fmt"
+	"io"
 	"math"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -70,3 +72,5 @@ func alike(t *testing.T, want, got any) {
 	t.Helper()
 	require.Equal(t, fmt.Sprintf("%+v", want), fmt.Sprintf("%+v", got))
 }
+
+func reader(text string) io.Reader { return strings.NewReader(text) }

@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 )
 
@@ -18,7 +19,9 @@ const longestLine = 4 << 20
 // Imported is what an import did.
 type Imported struct {
 	Rows, New, Changed int
-	Forgotten          int // rows of players who were deleted here: left out
+	Forgotten          int      // rows of players who were deleted here: left out
+	Deleted            []string // the names of those players
+	Restored           []string // of players who were deleted here and are back
 	Conflicts          []Conflict
 }
 
@@ -27,6 +30,9 @@ func (i Imported) String() string {
 	text := fmt.Sprintf("%d rows read: %d new, %d changed, %d known already", i.Rows, i.New, i.Changed, i.Rows-i.New-i.Changed-i.Forgotten)
 	if i.Forgotten > 0 {
 		text += fmt.Sprintf(", %d left out, of players who were deleted here", i.Forgotten)
+		if len(i.Deleted) > 0 {
+			text += ": " + strings.Join(i.Deleted, ", ")
+		}
 	}
 	switch n := len(i.Conflicts); {
 	case n == 1:
@@ -34,7 +40,11 @@ func (i Imported) String() string {
 	case n > 1:
 		text += fmt.Sprintf(". %d were changed on both sides: both of each are kept, the later one is shown", n)
 	}
-	return text + "."
+	text += "."
+	for _, name := range i.Restored {
+		text += " " + name + " is back."
+	}
+	return text
 }
 
 // Conflict is a row that was changed on two sides.
@@ -47,8 +57,9 @@ type Conflict struct {
 
 // Import merges an export into the ledger by id, all of it or nothing.
 // Importing twice, or exports of several laptops in any order, gives the same
-// ledger. Where both sides changed a row, both are kept and told.
-func (l *Ledger) Import(ctx context.Context, from io.Reader) (Imported, error) {
+// ledger. Where both sides changed a row, both are kept and told. Players who
+// were deleted here are left out but those whose names are to be restored.
+func (l *Ledger) Import(ctx context.Context, from io.Reader, restore ...string) (Imported, error) {
 	versions, total, err := parseAll(from)
 	if err != nil {
 		return Imported{}, err
@@ -57,6 +68,9 @@ func (l *Ledger) Import(ctx context.Context, from io.Reader) (Imported, error) {
 	err = l.change(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		done = Imported{Rows: total}
 		if _, err := tx.ExecContext(ctx, "PRAGMA defer_foreign_keys = 1"); err != nil {
+			return err
+		}
+		if err := bringBack(ctx, tx, versions["player"], restore, &done); err != nil {
 			return err
 		}
 		return l.mergeAll(ctx, tx, versions, &done)
@@ -113,9 +127,8 @@ func (l *Ledger) mergeAll(ctx context.Context, tx *sql.Tx, versions map[string][
 func forgotten(ctx context.Context, tx *sql.Tx, k kind, group []row, left map[string]bool) (bool, error) {
 	for _, r := range group {
 		if k.name == "player" {
-			var n int
-			if err := tx.QueryRowContext(ctx, "SELECT count(*) FROM forgotten WHERE id = ?", hidden(r.id)).Scan(&n); err != nil || n > 0 {
-				return n > 0, err
+			if gone, err := deleted(ctx, tx, r.id); err != nil || gone {
+				return gone, err
 			}
 		}
 		for _, c := range k.columns {
@@ -125,6 +138,52 @@ func forgotten(ctx context.Context, tx *sql.Tx, k kind, group []row, left map[st
 		}
 	}
 	return false, nil
+}
+
+// deleted reports whether a player was deleted here, from the disk or until
+// the session ends.
+func deleted(ctx context.Context, tx *sql.Tx, player string) (gone bool, err error) {
+	err = tx.QueryRowContext(ctx, "SELECT (SELECT count(*) FROM forgotten WHERE id = ?) + (SELECT count(*) FROM settings WHERE key = ?) > 0", hidden(player), leavingKey+player).Scan(&gone)
+	return gone, err
+}
+
+// bringBack lets those of the named players back who were deleted here, and
+// notes the names of the others who were.
+func bringBack(ctx context.Context, tx *sql.Tx, players []row, names []string, done *Imported) error {
+	wanted := func(name string) bool {
+		return slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(strings.TrimSpace(n), name) })
+	}
+	order, grouped := byID(players)
+	for _, id := range order {
+		gone, err := deleted(ctx, tx, id)
+		if err != nil {
+			return err
+		}
+		name := word(heads(grouped[id])[0].content["name"])
+		switch {
+		case gone && wanted(name):
+			if _, err := tx.ExecContext(ctx, "DELETE FROM forgotten WHERE id = ?", hidden(id)); err != nil {
+				return err
+			}
+			if _, err := tx.ExecContext(ctx, "DELETE FROM settings WHERE key = ?", leavingKey+id); err != nil {
+				return err
+			}
+			done.Restored = append(done.Restored, name)
+		case gone:
+			done.Deleted = append(done.Deleted, name)
+		}
+	}
+	for _, n := range names {
+		if slices.ContainsFunc(done.Restored, func(back string) bool { return strings.EqualFold(strings.TrimSpace(n), back) }) {
+			continue
+		}
+		who := "it holds none who was deleted here"
+		if len(done.Deleted) > 0 {
+			who = "of those who were deleted here it holds " + strings.Join(done.Deleted, ", ")
+		}
+		return fmt.Errorf("%q is not to be brought back from this file: %s: %w", n, who, ErrUnknown)
+	}
+	return nil
 }
 
 func byID(rows []row) (order []string, grouped map[string][]row) {
@@ -160,7 +219,7 @@ func parseAll(from io.Reader) (map[string][]row, int, error) {
 		dec.UseNumber()
 		dec.DisallowUnknownFields()
 		if err := dec.Decode(&v); err != nil {
-			return nil, 0, wrong(n, fmt.Errorf("this is not a line of an export: %w", err))
+			return nil, 0, wrong(n, inWords(err))
 		}
 		if _, err := dec.Token(); err != io.EOF {
 			return nil, 0, wrong(n, errors.New("there is more on it than one row"))
@@ -195,6 +254,21 @@ func parseAll(from io.Reader) (map[string][]row, int, error) {
 		return nil, 0, errors.New("nothing is imported: the file is empty: is this an export?")
 	}
 	return versions, total, nil
+}
+
+// inWords says what is wrong with a line that is no line of an export.
+func inWords(err error) error {
+	var kind *json.UnmarshalTypeError
+	switch {
+	case errors.As(err, &kind) && kind.Field != "":
+		return fmt.Errorf("this is not a line of an export: %q holds something else than it should", kind.Field)
+	case errors.Is(err, io.ErrUnexpectedEOF):
+		return errors.New("this is not a line of an export: it is cut off in the middle")
+	case strings.Contains(err.Error(), "unknown field"):
+		_, name, _ := strings.Cut(err.Error(), "unknown field ")
+		return fmt.Errorf("this is not a line of an export: there is no %s in one", name)
+	}
+	return errors.New("this is not a line of an export: was the file written by drillbay export?")
 }
 
 // Conflicts are the rows of which more than one version is kept.

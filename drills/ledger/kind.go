@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strings"
 
 	"drillbay/drills"
 )
@@ -125,10 +126,14 @@ func oneOf(words ...string) func(any) error {
 
 // fitsFile keeps the names of clips inside their folder.
 func fitsFile(v any) error {
-	if !clipName.MatchString(v.(string)) {
+	if name := v.(string); len(name) > longestFile || !clipFile.MatchString(name) || strings.HasSuffix(name, part) {
 		return fmt.Errorf("%q is not the name of a kept clip", v)
 	}
 	return nil
 }
 
-var clipName = regexp.MustCompile(`^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\.[a-z0-9]{1,5}$`)
+// longestFile bounds the name of a clip, bytes: what systems take, less room.
+const longestFile = 200
+
+// clipFile is a name that is a file's on any system and in no other folder.
+var clipFile = regexp.MustCompile(`^[\p{L}\p{N}][\p{L}\p{M}\p{N} ._-]*\.[a-z0-9]{1,5}$`)

@@ -74,6 +74,7 @@ func open(path string, s settings) (*Ledger, error) {
 	}
 	l.read.SetMaxOpenConns(4)
 	l.sweep()
+	_ = squeezed(context.Background(), l.write) // what cannot be now is tried at the next start
 	go l.writer()
 	return l, nil
 }

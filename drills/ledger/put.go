@@ -23,6 +23,24 @@ func (l *Ledger) PutPlayer(ctx context.Context, p Player) (string, error) {
 	return l.putOne(ctx, "player", p.ID, playerContent(p))
 }
 
+// PutPlayers stores new players in one transaction, all or none of them.
+func (l *Ledger) PutPlayers(ctx context.Context, list []Player) error {
+	return l.change(ctx, func(ctx context.Context, tx *sql.Tx) error {
+		for _, p := range list {
+			if p.Name = strings.TrimSpace(p.Name); p.Name == "" {
+				return errors.New("a player needs a name or initials")
+			}
+			if p.Created.IsZero() {
+				p.Created = l.now()
+			}
+			if err := l.put(ctx, tx, "player", p.ID, playerContent(p)); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
 // PutClub stores a club. Its length must be within the rules.
 func (l *Ledger) PutClub(ctx context.Context, c Club) (string, error) {
 	if strings.TrimSpace(c.Name) == "" {

@@ -11,9 +11,10 @@ import (
 	"drillbay/drills"
 )
 
-// Players are all players, the one who practised last first.
+// Players are all players but those who were deleted, the one who practised
+// last first.
 func (l *Ledger) Players(ctx context.Context) ([]Player, error) {
-	return list(ctx, l, "player", "ORDER BY coalesce((SELECT max(began) FROM sessions WHERE sessions.player = players.id), created) DESC, name", nil, func(r row) Player {
+	return list(ctx, l, "player", "WHERE "+staying("players.id")+" ORDER BY coalesce((SELECT max(began) FROM sessions WHERE sessions.player = players.id), created) DESC, name", nil, func(r row) Player {
 		c := r.content
 		p := Player{ID: r.id, Name: word(c["name"]), Stature: floatOrZero(c["stature"]), Minor: c["minor"].(bool),
 			Consent: word(c["consent"]), ConsentAt: moment(c["consent_at"]), Created: moment(c["created"])}
@@ -99,9 +100,10 @@ type Which struct {
 	Kind                   SetKind
 }
 
-// Reps are the reps chosen, oldest first, those taken back included.
+// Reps are the reps chosen, oldest first, those taken back included, those of
+// deleted players not.
 func (l *Ledger) Reps(ctx context.Context, w Which) ([]Record, error) {
-	var where []string
+	where := []string{staying("coalesce(sessions.player, '')")}
 	var args []any
 	for _, c := range []struct{ column, value string }{
 		{"sessions.player", w.Player}, {"sessions.id", w.Session}, {"sets.drill", w.Drill}, {"sets.kind", string(w.Kind)},
@@ -110,10 +112,6 @@ func (l *Ledger) Reps(ctx context.Context, w Which) ([]Record, error) {
 			where, args = append(where, c.column+" = ?"), append(args, c.value)
 		}
 	}
-	text := ""
-	if len(where) > 0 {
-		text = "WHERE " + strings.Join(where, " AND ")
-	}
 	rows, err := l.read.QueryContext(ctx, `SELECT reps.id, sessions.id, coalesce(sessions.player, ''), coalesce(players.name, ''), coalesce(players.hand, 'right'),
 		sessions.bay, sets.number, sets.drill, sets.rung, sets.club, coalesce(sets.club_length, 0), sets.kind, sets.band,
 		reps.number, reps.at, taken, reps.kept, reps.verdict, just, manner, why, line, line_sigma, elevation, elevation_sigma, depth, depth_sigma, height, height_sigma, top_height, top_height_sigma,
@@ -121,7 +119,7 @@ func (l *Ledger) Reps(ctx context.Context, w Which) ([]Record, error) {
 		coalesce((SELECT v.verdict FROM verdicts v WHERE v.rep = reps.id ORDER BY v.at DESC, v.id LIMIT 1), ''),
 		coalesce((SELECT n.text FROM notes n WHERE n.rep = reps.id AND n.text <> '' ORDER BY n.at DESC, n.id LIMIT 1), '')
 		FROM reps JOIN sets ON sets.id = part_of JOIN sessions ON sessions.id = session LEFT JOIN players ON players.id = sessions.player
-		`+text+` ORDER BY reps.at, sets.number, reps.number, reps.id`, args...)
+		WHERE `+strings.Join(where, " AND ")+` ORDER BY reps.at, sets.number, reps.number, reps.id`, args...)
 	if err != nil {
 		return nil, plain(l.path, err)
 	}

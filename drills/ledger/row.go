@@ -156,6 +156,23 @@ func readRows(ctx context.Context, q querier, k kind, where string, args ...any)
 	return out, rows.Err()
 }
 
+// idsOf are the ids that a query chooses.
+func idsOf(ctx context.Context, q querier, query string, args ...any) (ids []string, err error) {
+	rows, err := q.QueryContext(ctx, query, args...)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var id string
+		if err := rows.Scan(&id); err != nil {
+			return nil, err
+		}
+		ids = append(ids, id)
+	}
+	return ids, rows.Err()
+}
+
 // writeRow stores a row as it is, in place of the one with its id.
 func writeRow(ctx context.Context, tx *sql.Tx, k kind, r row) error {
 	names, marks, sets := []string{"id", "version", "before", "changed"}, []string{"?", "?", "?", "?"}, []string{"version = excluded.version", "before = excluded.before", "changed = excluded.changed"}

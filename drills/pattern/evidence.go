@@ -146,7 +146,7 @@ func (e Evidence) sentences(uses []use) []string {
 func (e Evidence) sentence(u use) string {
 	switch {
 	case u == useLine && e.Line.N >= Fewest:
-		return fmt.Sprintf("Shaft line %s on average (%d readings, 95 %% between %s and %s); %s outside the band.",
+		return fmt.Sprintf("Shaft line %s on average (%d readings, 95 %% between %s and %s); %s not in line.",
 			Side(e.Line.Value), e.Line.N, Side(e.Line.Low), Side(e.Line.High), e.Beyond)
 	case u == useDepth && e.Depth.N >= Fewest:
 		return fmt.Sprintf("Hands %s of where they began, on average at level (%d readings, 95 %% between %s and %s).", inward(e.Depth.Value), e.Depth.N, inward(e.Depth.Low), inward(e.Depth.High))
@@ -175,7 +175,7 @@ func inward(cm float64) string {
 	return fmt.Sprintf("%.0f cm inside", math.Abs(cm))
 }
 
-// Side is a shaft line in words: "5° inside".
+// Side is a shaft line in words: "5° inside", "0°".
 func Side(degrees float64) string {
 	switch d := math.Round(degrees); {
 	case d > 0:
@@ -183,5 +183,5 @@ func Side(degrees float64) string {
 	case d < 0:
 		return fmt.Sprintf("%.0f° outside", -d)
 	}
-	return "in line"
+	return "0°" // in line is what the band says
 }

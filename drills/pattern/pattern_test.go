@@ -143,7 +143,7 @@ func TestTheShoulderMarkIsTold(t *testing.T) {
 func TestTheSummaryTellsDirectionAndSpread(t *testing.T) {
 	text := Of(reps(12, look{line: 13, depth: 4, height: 14, rise: 50, ordinary: true, back: 0.8, ratio: 3, manner: drills.Swung}), Beside{}).Evidence.Summary()
 	require.Len(t, text, 5)
-	assert.Regexp(t, `^Direction: 1[234]° inside on average over 12 readings, a bias \(t-test, p < 0\.001\); 1[012] of 12 outside the band\.$`, text[0])
+	assert.Regexp(t, `^Direction: 1[234]° inside on average over 12 readings, a bias \(t-test, p < 0\.001\); 1[012] of 12 not in line\.$`, text[0])
 	assert.Regexp(t, `^Spread: [234]\.\d° \(standard deviation; 95 % between`, text[1])
 	assert.Contains(t, text[4], "Rhythm: 3.0 to 1 on average over 12 ordinary swings")
 	text = Of(reps(12, look{line: 0.5, manner: drills.Swung}), Beside{}).Evidence.Summary()

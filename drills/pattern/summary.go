@@ -12,7 +12,7 @@ func (e Evidence) Summary() []string {
 		if p := e.Line.Bias(); p < 0.05 {
 			bias = fmt.Sprintf("a bias (t-test, p %s)", probability(p))
 		}
-		out = append(out, fmt.Sprintf("Direction: %s on average over %d readings, %s; %s outside the band.", Side(e.Line.Value), e.Line.N, bias, e.Beyond))
+		out = append(out, fmt.Sprintf("Direction: %s on average over %d readings, %s; %s not in line.", Side(e.Line.Value), e.Line.N, bias, e.Beyond))
 		low, high := e.Line.SpreadBounds()
 		out = append(out, fmt.Sprintf("Spread: %.1f° (standard deviation; 95 %% between %.1f° and %.1f°).", e.Line.Spread, low, high))
 	}

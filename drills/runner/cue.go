@@ -23,6 +23,9 @@ func cue(s *Snapshot) string {
 	case s.SetDone: // until a rep of the next set is caught
 		return fmt.Sprintf("Set done, %d of %d", counted(s.Reps), len(s.Reps))
 	}
+	if s.SetFull && s.Waiting > 0 && (s.Phase == sight.Away || s.Phase == sight.Settling || s.Phase == sight.Address) {
+		return fmt.Sprintf("Reading, %d to go", s.Waiting)
+	}
 	switch s.Phase {
 	case sight.Away:
 		return "Step in when ready"

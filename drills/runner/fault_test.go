@@ -2,6 +2,7 @@ package runner
 
 import (
 	"context"
+	"math"
 	"runtime"
 	"strings"
 	"sync"
@@ -196,6 +197,80 @@ func TestCloseStoresWhatWasSeenAndLeavesNoGoroutine(t *testing.T) {
 	require.NotContains(t, string(stack), "runner.(*Runner)")
 	b.ring.Clear()
 	require.Zero(t, b.ring.Stats().Held)
+}
+
+// A session that stands still while its queue is full holds nobody up, least
+// of all at a catch, and takes the rep in when it goes on.
+func TestAFullQueueNeverHoldsCaptureUp(t *testing.T) {
+	b := newBench()
+	gate, stands := make(chan struct{}), make(chan struct{})
+	o := b.options()
+	o.Speaker = standing{b, gate, stands}
+	r := New(o)
+	r.Order(catching(10))
+	r.Order(Command{Do: Ready})
+	until(t, r, "session", func(s *Snapshot) bool { return s.Ready })
+	r.Order(Command{Do: Tempo, Number: 111})
+	<-stands
+	ended := make(chan struct{})
+	go func() {
+		defer close(ended)
+		for i := range 10 * queueSeen {
+			g := sight.Glance{At: 1 + float64(i)/30, Phase: sight.Away}
+			if i == 4*queueSeen || i == 6*queueSeen {
+				g.Phase, g.Caught = sight.Hold, true
+				g.Span = sight.Span{Start: g.At - 0.8, BackStart: g.At - 0.5, Catch: g.At, End: math.NaN()}
+			}
+			r.See(nil, g)
+			r.Raise("a", "b", "c")
+			r.Clear("a")
+		}
+	}()
+	select {
+	case <-ended:
+	case <-time.After(5 * time.Second):
+		t.Fatal("capture was held up")
+	}
+	close(gate)
+	until(t, r, "both reps", func(s *Snapshot) bool { return s.Counters.Reps == 2 })
+	require.Positive(t, r.Snapshot().Counters.Dropped)
+	require.NoError(t, r.Close(context.Background()))
+}
+
+// standing is a speaker that stands still at a beat of 111.
+type standing struct {
+	Speaker
+	gate, stands chan struct{}
+}
+
+func (s standing) Tell(m Moment) {
+	if m.Kind == BeatChanged && m.Beat.Rate == 111 {
+		close(s.stands)
+		<-s.gate
+	}
+}
+
+func TestAHurriedEndStoresWhatIsNotRead(t *testing.T) {
+	b := newBench()
+	gate := make(chan struct{})
+	defer close(gate)
+	b.next = func(x Take) Reading { <-gate; return read(2, drills.Swung)(x) }
+	r := paced{New(b.options())}
+	r.Order(catching(10))
+	r.Order(Command{Do: Ready})
+	until(t, r.Runner, "session", func(s *Snapshot) bool { return s.Ready })
+	for range 2 {
+		b.address(r)
+		b.hold(r, b.swing(r))
+	}
+	until(t, r.Runner, "reps seen", func(s *Snapshot) bool { return s.Counters.Reps == 2 })
+	began := time.Now()
+	r.Hurry()
+	require.NoError(t, r.Close(context.Background()))
+	require.Less(t, time.Since(began), time.Second)
+	require.Len(t, b.saved, 2)
+	require.Equal(t, drills.NoReading, b.saved[1].Rep.Verdict)
+	require.Contains(t, b.saved[1].Rep.Why, "the session ended before it was read")
 }
 
 func TestCloseGivesUpOnAStoreThatNeverAnswers(t *testing.T) {

@@ -14,16 +14,17 @@ func (s *session) coming(number int) Drill {
 	return s.mix[(number-1)%len(s.mix)]
 }
 
-// full reports whether all reps of the set were begun.
-func (s *session) full() bool { return s.drill.Reps > 0 && s.begun >= s.drill.Reps }
-
 // turnTo changes to the drill of the rep to come, and says so. After a full
 // set nothing comes until the next one is begun.
 func (s *session) turnTo() {
-	if len(s.mix) == 0 || s.full() || s.drill == s.coming(s.begun+1) {
+	if len(s.mix) == 0 || s.setDone || s.full() {
 		return
 	}
-	s.drill = s.coming(s.begun + 1)
+	_, next := s.place()
+	if s.drill == s.coming(next) {
+		return
+	}
+	s.drill = s.coming(next)
 	s.setBeat(s.drill.Beat)
 	s.tell(Moment{Kind: DrillChanged})
 }
@@ -47,6 +48,7 @@ func (s *session) turnIn(was sight.Phase) {
 	case s.phase == sight.Away, s.phase == sight.Address, s.phase == sight.Settling && was == sight.Finish:
 		s.turnTo()
 	case s.full() && (s.phase == sight.Forward || s.phase == sight.Back):
-		s.drill = s.coming(1) // the next set begins without an order
+		_, next := s.place()
+		s.drill = s.coming(next) // the next set begins without an order
 	}
 }

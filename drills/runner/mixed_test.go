@@ -9,7 +9,6 @@ import (
 
 	"drillbay/camera/frame"
 	"drillbay/camera/sight"
-	"drillbay/drills"
 )
 
 // mixing is mixed practice of a catch, a strike and an ordinary swing.
@@ -182,49 +181,4 @@ func (b *slow) places() (out []string) {
 		out = append(out, fmt.Sprintf("%d.%d", r.Set, r.Rep.Number))
 	}
 	return out
-}
-
-func TestARepBegunBeforeTheLastIsReadIsTheFirstOfTheNextSet(t *testing.T) {
-	b := newSlow(2)
-	for range 3 {
-		b.rep()
-	}
-	snap := b.s.snapshot()
-	require.Equal(t, 1, snap.Lookback.Number, "not rep 3 of 2")
-	require.Equal(t, 2, snap.Set)
-	b.let(false)
-	b.let(false)
-	require.Equal(t, []Done(nil), b.s.snapshot().Reps)
-	require.Equal(t, "set done", b.log[len(b.log)-1], "the first set is told all the same")
-	b.let(false)
-	require.Equal(t, []string{"1.1", "1.2", "2.1"}, b.places())
-	require.Len(t, b.s.snapshot().Reps, 1)
-	require.False(t, b.s.snapshot().SetDone)
-	require.Equal(t, drills.InLine, b.s.snapshot().Reps[0].Rep.Verdict)
-}
-
-func TestRepsMoveUpWhenOneBeforeThemWasNone(t *testing.T) {
-	for name, c := range map[string]struct {
-		begun, void int // the void one's place
-		places      []string
-		set         int
-		done        bool
-	}{
-		"the next set was begun":  {4, 1, []string{"1.1", "1.2", "2.1"}, 2, false},
-		"by what is the last now": {3, 1, []string{"1.1", "1.2"}, 1, true},
-		"the last itself":         {3, 2, []string{"1.1", "1.2"}, 1, true},
-	} {
-		t.Run(name, func(t *testing.T) {
-			b := newSlow(2)
-			for range c.begun {
-				b.rep()
-			}
-			for i := range c.begun {
-				b.let(i == c.void)
-			}
-			require.Equal(t, c.places, b.places())
-			require.Equal(t, c.set, b.s.snapshot().Set)
-			require.Equal(t, c.done, b.s.snapshot().SetDone)
-		})
-	}
 }

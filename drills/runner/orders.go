@@ -10,7 +10,7 @@ func (s *session) order(c Command) {
 		s.finish()
 		s.id, s.player, s.bay, s.paused = s.o.NewID(), c.Player, c.Bay, false
 		s.ready = false
-		s.all, s.set, s.drill, s.mix = nil, 0, c.Drill, c.Order
+		s.all, s.latest, s.drill, s.mix = nil, 0, c.Drill, c.Order
 		s.records = map[string]Record{}
 		s.newSet()
 		s.setBeat(c.Drill.Beat)
@@ -83,11 +83,6 @@ func (s *session) pause() {
 	s.tell(Moment{Kind: GoneOn})
 }
 
-func (s *session) newSet() {
-	s.set++
-	s.begun, s.setDone, s.reps = 0, false, nil
-}
-
 // setBeat goes on in step where the rate stays: so does what is heard.
 func (s *session) setBeat(rate float64) {
 	zero := s.now
@@ -106,11 +101,7 @@ func (s *session) takeBack() {
 	}
 	d := s.all[n-1]
 	s.all = s.all[: n-1 : n-1]
-	if m := len(s.reps); m > 0 && s.reps[m-1].ID == d.ID {
-		s.reps = s.reps[: m-1 : m-1]
-		s.begun--
-		s.setDone = false
-	}
+	s.uncount(d)
 	if s.best.id == d.ID {
 		s.best.loop.Release()
 		s.best = compare{}
@@ -144,7 +135,10 @@ func (s *session) mark(c Command) {
 		}
 		return out
 	}
-	s.all, s.reps = put(s.all), put(s.reps)
+	s.all = put(s.all)
+	for _, t := range s.sets {
+		t.reps = put(t.reps)
+	}
 	if s.look.ID == c.ID {
 		s.look.Rep.Coach, s.look.Rep.Note, s.look.Rep.Kept = c.Coach, c.Note, c.Kept
 	}

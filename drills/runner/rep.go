@@ -2,6 +2,7 @@ package runner
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"drillbay/camera/lookback"
@@ -16,7 +17,6 @@ type pending struct {
 	player      Player
 	drill       Drill
 	set, number int
-	over        bool // the first of a set that was begun before the one before was told
 	span        sight.Span
 	known       float64 // s, when it became known
 	take        *lookback.Loop
@@ -43,15 +43,11 @@ func first(values ...float64) float64 {
 
 // begin starts the reading of a rep that became known, and its lookback.
 func (s *session) begin(g sight.Glance) {
-	over := s.full() && !s.setDone
-	if s.setDone || over {
-		s.newSet()
-	}
-	s.begun++
+	set, number := s.take()
 	s.counters.Reps++
 	p := &pending{
-		id: s.o.NewID(), session: s.id, bay: s.bay, player: s.player, drill: s.coming(s.begun),
-		set: s.set, number: s.begun, over: over, span: g.Span, known: s.now,
+		id: s.o.NewID(), session: s.id, bay: s.bay, player: s.player, drill: s.coming(number),
+		set: set, number: number, span: g.Span, known: s.now,
 	}
 	from := first(g.Span.From, first(g.Span.Start, s.now-2)-1)
 	p.take = s.o.Ring.Take(max(from, s.now-lookback.LongestRep-1), s.now)
@@ -62,7 +58,10 @@ func (s *session) begin(g sight.Glance) {
 		s.show(p)
 	}
 	s.reading = append(s.reading, p)
-	if len(s.reading) == 1 {
+	switch {
+	case s.hurried:
+		s.hurry()
+	case len(s.reading) == 1:
 		s.out = append(s.out, effect{read: p})
 	}
 	s.changed = true
@@ -195,8 +194,12 @@ func (s *session) read(p *pending, r Reading) {
 		p.take.Release()
 		p.take = nil
 	}
-	s.reading = s.reading[1:]
-	if len(s.reading) > 0 {
+	i := slices.Index(s.reading, p)
+	if i < 0 {
+		return // it was stored without: the session ended
+	}
+	s.reading = slices.Delete(s.reading, i, i+1)
+	if len(s.reading) > 0 && !s.hurried {
 		s.out = append(s.out, effect{read: s.reading[0]})
 	}
 	s.clear("slow")
@@ -214,7 +217,15 @@ func (s *session) read(p *pending, r Reading) {
 	}})
 }
 
-// drop forgets what was no rep; those that were begun after it move up.
+// hurry stores what is not read yet without a reading.
+func (s *session) hurry() {
+	s.hurried = true
+	for _, p := range append([]*pending{}, s.reading...) {
+		s.read(p, Reading{Rep: Unread(Take{Number: p.number, Span: p.span}, "the session ended before it was read")})
+	}
+}
+
+// drop forgets what was no rep; its number is free again.
 func (s *session) drop(p *pending) {
 	if s.look.ID == p.id {
 		s.look.On = false
@@ -222,38 +233,8 @@ func (s *session) drop(p *pending) {
 	if p.session != s.id {
 		return
 	}
-	free := pending{set: p.set, number: p.number, over: p.over}
-	for _, q := range s.reading {
-		if q.session != s.id || (q.set != free.set && !(q.over && q.set == free.set+1)) {
-			continue
-		}
-		q.set, free.set = free.set, q.set
-		q.number, free.number = free.number, q.number
-		q.over, free.over = free.over, q.over
-		if s.look.ID == q.id {
-			s.look.Number = q.number
-		}
-	}
-	if free.set != s.set || free.number != s.begun {
-		return
-	}
-	if s.begun--; s.begun == 0 && free.over {
-		// The set before is the one that is on.
-		s.set--
-		s.begun, s.reps = s.drill.Reps, s.ofSet(s.set)
-		s.setDone = len(s.reps) >= s.drill.Reps
-	}
+	s.give(p.set, p.number)
 	s.over()
-}
-
-// ofSet are the reps of a set that were told, oldest first.
-func (s *session) ofSet(set int) (out []Done) {
-	for _, d := range s.all {
-		if d.Set == set {
-			out = append(out, d)
-		}
-	}
-	return out
 }
 
 // told makes a stored rep known.
@@ -263,9 +244,6 @@ func (s *session) told(p *pending, late bool) {
 	}
 	d := Done{ID: p.id, Set: p.set, Rep: p.reading.Rep, Overlay: p.reading.Overlay, Late: late}
 	s.all = append(s.all, d)
-	if p.set == s.set {
-		s.reps = append(s.reps, d)
-	}
 	if s.this.id == p.id {
 		s.this.rep = d
 	}
@@ -278,19 +256,8 @@ func (s *session) told(p *pending, late bool) {
 		s.look.Player = s.look.Player.FreezeAt(matters(d.Rep), s.now)
 	}
 	s.tell(Moment{Kind: RepDone, Rep: d})
-	s.setTold(p)
+	s.count(d)
 	s.over()
-}
-
-// setTold tells a set once its last rep was told, also when the next set was
-// begun meanwhile.
-func (s *session) setTold(p *pending) {
-	reps := s.ofSet(p.set)
-	if p.drill.Reps == 0 || len(reps) < p.drill.Reps || (p.set == s.set && s.setDone) {
-		return
-	}
-	s.setDone = p.set == s.set
-	s.tell(Moment{Kind: SetDone, Counted: counted(reps), Of: len(reps)})
 }
 
 func counted(reps []Done) int {

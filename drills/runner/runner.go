@@ -26,17 +26,20 @@ type Runner struct {
 	seen     chan seen
 	orders   chan Command
 	strikes  chan float64
-	faults   chan fault
+	poke     chan struct{} // late or faults has something
 	readings chan result
 	saves    chan answer
 	closing  chan struct{}
+	hurry    chan struct{}
 	once     sync.Once
 	done     sync.WaitGroup
 	workers  sync.WaitGroup
 	give     context.CancelFunc // gives up on what the store has not taken
 	snapshot atomic.Pointer[Snapshot]
 	mu       sync.Mutex
-	glance   sight.Glance // under mu
+	glance   sight.Glance   // under mu, as are the next two
+	late     []sight.Glance // that say that a rep became known, for which the queue had no room
+	faults   []fault
 	dropped  atomic.Int64
 	changes  chan struct{}
 }
@@ -69,7 +72,7 @@ func New(o Options) *Runner {
 	r := &Runner{
 		o: o, give: give,
 		seen: make(chan seen, queueSeen), orders: make(chan Command, queueRest),
-		strikes: make(chan float64, queueRest), faults: make(chan fault, queueRest),
+		strikes: make(chan float64, queueRest), poke: make(chan struct{}, 1), hurry: make(chan struct{}, 1),
 		readings: make(chan result, 1), saves: make(chan answer, 1),
 		closing: make(chan struct{}), changes: make(chan struct{}, 1),
 	}
@@ -100,24 +103,61 @@ func (r *Runner) See(p *frame.Picture, g sight.Glance) {
 		return
 	default:
 	}
-	if p != nil {
-		p.Retain()
-	}
-	select {
-	case r.seen <- seen{p, g}:
-		return
-	default:
+	r.mu.Lock()
+	behind := len(r.late) > 0 // what comes now must not overtake those
+	r.mu.Unlock()
+	if !behind {
+		if p != nil {
+			p.Retain()
+		}
+		select {
+		case r.seen <- seen{p, g}:
+			return
+		default:
+		}
+		if p != nil {
+			p.Release()
+		}
 	}
 	r.dropped.Add(1)
-	if p != nil {
-		p.Release()
+	if g.Caught || g.Ended {
+		r.mu.Lock()
+		r.late = append(r.late, g)
+		r.mu.Unlock()
+		r.nudge()
 	}
-	if !g.Caught && !g.Ended {
-		return
-	}
+}
+
+func (r *Runner) nudge() {
 	select {
-	case r.seen <- seen{nil, g}:
-	case <-r.closing:
+	case r.poke <- struct{}{}:
+	default:
+	}
+}
+
+// overdue takes what found no room in the queue, once that is empty, and the
+// notices from outside.
+func (r *Runner) overdue(s *session) {
+	r.mu.Lock()
+	faults := r.faults
+	r.faults = nil
+	var late []sight.Glance
+	if len(r.seen) == 0 {
+		late, r.late = r.late, nil
+	}
+	r.mu.Unlock()
+	if len(faults) > 0 {
+		s.now = max(s.now, r.o.Now())
+	}
+	for _, f := range faults {
+		if f.gone {
+			s.clear(f.notice.Key)
+		} else {
+			s.raise(f.notice.Key, f.notice.Text, f.notice.To)
+		}
+	}
+	for _, g := range late {
+		s.see(nil, g)
 	}
 }
 
@@ -147,9 +187,14 @@ func (r *Runner) Clear(key string) { r.fault(fault{notice: Notice{Key: key}, gon
 
 func (r *Runner) fault(f fault) {
 	select {
-	case r.faults <- f:
 	case <-r.closing:
+		return
+	default:
 	}
+	r.mu.Lock()
+	r.faults = append(r.faults, f)
+	r.mu.Unlock()
+	r.nudge()
 }
 
 // Snapshot is the session as it was published last. It is never nil.
@@ -164,6 +209,15 @@ func (r *Runner) Glance() sight.Glance {
 
 // Changes gets a value after a snapshot was published; several may be one.
 func (r *Runner) Changes() <-chan struct{} { return r.changes }
+
+// Hurry has the reps that are not read yet stored without a reading, so that
+// the end comes soon. It is for a session that is closing.
+func (r *Runner) Hurry() {
+	select {
+	case r.hurry <- struct{}{}:
+	default:
+	}
+}
 
 // Close ends the session, waits until every rep that was seen is read and
 // stored or until ctx is done, and leaves no goroutine behind. It returns an
@@ -201,13 +255,10 @@ func (r *Runner) run(ctx context.Context, s *session) {
 		case c := <-r.orders:
 			s.now = max(s.now, r.o.Now())
 			s.order(c)
-		case f := <-r.faults:
+		case <-r.poke:
+		case <-r.hurry:
 			s.now = max(s.now, r.o.Now())
-			if f.gone {
-				s.clear(f.notice.Key)
-			} else {
-				s.raise(f.notice.Key, f.notice.Text, f.notice.To)
-			}
+			s.hurry()
 		case x := <-r.readings:
 			s.now = max(s.now, r.o.Now())
 			s.read(x.p, x.r)
@@ -219,13 +270,16 @@ func (r *Runner) run(ctx context.Context, s *session) {
 		case <-closing:
 			closing = nil
 		}
+		r.overdue(s)
 		r.carryOut(ctx, s)
 		r.publish(s)
 		if closing == nil && (s.idle() || ctx.Err() != nil) {
 			break
 		}
 	}
-	r.workers.Wait()
+	if ctx.Err() == nil && !s.hurried {
+		r.workers.Wait() // else they end by themselves: nobody waits for them
+	}
 	r.drain()
 	unsaved := s.unsaved()
 	s.finish()

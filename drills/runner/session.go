@@ -49,10 +49,10 @@ type session struct {
 	paused  bool
 	phase   sight.Phase
 	since   float64
-	set     int
-	begun   int // reps of this set that were begun
-	setDone bool
-	reps    []Done
+	sets    []*tally // those that are not over, the one that is shown first
+	before  *tally   // the one that was over before a rep of the shown one was told
+	latest  int      // the number of the set that was begun last
+	setDone bool     // the shown one is over
 	all     []Done
 	records map[string]Record
 
@@ -61,6 +61,7 @@ type session struct {
 	inFlight bool       // the first of saving is with the store
 	tries    int
 	retryAt  float64
+	hurried  bool     // the end comes: what is not read yet is stored without
 	growing  *pending // its loop still lacks the end
 	current  *pending // the rep seen last
 	look     Lookback
@@ -224,8 +225,8 @@ func (s *session) snapshot() *Snapshot {
 	s.changed = false
 	out := &Snapshot{
 		At: s.now, Session: s.id, Player: s.player, Bay: s.bay, Drill: s.drill,
-		Ready: s.ready, Paused: s.paused, Phase: s.phase, Since: s.since, Set: s.set, SetDone: s.setDone,
-		Reps: s.reps[:len(s.reps):len(s.reps)], All: s.all[:len(s.all):len(s.all)],
+		Ready: s.ready, Paused: s.paused, Phase: s.phase, Since: s.since, Set: s.shown().set, SetDone: s.setDone, SetFull: s.full() && !s.setDone,
+		Reps: s.shown().reps, All: s.all[:len(s.all):len(s.all)],
 		Waiting: s.waiting(), Lookback: s.look,
 		Notices: s.notices[:len(s.notices):len(s.notices)], Beat: s.beat, Counters: s.counters,
 	}

@@ -22,6 +22,7 @@ type Snapshot struct {
 	Set     int     // from 1
 	Reps    []Done  // of this set, oldest first, without those taken back
 	Waiting int     // reps seen that are not read or not stored yet
+	SetFull bool    // all reps of the set were caught; it waits for the last readings
 	SetDone bool
 	// All are the reps of the session, oldest first.
 	All      []Done

@@ -31,20 +31,27 @@ type Book struct {
 	faults []error // of drill files
 	now    func() time.Time
 
-	mu      sync.Mutex
+	// Held by one change from its reckoning to the ledger's answer. Who reads
+	// never waits for it.
+	changes sync.Mutex
+
+	mu      sync.Mutex                 // held to read and to publish, never over a write
 	players []ledger.Player            // who practised last first
+	leaving []ledger.Player            // who were deleted in this session, in that order
 	clubs   map[string][]drills.Club   // by player, the shortest first
 	inHand  map[string]string          // by player, the club that was chosen
 	reps    map[string][]ledger.Record // by player, oldest first, one an id
 	marks   map[string][]ledger.Mark   // by rep, in the order made
-	views   map[string]View            // by player, worked out already
+	clips   map[string][]ledger.Clip   // by player, the oldest first
+	worked  map[string]worked          // by player, worked out already
+	list    []app.PlayerLine           // all players, worked out already; nil: not
 	group   *clinic.Clinic             // going on, nil: none; never changed, only replaced
 }
 
 // Read reads the ledger. Reps of the bay named leaveOut, a drawn one, do not
 // tell how a player stands; "" leaves none out.
 func Read(ctx context.Context, l *ledger.Ledger, leaveOut string) (*Book, error) {
-	b := &Book{now: time.Now, ledger: l, drawn: leaveOut, clubs: map[string][]drills.Club{}, inHand: map[string]string{}, reps: map[string][]ledger.Record{}, marks: map[string][]ledger.Mark{}, views: map[string]View{}}
+	b := &Book{now: time.Now, ledger: l, drawn: leaveOut, clubs: map[string][]drills.Club{}, inHand: map[string]string{}, reps: map[string][]ledger.Record{}, marks: map[string][]ledger.Mark{}, clips: map[string][]ledger.Clip{}, worked: map[string]worked{}}
 	if b.ladder, b.faults = LoadLadder(OwnDrills()); len(b.ladder.Rungs) == 0 {
 		return nil, errors.Join(b.faults...)
 	}
@@ -54,6 +61,9 @@ func Read(ctx context.Context, l *ledger.Ledger, leaveOut string) (*Book, error)
 	}
 	for _, p := range b.players {
 		if err := b.readClubs(ctx, p.ID); err != nil {
+			return nil, err
+		}
+		if b.clips[p.ID], err = l.Clips(ctx, p.ID); err != nil {
 			return nil, err
 		}
 		marks, err := l.MarksOf(ctx, p.ID)
@@ -87,10 +97,10 @@ func (b *Book) Note(r ledger.Record) {
 		list[i] = r
 	} else {
 		list = append(list[:len(list):len(list)], r)
-		defer b.noteInGroup(r)
 	}
 	b.reps[r.Player.ID] = list
-	delete(b.views, r.Player.ID)
+	b.changed(r.Player.ID)
+	defer b.noteInGroup(r)
 	if i := b.find(r.Player.ID); i > 0 {
 		p := b.players[i]
 		b.players = slices.Insert(slices.Delete(slices.Clone(b.players), i, i+1), 0, p)
@@ -101,18 +111,63 @@ func (b *Book) find(id string) int {
 	return slices.IndexFunc(b.players, func(p ledger.Player) bool { return p.ID == id })
 }
 
+// worked is what was worked out of a player's reps, until one of them or a mark
+// changes: what is drawn costs what is seen, not what is stored.
+type worked struct {
+	view  *View
+	line  *app.PlayerLine
+	sets  []drills.Set
+	reps  []drills.Rep // of the clinic that goes on, those that are shown
+	sheet *app.ProgressSheet
+	clubs []app.ClubLine
+	plans map[float64][]app.PlanLine // by minutes
+	day   int64                      // sheet and plans are of
+}
+
+// changed forgets what was worked out of a player.
+func (b *Book) changed(player string) {
+	delete(b.worked, player)
+	b.list = nil
+}
+
+// today is the number of the day: another day, another order and another plan.
+func (b *Book) today() int64 { return b.now().Unix() / 86400 }
+
+// ofToday is what was worked out of a player, of another day nothing that
+// depends on it.
+func (b *Book) ofToday(player string) worked {
+	w := b.worked[player]
+	if day := b.today(); w.day != day {
+		w.sheet, w.plans, w.day = nil, nil, day
+	}
+	return w
+}
+
 // Players implements app.Book.
 func (b *Book) Players() []app.PlayerLine {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	out := make([]app.PlayerLine, len(b.players))
-	for i, p := range b.players {
-		out[i] = b.line(p)
+	if b.list == nil {
+		b.list = make([]app.PlayerLine, len(b.players))
+		for i, p := range b.players {
+			b.list[i] = b.line(p)
+		}
 	}
-	return out
+	return b.list
 }
 
 func (b *Book) line(p ledger.Player) app.PlayerLine {
+	w := b.worked[p.ID]
+	if w.line == nil {
+		l := b.workedLine(p)
+		w = b.worked[p.ID]
+		w.line = &l
+		b.worked[p.ID] = w
+	}
+	return *w.line
+}
+
+func (b *Book) workedLine(p ledger.Player) app.PlayerLine {
 	l := app.PlayerLine{Player: runner.Player{ID: p.ID, Name: p.Name, Hand: p.Hand}, ClubCm: b.inUse(p.ID).Length * 100}
 	l.Consent, l.ConsentAt = consentOf(p)
 	sets := b.setsOf(p.ID)
@@ -151,25 +206,40 @@ func (b *Book) counted(id string) []ledger.Record {
 // AddPlayer implements app.Book.
 func (b *Book) AddPlayer(name string, hand drills.Hand, clubCm float64) (app.PlayerLine, error) {
 	ctx := context.Background()
+	b.changes.Lock()
+	defer b.changes.Unlock()
 	name = strings.TrimSpace(name)
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	if slices.ContainsFunc(b.players, func(p ledger.Player) bool { return strings.EqualFold(p.Name, name) }) {
-		return app.PlayerLine{}, fmt.Errorf("%s is known already: add an initial, so that the reps find their owner", name)
+	if err := b.isNew(name); err != nil {
+		return app.PlayerLine{}, err
 	}
 	p := ledger.Player{ID: uuid.NewString(), Name: name, Hand: hand}
 	if _, err := b.ledger.PutPlayer(ctx, p); err != nil {
 		return app.PlayerLine{}, err
 	}
+	var clubs []drills.Club
 	if clubCm > 0 {
 		c := drills.Club{Name: fmt.Sprintf("%.0f cm", clubCm), Length: clubCm / 100}
 		if _, err := b.ledger.PutClub(ctx, ledger.Club{Player: p.ID, Name: c.Name, Length: c.Length}); err != nil {
 			return app.PlayerLine{}, err
 		}
-		b.clubs[p.ID] = []drills.Club{c}
+		clubs = []drills.Club{c}
 	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.clubs[p.ID] = clubs
 	b.players = append([]ledger.Player{p}, b.players...)
+	b.changed(p.ID)
 	return b.line(p), nil
+}
+
+// isNew says why a player of a name cannot be added.
+func (b *Book) isNew(name string) error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if slices.ContainsFunc(b.players, func(p ledger.Player) bool { return strings.EqualFold(p.Name, name) }) {
+		return fmt.Errorf("%s is known already: add an initial, so that the reps find their owner", name)
+	}
+	return b.wasDeleted(name)
 }
 
 func plural(n int, what string) string {

@@ -108,6 +108,9 @@ func (b *Book) ClubNamed(player string, length float64) string {
 func (b *Book) Clubs(player string) []app.ClubLine {
 	b.mu.Lock()
 	defer b.mu.Unlock()
+	if w := b.worked[player]; w.clubs != nil {
+		return w.clubs
+	}
 	sets, used := b.setsOf(player), b.inUse(player)
 	var out []app.ClubLine
 	for _, c := range b.clubs[player] {
@@ -125,17 +128,23 @@ func (b *Book) Clubs(player string) []app.ClubLine {
 		}
 		out = append(out, line)
 	}
+	w := b.worked[player]
+	w.clubs = out
+	b.worked[player] = w
 	return out
 }
 
 // AddClub implements app.Book.
 func (b *Book) AddClub(player, name string, cm float64) error {
-	b.mu.Lock()
-	defer b.mu.Unlock()
+	b.changes.Lock()
+	defer b.changes.Unlock()
 	if name = strings.Join(strings.Fields(name), " "); name == "" {
 		name = fmt.Sprintf("%.0f cm", cm)
 	}
-	for _, c := range b.clubs[player] {
+	b.mu.Lock()
+	list := slices.Clone(b.clubs[player])
+	b.mu.Unlock()
+	for _, c := range list {
 		switch {
 		case strings.EqualFold(c.Name, name):
 			return fmt.Errorf("%s is on the list already", c.Name)
@@ -146,25 +155,32 @@ func (b *Book) AddClub(player, name string, cm float64) error {
 	if _, err := b.ledger.PutClub(context.Background(), ledger.Club{Player: player, Name: name, Length: cm / 100}); err != nil {
 		return err
 	}
-	list := append(slices.Clone(b.clubs[player]), drills.Club{Name: name, Length: cm / 100})
+	list = append(list, drills.Club{Name: name, Length: cm / 100})
 	slices.SortStableFunc(list, func(x, y drills.Club) int { return cmp.Compare(x.Length, y.Length) })
+	b.mu.Lock()
+	defer b.mu.Unlock()
 	b.clubs[player] = list
-	delete(b.views, player)
+	b.changed(player)
 	return nil
 }
 
 // UseClub implements app.Book.
 func (b *Book) UseClub(player, name string) error {
+	b.changes.Lock()
+	defer b.changes.Unlock()
 	b.mu.Lock()
-	defer b.mu.Unlock()
-	if !slices.ContainsFunc(b.clubs[player], func(c drills.Club) bool { return c.Name == name }) {
+	known := slices.ContainsFunc(b.clubs[player], func(c drills.Club) bool { return c.Name == name })
+	b.mu.Unlock()
+	if !known {
 		return fmt.Errorf("%s is not on this player's list", name)
 	}
 	if err := b.ledger.PutSetting(context.Background(), clubKey(player), name); err != nil {
 		return err
 	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
 	b.inHand[player] = name
-	delete(b.views, player)
+	b.changed(player)
 	return nil
 }
 

@@ -35,8 +35,8 @@ func (b *Book) View(player string) View {
 }
 
 func (b *Book) view(player string) View {
-	if v, ok := b.views[player]; ok {
-		return v
+	if w := b.worked[player]; w.view != nil {
+		return *w.view
 	}
 	reps := b.counted(player)
 	looks := b.looks(reps)
@@ -46,7 +46,9 @@ func (b *Book) view(player string) View {
 		Standing: b.ladder.Stand(b.setsOf(player), club), Last: last,
 		Pattern: pattern.Of(last, b.beside(last, earlier, reps)), Progress: pattern.ProgressOf(looks),
 	}
-	b.views[player] = v
+	w := b.worked[player]
+	w.view = &v
+	b.worked[player] = w
 	return v
 }
 
@@ -65,6 +67,8 @@ func (b *Book) Plan(player string, minutes float64, now time.Time) ([]drills.Ite
 
 // PutMark keeps a mark or an answer of the coach's.
 func (b *Book) PutMark(ctx context.Context, player string, m ledger.Mark) error {
+	b.changes.Lock()
+	defer b.changes.Unlock()
 	id, err := b.ledger.PutMark(ctx, m)
 	if err != nil {
 		return err
@@ -73,6 +77,6 @@ func (b *Book) PutMark(ctx context.Context, player string, m ledger.Mark) error 
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	b.marks[m.Rep] = append(slices.Clone(b.marks[m.Rep]), m)
-	delete(b.views, player)
+	b.changed(player)
 	return nil
 }

@@ -12,6 +12,15 @@ import (
 // the reps of each of its drills, and then as a whole: a set of the ladder's
 // mixed practice.
 func (b *Book) setsOf(player string) []drills.Set {
+	w := b.worked[player]
+	if w.sets == nil {
+		w.sets = b.workedSets(player)
+		b.worked[player] = w
+	}
+	return w.sets
+}
+
+func (b *Book) workedSets(player string) []drills.Set {
 	mixed := b.mixedDrill()
 	type key struct {
 		session, drill string

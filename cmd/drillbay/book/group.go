@@ -12,6 +12,7 @@ import (
 	"github.com/google/uuid"
 
 	"drillbay/app"
+	"drillbay/drills"
 	"drillbay/drills/clinic"
 	"drillbay/drills/ledger"
 )
@@ -24,8 +25,8 @@ const clinicKey = "clinic"
 // known already are those. The camera is at the first of the stations. Doubles
 // are names that stood there twice.
 func (b *Book) BeginClinic(ctx context.Context, list string, stations []string, rule clinic.Rule) (doubles []string, err error) {
-	b.mu.Lock()
-	defer b.mu.Unlock()
+	b.changes.Lock()
+	defer b.changes.Unlock()
 	entries, doubles := clinic.Parse(list)
 	if len(entries) == 0 {
 		return nil, fmt.Errorf("there is no name in the list: one a line, or with commas between")
@@ -35,10 +36,11 @@ func (b *Book) BeginClinic(ctx context.Context, list string, stations []string, 
 	if err != nil {
 		return nil, err
 	}
-	for _, e := range entries {
-		if err := b.join(ctx, &c, e, now); err != nil {
-			return nil, err
-		}
+	if err := b.meet(ctx, entries); err != nil {
+		return nil, err
+	}
+	if err := b.join(&c, entries, now); err != nil {
+		return nil, err
 	}
 	c.Fill(now)
 	return doubles, b.keepGroup(ctx, c)
@@ -46,35 +48,68 @@ func (b *Book) BeginClinic(ctx context.Context, list string, stations []string, 
 
 // JoinClinic lets players come late, by a pasted list.
 func (b *Book) JoinClinic(ctx context.Context, list string) error {
-	return b.ChangeClinic(ctx, func(c *clinic.Clinic, now time.Time) error {
-		entries, _ := clinic.Parse(list)
-		for _, e := range entries {
-			if err := b.join(ctx, c, e, now); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-}
-
-// join adds a player, known or new; one who is on the roster already is there
-// again.
-func (b *Book) join(ctx context.Context, c *clinic.Clinic, e clinic.Entry, now time.Time) error {
-	i := slices.IndexFunc(b.players, func(p ledger.Player) bool { return strings.EqualFold(p.Name, e.Name) })
-	if i < 0 {
-		p := ledger.Player{ID: uuid.NewString(), Name: e.Name, Hand: e.Hand}
-		if _, err := b.ledger.PutPlayer(ctx, p); err != nil {
+	b.changes.Lock()
+	defer b.changes.Unlock()
+	entries, _ := clinic.Parse(list)
+	if _, going := b.Group(); going {
+		if err := b.meet(ctx, entries); err != nil {
 			return err
 		}
-		b.players = append(b.players, p)
-		i = len(b.players) - 1
 	}
-	p := b.players[i]
-	if n := slices.IndexFunc(c.Players, func(o clinic.Player) bool { return o.ID == p.ID }); n >= 0 {
-		return c.Arrive(n+1, now)
+	return b.changeClinic(ctx, func(c *clinic.Clinic, now time.Time) error { return b.join(c, entries, now) })
+}
+
+// meet stores those of a list who are not known, all in one write.
+func (b *Book) meet(ctx context.Context, entries []clinic.Entry) error {
+	b.mu.Lock()
+	var fresh []ledger.Player
+	for _, e := range entries {
+		if slices.ContainsFunc(b.players, func(p ledger.Player) bool { return strings.EqualFold(p.Name, e.Name) }) {
+			continue
+		}
+		if err := b.wasDeleted(e.Name); err != nil {
+			b.mu.Unlock()
+			return err
+		}
+		fresh = append(fresh, ledger.Player{ID: uuid.NewString(), Name: e.Name, Hand: e.Hand})
 	}
-	n := c.Add(clinic.Player{ID: p.ID, Name: p.Name, Hand: p.Hand, Present: true}, now)
-	return b.placeInGroup(c, n)
+	b.mu.Unlock()
+	if len(fresh) == 0 {
+		return nil
+	}
+	if err := b.ledger.PutPlayers(ctx, fresh); err != nil {
+		return err
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.players = append(b.players[:len(b.players):len(b.players)], fresh...)
+	b.list = nil
+	return nil
+}
+
+// join puts players who are known on the roster; one who is on it already is
+// there again.
+func (b *Book) join(c *clinic.Clinic, entries []clinic.Entry, now time.Time) error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for _, e := range entries {
+		i := slices.IndexFunc(b.players, func(p ledger.Player) bool { return strings.EqualFold(p.Name, e.Name) })
+		if i < 0 {
+			return fmt.Errorf("%s is not in the ledger any more", e.Name)
+		}
+		p := b.players[i]
+		if n := slices.IndexFunc(c.Players, func(o clinic.Player) bool { return o.ID == p.ID }); n >= 0 {
+			if err := c.Arrive(n+1, now); err != nil {
+				return err
+			}
+			continue
+		}
+		n := c.Add(clinic.Player{ID: p.ID, Name: p.Name, Hand: p.Hand, Present: true}, now)
+		if err := b.placeInGroup(c, n); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // placeInGroup puts a player of the clinic on the rung that is theirs.
@@ -85,20 +120,18 @@ func (b *Book) placeInGroup(c *clinic.Clinic, n int) error {
 
 // ChangeClinic changes the clinic that is going on and stores it.
 func (b *Book) ChangeClinic(ctx context.Context, change func(*clinic.Clinic, time.Time) error) error {
-	b.mu.Lock()
-	defer b.mu.Unlock()
+	b.changes.Lock()
+	defer b.changes.Unlock()
 	return b.changeClinic(ctx, change)
 }
 
+// changeClinic is ChangeClinic for one who makes a change already.
 func (b *Book) changeClinic(ctx context.Context, change func(*clinic.Clinic, time.Time) error) error {
-	if b.group == nil {
+	c, going := b.Group()
+	if !going {
 		return fmt.Errorf("there is no clinic: begin one with a list of names")
 	}
-	c := *b.group
-	c.Players, c.Stations = slices.Clone(c.Players), slices.Clone(c.Stations)
-	for i := range c.Players {
-		c.Players[i].Beside = slices.Clone(c.Players[i].Beside)
-	}
+	c = copied(c)
 	now := b.now()
 	if err := change(&c, now); err != nil {
 		return err
@@ -107,12 +140,26 @@ func (b *Book) changeClinic(ctx context.Context, change func(*clinic.Clinic, tim
 	return b.keepGroup(ctx, c)
 }
 
+// copied is a clinic that can be changed without the one that is shown.
+func copied(c clinic.Clinic) clinic.Clinic {
+	c.Players, c.Stations = slices.Clone(c.Players), slices.Clone(c.Stations)
+	for i := range c.Players {
+		c.Players[i].Beside = slices.Clone(c.Players[i].Beside)
+	}
+	return c
+}
+
 // EndClinic ends it; the reps stay in the ledger.
 func (b *Book) EndClinic(ctx context.Context) error {
+	b.changes.Lock()
+	defer b.changes.Unlock()
+	if err := b.ledger.PutSetting(ctx, clinicKey, ""); err != nil {
+		return err
+	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	b.group = nil
-	return b.ledger.PutSetting(ctx, clinicKey, "")
+	return nil
 }
 
 // Group is the clinic that is going on.
@@ -139,6 +186,29 @@ func (b *Book) keepGroup(ctx context.Context, c clinic.Clinic) error {
 	if err := b.ledger.PutSetting(ctx, clinicKey, string(text)); err != nil {
 		return err
 	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	// Reps may have come while it was written.
+	return b.showGroup(c)
+}
+
+// showGroup has a clinic be the one that goes on, with the reps that are known
+// now.
+func (b *Book) showGroup(c clinic.Clinic) error {
+	for i, p := range c.Players {
+		w := b.worked[p.ID]
+		w.reps = nil
+		b.worked[p.ID] = w
+		if p.Name == deletedName {
+			continue
+		}
+		if err := b.placeInGroup(&c, i+1); err != nil {
+			return err
+		}
+		if err := b.recount(&c, i+1); err != nil {
+			return err
+		}
+	}
 	b.group = &c
 	return nil
 }
@@ -164,28 +234,46 @@ func (b *Book) readGroup(ctx context.Context) error {
 			return err
 		}
 	}
-	b.group = &c
-	return nil
+	return b.showGroup(c)
 }
 
-// noteInGroup counts a rep of who is up. A rep that cannot be noted there is
-// in the ledger all the same.
+// noteInGroup counts the reps of the player of a rep anew, also one that came
+// late or was taken back. Nothing of it is stored: the ledger has the reps.
 func (b *Book) noteInGroup(r ledger.Record) {
-	if b.group == nil || r.Taken {
+	if b.group == nil {
 		return
 	}
-	_ = b.changeClinic(context.Background(), func(c *clinic.Clinic, now time.Time) error {
-		for i, s := range c.Stations {
-			if s.Up == 0 || s.Beside || c.Players[s.Up-1].ID != r.Player.ID {
-				continue
-			}
-			if _, err := c.Rep(i, r.Rep, now); err != nil {
-				return err
-			}
-			return b.placeInGroup(c, s.Up)
+	n := slices.IndexFunc(b.group.Players, func(p clinic.Player) bool { return p.ID == r.Player.ID }) + 1
+	if n == 0 {
+		return
+	}
+	c := copied(*b.group)
+	if b.placeInGroup(&c, n) == nil && b.recount(&c, n) == nil {
+		b.group = &c
+	}
+}
+
+// recount has the clinic count what the ledger holds of a player.
+func (b *Book) recount(c *clinic.Clinic, n int) error {
+	p := c.Players[n-1]
+	var list []clinic.Made
+	for _, r := range b.inClinic(c, p.ID) {
+		list = append(list, clinic.Made{Here: r.Drill == p.Drill || r.Kind == drills.Mixed && p.Drill == b.mixedDrill(), Rep: r.Rep})
+	}
+	return c.Recount(n, list)
+}
+
+// inClinic are the reps of a player since a clinic began, none that was taken
+// back.
+func (b *Book) inClinic(c *clinic.Clinic, player string) (out []ledger.Record) {
+	all := b.reps[player]
+	for from := len(all); from > 0 && !all[from-1].At.Before(c.Began); from-- {
+		if r := all[from-1]; !r.Taken {
+			out = append(out, r)
 		}
-		return nil
-	})
+	}
+	slices.Reverse(out)
+	return out
 }
 
 // Clinic implements app.Book: who is up is who is before the camera.
@@ -245,13 +333,21 @@ func (b *Book) clinicLine(c *clinic.Clinic, l clinic.Line) app.ClinicLine {
 	case l.Next > 0:
 		out.Waits = fmt.Sprintf("%.0f min", l.Waits.Minutes())
 	}
-	reps := b.reps[p.ID]
-	for _, r := range reps[max(0, len(reps)-shownReps):] {
-		if !r.At.Before(c.Began) {
-			out.Reps = append(out.Reps, r.Rep)
-		}
-	}
+	out.Reps = b.lastReps(c, p.ID)
 	return out
+}
+
+// lastReps are the reps of a player that the coach sees.
+func (b *Book) lastReps(c *clinic.Clinic, player string) []drills.Rep {
+	w := b.worked[player]
+	if w.reps == nil {
+		all := b.inClinic(c, player)
+		for _, r := range all[max(0, len(all)-shownReps):] {
+			w.reps = append(w.reps, r.Rep)
+		}
+		b.worked[player] = w
+	}
+	return w.reps
 }
 
 // ClinicDo implements app.Book.

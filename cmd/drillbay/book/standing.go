@@ -26,6 +26,10 @@ func (b *Book) title(id string) string {
 func (b *Book) Rungs(player string) []app.RungLine {
 	b.mu.Lock()
 	defer b.mu.Unlock()
+	return b.rungs(player)
+}
+
+func (b *Book) rungs(player string) []app.RungLine {
 	s := b.view(player).Standing
 	out := make([]app.RungLine, len(b.ladder.Rungs))
 	for i, d := range b.ladder.Rungs {
@@ -34,7 +38,7 @@ func (b *Book) Rungs(player string) []app.RungLine {
 			State: state(s, r, d.ID), Passed: r.Passed, Here: i == s.Here}
 		if d.Form == drills.FormMixed {
 			// Another day, another order.
-			order := b.ladder.Mixture(s, d.Reps, uint64(b.now().Unix()/86400))
+			order := b.ladder.Mixture(s, d.Reps, uint64(b.today()))
 			out[i].Order = mixOf(order, d.ID, len(b.ladder.Rungs))
 		}
 	}
@@ -71,8 +75,21 @@ func state(s drills.Standing, r drills.RungState, drill string) string {
 
 // Progress implements app.Book.
 func (b *Book) Progress(player string) app.ProgressSheet {
-	sheet := app.ProgressSheet{Rungs: b.Rungs(player)}
-	v := b.View(player)
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	w := b.ofToday(player)
+	if w.sheet == nil {
+		sheet := b.workedSheet(player)
+		w = b.ofToday(player)
+		w.sheet = &sheet
+		b.worked[player] = w
+	}
+	return *w.sheet
+}
+
+func (b *Book) workedSheet(player string) app.ProgressSheet {
+	sheet := app.ProgressSheet{Rungs: b.rungs(player)}
+	v := b.view(player)
 	here := b.ladder.Rungs[v.Standing.Here]
 	sheet.Headline = fmt.Sprintf("Rung %d of %d", here.Rung, len(b.ladder.Rungs))
 	if sheet.Why = v.Standing.Why(here.ID); sheet.Why == "" {
@@ -87,13 +104,11 @@ func (b *Book) Progress(player string) app.ProgressSheet {
 			Counted: s.Share.Good, Of: s.Share.Of, ShareLow: low, ShareHigh: high, Low: s.Low, Middle: s.Middle, High: s.High})
 	}
 	sheet.Next = b.next(v)
-	b.mu.Lock()
 	sheet.Face, sheet.Rise = b.answers(player, v)
 	sheet.Club = v.Standing.Club
 	if why := b.offer(player); why != "" {
 		sheet.Next = append(sheet.Next, why)
 	}
-	b.mu.Unlock()
 	sheet.Asked = len(v.Pattern.Ask) > 0 || sheet.Face != "" || sheet.Rise != ""
 	for _, f := range v.Pattern.Causes {
 		sheet.Causes = append(sheet.Causes, b.cause(f))
@@ -111,11 +126,17 @@ func (b *Book) Progress(player string) app.ProgressSheet {
 	return sheet
 }
 
+// biased is the chance under which a direction is no accident.
+const biased = 0.05
+
 // next is what else to know, in sentences.
 func (b *Book) next(v View) []string {
 	var out []string
 	if d := v.Pattern.Evidence.Drift; d.Found {
 		out = append(out, d.String())
+	}
+	if e := v.Pattern.Evidence; len(v.Pattern.Causes) == 0 && e.Line.N >= pattern.Fewest && e.Line.Bias() < biased {
+		out = append(out, e.Summary()[0]) // the direction is known before its cause
 	}
 	return append(out, v.Pattern.Ask...)
 }

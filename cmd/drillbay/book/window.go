@@ -14,17 +14,21 @@ import (
 	"drillbay/drills"
 	"drillbay/drills/clinic"
 	"drillbay/drills/ledger"
+	"drillbay/drills/runner"
 )
 
 // Consent implements app.Book.
 func (b *Book) Consent(player string, c app.Consent) error {
+	b.changes.Lock()
+	defer b.changes.Unlock()
 	b.mu.Lock()
-	defer b.mu.Unlock()
 	i := b.find(player)
 	if i < 0 {
+		b.mu.Unlock()
 		return errors.New("this player is not in the ledger")
 	}
 	p := b.players[i]
+	b.mu.Unlock()
 	p.Consent, p.ConsentAt = "", time.Time{}
 	switch c {
 	case app.PlayerAgrees:
@@ -35,32 +39,35 @@ func (b *Book) Consent(player string, c app.Consent) error {
 	if _, err := b.ledger.PutPlayer(context.Background(), p); err != nil {
 		return err
 	}
-	list := append([]ledger.Player{}, b.players...)
-	list[i] = p
-	b.players = list
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if i = b.find(player); i >= 0 {
+		b.players = slices.Clone(b.players)
+		b.players[i] = p
+	}
+	b.changed(player)
 	return nil
 }
 
-// Delete deletes a player and all that is theirs, and says what was deleted.
-// Reps and pictures of other players stay.
+// Delete deletes a player for the eyes and says what is to go: all that is
+// theirs goes from the disk when the session ends, and Undelete brings it back
+// until then. Reps and pictures of other players stay.
 func (b *Book) Delete(ctx context.Context, player string) (string, error) {
-	gone, err := b.ledger.DeletePlayer(ctx, player)
+	b.changes.Lock()
+	defer b.changes.Unlock()
+	gone, err := b.ledger.Leave(ctx, player)
 	if err != nil {
 		return "", err
 	}
 	b.mu.Lock()
-	defer b.mu.Unlock()
-	for _, r := range b.reps[player] {
-		delete(b.marks, r.ID)
-	}
-	delete(b.reps, player)
-	delete(b.clubs, player)
-	delete(b.inHand, player)
-	delete(b.views, player)
 	if i := b.find(player); i >= 0 {
+		b.leaving = append(b.leaving, b.players[i])
 		b.players = append(append([]ledger.Player{}, b.players[:i]...), b.players[i+1:]...)
 	}
-	if b.group != nil {
+	b.changed(player)
+	group := b.group != nil
+	b.mu.Unlock()
+	if group {
 		err = b.changeClinic(ctx, func(c *clinic.Clinic, now time.Time) error {
 			for i := range c.Players {
 				if c.Players[i].ID == player {
@@ -72,6 +79,58 @@ func (b *Book) Delete(ctx context.Context, player string) (string, error) {
 		})
 	}
 	return gone.String(), err
+}
+
+// Undelete brings back a player who was deleted in this session.
+func (b *Book) Undelete(ctx context.Context, player string) (string, error) {
+	b.changes.Lock()
+	defer b.changes.Unlock()
+	if err := b.ledger.Stay(ctx, player); err != nil {
+		return "", err
+	}
+	b.mu.Lock()
+	i := slices.IndexFunc(b.leaving, func(p ledger.Player) bool { return p.ID == player })
+	if i < 0 {
+		b.mu.Unlock()
+		return "", errors.New("this player was not deleted in this session")
+	}
+	p := b.leaving[i]
+	b.leaving = slices.Delete(slices.Clone(b.leaving), i, i+1)
+	b.players = append([]ledger.Player{p}, b.players...)
+	b.changed(player)
+	group := b.group != nil
+	b.mu.Unlock()
+	var err error
+	if group {
+		err = b.changeClinic(ctx, func(c *clinic.Clinic, _ time.Time) error {
+			for i := range c.Players {
+				if c.Players[i].ID == player {
+					c.Players[i].Name = p.Name
+				}
+			}
+			return nil
+		})
+	}
+	return p.Name + " is back, with all that was kept.", err
+}
+
+// Deleted implements app.Book.
+func (b *Book) Deleted() []app.PlayerLine {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	out := make([]app.PlayerLine, len(b.leaving))
+	for i, p := range b.leaving {
+		out[i] = app.PlayerLine{Player: runner.Player{ID: p.ID, Name: p.Name, Hand: p.Hand}}
+	}
+	return out
+}
+
+// wasDeleted says that a name is that of a player who was deleted a moment ago.
+func (b *Book) wasDeleted(name string) error {
+	if slices.ContainsFunc(b.leaving, func(p ledger.Player) bool { return strings.EqualFold(p.Name, name) }) {
+		return fmt.Errorf("%s was deleted in this session: bring %[1]s back on the progress screen, with Z, or add an initial", name)
+	}
+	return nil
 }
 
 // deletedName stands where a clinic had a player who was deleted.
@@ -104,6 +163,12 @@ func (b *Book) Check() []string {
 // Session implements app.Book. The first session of all has no set without
 // verdicts: who is new to this is told how the reps were.
 func (b *Book) Session(player string, minutes float64) []app.PlanLine {
+	b.mu.Lock()
+	plan, known := b.ofToday(player).plans[minutes]
+	b.mu.Unlock()
+	if known {
+		return plan
+	}
 	items, err := b.Plan(player, minutes, b.now())
 	if err != nil {
 		return nil
@@ -115,6 +180,14 @@ func (b *Book) Session(player string, minutes float64) []app.PlanLine {
 		}
 		out = append(out, b.planLine(i))
 	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	w := b.ofToday(player)
+	if len(w.plans) == 0 || len(w.plans) > 20 {
+		w.plans = map[float64][]app.PlanLine{}
+	}
+	w.plans[minutes] = out
+	b.worked[player] = w
 	return out
 }
 

@@ -3,6 +3,7 @@ package book
 import (
 	"context"
 	"math"
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -39,6 +40,12 @@ func TestConsentIsNotedAndTakenBack(t *testing.T) {
 	require.ErrorIs(t, keep(), ledger.ErrConsent)
 	require.NoError(t, b.Consent(p.Player.ID, app.GuardianAgrees))
 	require.NoError(t, keep())
+	require.NoError(t, keep(), "another of the same rep")
+	b = read(t, l, "")
+	clips := b.Clips(p.Player.ID)
+	require.Len(t, clips, 2)
+	assert.Equal(t, "Ada-"+reps[0].At.Local().Format("2006-01-02-15.04")+"-rep-1.avi", clips[0].File)
+	assert.Equal(t, "Ada-"+reps[0].At.Local().Format("2006-01-02-15.04")+"-rep-1-2.avi", clips[1].File)
 	again := read(t, l, "").Players()[0]
 	assert.Equal(t, app.GuardianAgrees, again.Consent)
 	assert.Contains(t, again.ConsentAt, "agreed: a guardian")
@@ -47,6 +54,14 @@ func TestConsentIsNotedAndTakenBack(t *testing.T) {
 	kept, err := b.BestAndTypical(context.Background(), p.Player.ID)
 	require.NoError(t, err)
 	assert.Empty(t, kept)
+	said, err := b.DeleteClips(context.Background(), p.Player.ID)
+	require.NoError(t, err)
+	assert.Equal(t, "2 clips of Ada are deleted.", said)
+	assert.Empty(t, b.Clips(p.Player.ID))
+	assert.Empty(t, read(t, l, "").Clips(p.Player.ID))
+	files, err := os.ReadDir(l.ClipFolder())
+	require.NoError(t, err)
+	assert.Empty(t, files)
 	require.Error(t, b.Consent("nobody", app.PlayerAgrees))
 }
 
@@ -104,9 +119,25 @@ func TestADeletedPlayerIsGone(t *testing.T) {
 		sheet, ok := b.Clinic()
 		require.True(t, ok)
 		assert.Equal(t, "Bo", sheet.Up)
-		assert.Empty(t, b.View(p.Player.ID).Progress.Sessions)
+		assert.Equal(t, "deleted", sheet.Players[0].Name)
 	}
 	_, err = b.Delete(ctx, p.Player.ID)
+	require.Error(t, err)
+	_, err = b.AddPlayer("Ada", drills.Right, 94)
+	require.ErrorContains(t, err, "bring Ada back")
+	require.ErrorContains(t, b.JoinClinic(ctx, "Ada"), "bring Ada back")
+
+	said, err = b.Undelete(ctx, p.Player.ID)
+	require.NoError(t, err)
+	assert.Contains(t, said, "Ada is back")
+	for _, b := range []*Book{b, read(t, l, "")} {
+		require.Len(t, b.Players(), 2)
+		assert.Empty(t, b.Deleted())
+		assert.Equal(t, "passed, 9 of 10", b.Rungs(p.Player.ID)[0].State)
+		sheet, _ := b.Clinic()
+		assert.Equal(t, "Ada", sheet.Players[0].Name)
+	}
+	_, err = b.Undelete(ctx, p.Player.ID)
 	require.Error(t, err)
 }
 

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"drillbay/camera/lens"
+	"drillbay/drills"
 )
 
 // What is drawn over pictures.
@@ -13,8 +14,20 @@ var (
 	White  = color.RGBA{255, 255, 255, 255}
 	casing = color.RGBA{11, 16, 19, 255}
 	Trace  = color.RGBA{140, 196, 255, 255}
-	Shaft  = color.RGBA{245, 174, 98, 255}
+	Shaft  = color.RGBA{245, 174, 98, 255} // outside
 )
+
+// ShaftOf is the colour of the shaft of a rep: that of its side, as on the
+// screens; white in line.
+func ShaftOf(v drills.Verdict) color.RGBA {
+	switch v {
+	case drills.Inside:
+		return Trace
+	case drills.Outside:
+		return Shaft
+	}
+	return White
+}
 
 // Half is a picture at half its size.
 func Half(src *image.RGBA) *image.RGBA {

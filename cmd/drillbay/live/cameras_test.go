@@ -48,5 +48,5 @@ func TestTheCameraOfTheSettings(t *testing.T) {
 	s.Taps = true
 	require.NoError(t, d.KeepSetup(s))
 	require.True(t, live.taps.Load(), "at once")
-	require.NoError(t, live.Finish(20*time.Second))
+	require.NoError(t, live.Finish(context.Background(), 20*time.Second))
 }

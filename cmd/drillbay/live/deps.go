@@ -30,12 +30,18 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		KeepSetup: func(s app.Setup) error {
 			l.setQuiet(!s.Voice)
 			l.taps.Store(s.Taps || l.cfg.Taps)
-			return l.book.KeepSetup(ctx, s)
+			l.keepLater("setup", "The settings are not stored", func() error { return l.book.KeepSetup(ctx, s) })
+			return nil
 		},
-		KeepBay: func(b app.Bay) error { return l.keepBay(ctx, b) },
-		Work:    func(j app.Job) (string, error) { return l.work(ctx, j) },
-		Say:     l.voice.lens,
-		MP4:     canMP4(), Clips: clips, Measure: measureClip,
+		KeepBay: func(b app.Bay) error {
+			b = l.takeBay(b)
+			l.keepLater("kept bay", "The bay is not stored", func() error { return l.storeBay(ctx, b) })
+			return nil
+		},
+		Later: l.later.do,
+		Work:  func(j app.Job) (string, error) { return l.work(ctx, j) },
+		Say:   l.voice.lens,
+		MP4:   canMP4(), Clips: clips, Measure: measureClip,
 		Cameras: l.cameras, Camera: l.cameraInUse, Sound: l.soundInUse, Virtual: l.isDrawn,
 	}, nil
 }
@@ -145,7 +151,20 @@ func (l *Live) clubInUse() float64 {
 	return l.bay.Club
 }
 
-func (l *Live) keepBay(ctx context.Context, b app.Bay) error {
+// keepLater stores something after what is to be stored before it; what goes
+// wrong is told.
+func (l *Live) keepLater(key, what string, put func() error) {
+	l.later.do(func() {
+		if err := put(); err != nil {
+			l.runner.Raise(key, what+": "+err.Error()+".", "It holds until the program ends.")
+			return
+		}
+		l.runner.Clear(key)
+	})
+}
+
+// takeBay works with a bay from now on.
+func (l *Live) takeBay(b app.Bay) app.Bay {
 	l.mu.Lock()
 	if b.Scenery == nil {
 		b.Scenery, l.on.unstored = l.on.scenery, l.on.scenery == nil
@@ -154,7 +173,7 @@ func (l *Live) keepBay(ctx context.Context, b app.Bay) error {
 	l.mu.Unlock()
 	l.aimed.Add(1)
 	l.runner.Clear("bay")
-	return l.storeBay(ctx, b)
+	return b
 }
 
 func (l *Live) storeBay(ctx context.Context, b app.Bay) error {

@@ -26,15 +26,15 @@ import (
 // keep keeps the loop that is looked at, or one picture of it, in the form
 // that was asked for. The ledger gives the file its name once it is whole.
 func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
-	look := l.runner.Snapshot().Lookback
-	if look.ID != j.RepID || look.Loop == nil {
+	if j.Loop == nil {
 		return "", errors.New("the pictures of this rep are gone: only the newest reps can be kept")
 	}
-	pics := look.Loop.Frames()
+	defer j.Loop.Release()
+	pics := j.Loop.Frames()
 	defer release(pics)
 	var over *runner.Overlay
-	if j.Overlay && look.Known {
-		over = &look.Rep.Overlay
+	if j.Overlay {
+		over = &j.Rep.Overlay
 	}
 	folder, err := l.cfg.Ledger.Draft(ctx, j.RepID)
 	if err != nil {
@@ -42,7 +42,7 @@ func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
 	}
 	defer os.RemoveAll(folder)
 	name := filepath.Join(folder, "clip."+j.As)
-	if err := writeAs(ctx, name, pics, over, levelOf(look.Rep), j.At); err != nil {
+	if err := writeAs(ctx, name, pics, over, levelOf(j.Rep), j.At); err != nil {
 		return "", err
 	}
 	file, err := os.Open(name)
@@ -54,6 +54,7 @@ func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
 	if err != nil {
 		return "", err
 	}
+	l.book.NoteClip(j.Player, c)
 	return "Kept as " + filepath.Join(l.cfg.Ledger.ClipFolder(), c.File) + ".", nil
 }
 

@@ -82,6 +82,8 @@ type Live struct {
 	tries    int         // to open a camera, of the source alone
 	rests    atomic.Bool // the drawn player stands still
 	mu       sync.Mutex
+	later    later
+	parting  string // what went from the disk at the end
 	undraw   func() // takes the virtual bay back; under mu, as are these
 	bay      app.Bay
 	hand     drills.Hand   // of the player
@@ -167,6 +169,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 		Store: Store{Ledger: cfg.Ledger, Book: l.book, Club: l.clubInUse, Dated: l.wall.date},
 	})
 	l.hearing.live = l
+	l.later.after = l.nudge
 	l.asked.Store(math.Float64bits(math.Inf(-1)))
 	l.roll.last = math.NaN()
 	l.roll.asked, l.roll.found = math.Inf(-1), math.Inf(-1)
@@ -176,7 +179,20 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	for _, e := range events {
 		l.heed(e)
 	}
-	l.tell("before", cfg.Ledger.Claim().Sentence())
+	found := cfg.Ledger.Claim()
+	l.tell("before", found.Sentence())
+	if found != ledger.Shared {
+		// Who was deleted in a session that was ended before it could erase them.
+		players, err := cfg.Ledger.Leaving(ctx)
+		said := ""
+		if err == nil {
+			said, err = erase(ctx, cfg.Ledger, players)
+		}
+		if err != nil {
+			said = sentence(err.Error())
+		}
+		l.tell("deleted", said)
+	}
 	l.done.Add(4)
 	go l.onlook(ctx)
 	go l.see()

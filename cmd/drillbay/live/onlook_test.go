@@ -52,7 +52,7 @@ func opened(t *testing.T, ctx context.Context, s virtual.Setup) (*Live, app.Deps
 	require.NoError(t, err)
 	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: s})
 	require.NoError(t, err)
-	t.Cleanup(func() { require.NoError(t, live.Finish(20*time.Second)) })
+	t.Cleanup(func() { require.NoError(t, live.Finish(context.Background(), 20*time.Second)) })
 	d, err := live.Deps(ctx)
 	require.NoError(t, err)
 	return live, d

@@ -2,6 +2,7 @@ package live
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -92,15 +93,38 @@ func Start(ctx context.Context, o Options) (*Live, error) {
 	return s, nil
 }
 
-// Finish ends a session that Start began, within a time, and its ledger.
-func (l *Live) Finish(within time.Duration) error {
-	ctx, cancel := context.WithTimeout(context.Background(), within)
-	defer cancel()
-	err := l.Close(ctx)
-	if cerr := l.cfg.Ledger.Close(); err == nil {
-		err = cerr
+// AtOnce is how long a session may take to end that was ended from outside.
+const AtOnce = 800 * time.Millisecond
+
+// errHangs says that a device or the disk does not answer at the end.
+var errHangs = errors.New("the session ended, but a device or the disk did not answer: every rep that was told is in the ledger")
+
+// Finish ends a session that Start began, within a time, and its ledger. What
+// is not read by half of that is stored without a reading. Once ctx is done,
+// AtOnce is all the time there is.
+func (l *Live) Finish(ctx context.Context, within time.Duration) error {
+	ended := make(chan error, 1)
+	until, give := context.WithTimeout(context.Background(), within*9/10)
+	defer give()
+	go func() {
+		err := errors.Join(l.Close(until), l.later.wait(until), l.part(context.Background()))
+		ended <- errors.Join(err, l.cfg.Ledger.Close())
+	}()
+	hurry, over := time.After(within/2), time.After(within)
+	outside := ctx.Done()
+	for {
+		select {
+		case err := <-ended:
+			return err
+		case <-outside:
+			outside = nil
+			hurry, over = time.After(min(within, AtOnce)/2), time.After(min(within, AtOnce))
+		case <-hurry:
+			l.runner.Hurry()
+		case <-over:
+			return errHangs
+		}
 	}
-	return err
 }
 
 // Folder makes a folder for what a demo leaves: the one named, or the first

@@ -162,7 +162,7 @@ func (p plan) play(say func(line)) (end outcome, err error) {
 	if err != nil {
 		return end, err
 	}
-	return end, l.Finish(20 * time.Second)
+	return end, l.Finish(context.Background(), 20*time.Second)
 }
 
 // strike plays the strikes of what is drawn, and one while the player stands

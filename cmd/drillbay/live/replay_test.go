@@ -44,7 +44,7 @@ func newReplay(t *testing.T) *replay {
 	t.Cleanup(func() { require.NoError(t, r.l.Close()) })
 	b, err := book.Read(context.Background(), r.l, "")
 	require.NoError(t, err)
-	began := time.Date(2026, 3, 2, 10, 0, 0, 0, time.UTC)
+	began := time.Now() // the book dates its clinic by it
 	r.s = runner.NewStepper(runner.Options{
 		Ring: lookback.NewRing(1<<20, 64), Speaker: newVoice(Silent{}), Began: began, Now: func() float64 { return r.now },
 		Store: Store{Ledger: r.l, Book: b, Club: func() float64 { return 0.94 }},

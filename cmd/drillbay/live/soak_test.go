@@ -100,7 +100,7 @@ func TestHelperSoak(t *testing.T) {
 		require.NoError(t, out.Encode(line{Sample: &s}))
 	}
 	snap := d.Snapshot()
-	require.NoError(t, live.Finish(20*time.Second))
+	require.NoError(t, live.Finish(context.Background(), 20*time.Second))
 	require.NoError(t, out.Encode(line{End: &outcome{Seen: snap.Counters.Reps, Stored: snap.Counters.Stored, Frames: snap.Counters.Frames, Late: snap.Counters.Dropped}}))
 }
 

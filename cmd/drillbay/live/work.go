@@ -18,7 +18,11 @@ func (l *Live) work(ctx context.Context, j app.Job) (string, error) {
 	case app.Export:
 		return l.export(ctx, j.Player)
 	case app.EraseOn:
-		return l.erase(ctx, j.Player)
+		return l.delete(ctx, j.Player)
+	case app.TakeBack:
+		return l.book.Undelete(ctx, j.Player)
+	case app.Erase:
+		return l.book.DeleteClips(ctx, j.Player)
 	case app.Report:
 		return l.report(ctx, j.Player)
 	}

@@ -2,16 +2,15 @@ package live
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
+
+	"drillbay/drills"
+	"drillbay/drills/ledger"
 )
 
 // The folders beside the ledger for what is written of a player.
@@ -20,48 +19,30 @@ const (
 	exports = "exports"
 )
 
-func (l *Live) beside(folder string) string {
-	return filepath.Join(filepath.Dir(l.cfg.Ledger.Path()), folder)
+func beside(l *ledger.Ledger, folder string) string {
+	return filepath.Join(filepath.Dir(l.Path()), folder)
 }
 
 // written is the file of a player that is to be written into a folder beside
 // the ledger.
 func (l *Live) written(folder, player, ending string) (string, error) {
-	dir := l.beside(folder)
+	dir := beside(l.cfg.Ledger, folder)
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return "", fmt.Errorf("the folder for %s cannot be made: %w", folder, err)
 	}
 	return filepath.Join(dir, l.nameOf(player)+"-"+time.Now().Format("2006-01-02")+ending), nil
 }
 
-// erase deletes a player: first what was written of them beside the ledger, so
-// that what is left half-way can be deleted again.
-func (l *Live) erase(ctx context.Context, player string) (string, error) {
-	n, err := l.eraseWritten(player)
-	if err != nil {
-		return "", fmt.Errorf("%s is not deleted: %w", l.nameOf(player), err)
-	}
-	said, err := l.book.Delete(ctx, player)
-	switch {
-	case err != nil || n == 0:
-	case n == 1:
-		said += " One report or export beside the ledger is deleted too."
-	default:
-		said += fmt.Sprintf(" %d reports and exports beside the ledger are deleted too.", n)
-	}
-	return said, err
-}
-
-// eraseWritten deletes the reports and exports beside the ledger that hold a
+// eraseWritten deletes the reports and exports beside a ledger that hold a
 // player's id, whatever the name was then.
-func (l *Live) eraseWritten(player string) (n int, err error) {
+func eraseWritten(l *ledger.Ledger, player string) (n int, err error) {
 	for _, folder := range []string{reports, exports} {
-		entries, err := os.ReadDir(l.beside(folder))
+		entries, err := os.ReadDir(beside(l, folder))
 		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return n, err
 		}
 		for _, e := range entries {
-			path := filepath.Join(l.beside(folder), e.Name())
+			path := filepath.Join(beside(l, folder), e.Name())
 			if !e.Type().IsRegular() {
 				continue
 			}
@@ -85,29 +66,8 @@ func (l *Live) eraseWritten(player string) (n int, err error) {
 func (l *Live) nameOf(player string) string {
 	for _, p := range l.book.Players() {
 		if p.Player.ID == player {
-			return PlainName(p.Player.Name)
+			return drills.PlainName(p.Player.Name)
 		}
 	}
 	return "player"
-}
-
-// PlainName is a name as a file name of any system: letters, digits and
-// hyphens, no more than some systems take.
-func PlainName(s string) string {
-	const longest = 80 // bytes
-	var b strings.Builder
-	for _, r := range s {
-		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
-			r = '-'
-		}
-		if b.Len()+utf8.RuneLen(r) > longest {
-			break
-		}
-		b.WriteRune(r)
-	}
-	out := strings.Trim(b.String(), "-")
-	if out == "" {
-		return "player"
-	}
-	return out
 }

@@ -1,0 +1,141 @@
+package app
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/camera/sight"
+	"drillbay/drills/runner"
+)
+
+// inClinic is a trial in which Ada practises in a clinic and has ticked her
+// set-up.
+func inClinic() *trial {
+	a := clinicOf("Ada\nBo\nCy\n")
+	a.key(PageOn)
+	a.check = []string{"Grip: light."}
+	a.key(Go)
+	a.key(Go)
+	a.key(Go)
+	a.snap.Phase = sight.Address
+	a.now++
+	a.step()
+	return a
+}
+
+// came are the screens that can come by themselves while somebody practises,
+// and how.
+var came = map[string]func(a *trial){
+	"lookback": func(a *trial) { a.tell(done("a", 20)) },
+	"check": func(a *trial) {
+		a.sheet.Over, a.snap.Phase = true, sight.Away
+		a.now++
+		a.step()
+	},
+}
+
+// A key that does something in practice does the same, or nothing, on a screen
+// that comes by itself. Going on and going back are the same on all of them:
+// one step each.
+func TestAKeyKeepsItsMeaningOnAScreenThatComesByItself(t *testing.T) {
+	type did struct{ orders, turns, top, setup string }
+	keys := []Action{{Kind: Typed, Text: " "}}
+	for d := Go; d < dos; d++ {
+		switch d {
+		case Go, Back, PageOn, PageBack, Keys, FullScreen, Number, Choose:
+		default:
+			keys = append(keys, Action{Kind: Key, Do: d})
+		}
+	}
+	for r := '1'; r <= '9'; r++ {
+		keys = append(keys, Action{Kind: Typed, Text: string(r)})
+	}
+	press := func(a *trial, k Action) did {
+		a.snap.Reps, a.snap.Beat.Rate = a.snap.All, 60
+		orders, turns, setup, was := len(a.orders), len(a.turns), a.setup, a.step().Screen
+		top := a.step(k).Screen
+		if top == was {
+			top = ""
+		}
+		out := did{fmt.Sprint(a.orders[orders:]), fmt.Sprint(a.turns[turns:]), top, ""}
+		if a.setup != setup {
+			out.setup = fmt.Sprintf("%+v", a.setup)
+		}
+		return out
+	}
+	for name, come := range came {
+		t.Run(name, func(t *testing.T) {
+			for _, k := range keys {
+				a, b := inClinic(), inClinic()
+				come(b)
+				require.Equal(t, name, b.step().Screen)
+				b.now++ // long after it came
+				there, here := press(b, k), press(a, k)
+				if k.Do == LookBack {
+					continue // it ends what it began
+				}
+				nothing := did{"[]", "[]", "", ""}
+				if here == nothing || there == nothing {
+					continue
+				}
+				// Whom a turn goes to depends on who is up, not on the key.
+				require.Equal(t, here.turns, there.turns, "%v %q", k.Do, k.Text)
+				if here.turns == "[]" {
+					require.Equal(t, here, there, "%v %q", k.Do, k.Text)
+				}
+			}
+		})
+	}
+}
+
+// In the moment in which a screen comes by itself a key means what it meant on
+// the one before.
+func TestAKeyMeansWhatWasSeenWhenItWasPressed(t *testing.T) {
+	a := martaPractises()
+	a.tell(done("a", 20))
+	a.step()
+	a.snap.Lookback.On = false
+	a.step()
+	orders := len(a.orders)
+	for _, d := range []Do{Back, Go, PageOn, LookBack} { // to end the lookback that has just ended
+		a.self = byItself{from: "lookback", to: "practice", at: a.now}
+		require.Equal(t, "practice", a.key(d).Screen)
+	}
+	require.Len(t, a.orders, orders)
+	a.now += 2 * grace
+	require.Equal(t, "start", a.key(Back).Screen, "a moment later it ends the session")
+
+	a = martaPractises()
+	a.snap.Paused = true
+	a.tell(done("a", 20))
+	a.self = byItself{from: "practice", to: "lookback", at: a.now}
+	a.key(Go)
+	require.False(t, a.snap.Paused, "go on was meant")
+
+	a = inClinic()
+	came["check"](a)
+	require.Equal(t, "check", a.view.Screen)
+	require.Equal(t, "check", a.key(PageOn).Screen, "nobody ticks a list that was not seen")
+	require.Equal(t, "practice", a.key(PageOn).Screen)
+	a = inClinic()
+	came["check"](a)
+	require.Equal(t, "clinic", a.key(Back).Screen, "the end was meant")
+	require.Equal(t, runner.Finish, a.did().Do)
+}
+
+func TestALookbackThatWasAskedForIsNoSurprise(t *testing.T) {
+	a := martaPractises()
+	a.tell(done("a", 20))
+	a.snap.Lookback.On = false
+	a.step()
+	a.self.from = ""
+	a.snap.Lookback.On, a.snap.Lookback.Stays = true, true // as B does
+	a.step()
+	require.Equal(t, "lookback", a.view.Screen)
+	a.key(Back)
+	require.Equal(t, "practice", a.step().Screen, "one step back")
+	a.now++
+	require.Equal(t, "start", a.key(Back).Screen)
+}

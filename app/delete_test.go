@@ -1,0 +1,53 @@
+package app
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/drills/runner"
+)
+
+func TestAPlayerIsDeletedByNameOnly(t *testing.T) {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta  Q"}}, {Player: runner.Player{ID: "b", Name: "Ben"}}}
+	a.key(Progress)
+	for range 80 { // as a key that is held repeats
+		require.Equal(t, "delete", a.key(EraseOn).Screen)
+	}
+	for _, d := range []Do{Go, PageOn, EraseOn, Next, Number} {
+		require.Equal(t, "delete", a.key(d).Screen, d)
+	}
+	require.True(t, a.step().Says("This is not the name yet. Nothing is deleted."))
+	require.Empty(t, a.jobs)
+	require.Equal(t, "progress", a.key(Back).Screen)
+
+	remove := func() {
+		a.key(EraseOn)
+		a.typed("marta q")
+		require.Empty(t, a.jobs, "letters alone delete nothing")
+		require.Equal(t, "progress", a.key(Go).Screen)
+	}
+	a.snap.Session, a.snap.Player.ID = "s", "m"
+	remove()
+	require.True(t, a.step().Says("Marta  Q practises now."))
+	require.Empty(t, a.jobs)
+	a.snap.Session = ""
+	remove()
+	a.worked()
+	require.Equal(t, []Job{{Do: EraseOn, Player: "m"}}, a.jobs)
+}
+
+func TestADeletedPlayerIsBroughtBackByKey(t *testing.T) {
+	a := newTrial()
+	a.key(Progress)
+	a.key(TakeBack)
+	require.Empty(t, a.jobs, "nobody was deleted")
+	a.deleted = []PlayerLine{{Player: runner.Player{ID: "b", Name: "Ben"}}, {Player: runner.Player{ID: "m", Name: "Marta"}}}
+	require.True(t, a.step().Says("bring Marta back"), "with nobody else there")
+	a.players = []PlayerLine{{Player: runner.Player{ID: "c", Name: "Cleo"}}}
+	require.True(t, a.step().Says("bring Marta back"))
+	a.typed("z")
+	a.worked()
+	require.Equal(t, []Job{{Do: TakeBack, Player: "m"}}, a.jobs, "the last one first")
+}

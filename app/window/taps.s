@@ -1,1 +1,0 @@
-// Bodies of functions that are linked by name lie elsewhere.

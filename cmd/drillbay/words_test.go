@@ -1,0 +1,103 @@
+package main
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/cmd/drillbay/live"
+	"drillbay/drills"
+	"drillbay/drills/ledger"
+)
+
+// What the command line says is for people.
+func TestTheCommandLineSpeaksPlainly(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, ledger.FileName)
+	l, err := ledger.Open(path)
+	require.NoError(t, err)
+	for _, name := range []string{"Jo", "Joanna", "Ben"} {
+		_, err := l.PutPlayer(context.Background(), ledger.Player{Name: name})
+		require.NoError(t, err)
+	}
+	require.NoError(t, l.Close())
+	out := filepath.Join(dir, "r.html")
+	status, said, problems := command("report", "jo", "--ledger", path, "--out", out)
+	require.Equal(t, exitDone, status, problems)
+	require.Contains(t, said, "known of Jo:")
+	status, said, _ = command("report", "joa", "--ledger", path, "--out", out)
+	require.Equal(t, exitDone, status)
+	require.Contains(t, said, "known of Joanna:")
+	status, _, problems = command("report", "Zoe", "--ledger", path)
+	require.Equal(t, exitUse, status)
+	for _, name := range []string{"Jo", "Joanna", "Ben"} {
+		require.Contains(t, problems, name)
+	}
+	status, said, _ = command("export", filepath.Join(dir, "x.txt"), "--ledger", path)
+	require.Equal(t, exitDone, status)
+	require.Contains(t, said, "x.txt: the ledger as JSON Lines, to be read by drillbay import.")
+	_, said, _ = command("export", filepath.Join(dir, "x.csv"), "--ledger", path)
+	require.Contains(t, said, "reps as a table")
+
+	for text, want := range map[string]string{
+		"hello":                        "was the file written by drillbay export?",
+		`{"kind": "player"`:            "cut off",
+		`{"kind": 7}`:                  `"kind" holds something else`,
+		`{"kind": "player", "odd": 1}`: `there is no "odd" in one`,
+	} {
+		bad := filepath.Join(dir, "bad.jsonl")
+		require.NoError(t, os.WriteFile(bad, []byte(text), 0o600))
+		status, _, problems = command("import", bad, "--ledger", path)
+		require.Equal(t, exitClip, status)
+		require.Contains(t, problems, want)
+		for _, parser := range []string{"json:", "invalid character", "unmarshal", "EOF"} {
+			require.NotContains(t, problems, parser, text)
+		}
+	}
+	status, said, _ = command("--version")
+	require.Equal(t, exitDone, status)
+	require.True(t, strings.HasPrefix(said, "drillbay "), said)
+	_, said, _ = command("measure", "--help")
+	require.NotContains(t, said, "FLOAT")
+	require.Contains(t, said, "METRES")
+	_, said, _ = command("--help")
+	require.NotContains(t, said, "FLOAT")
+}
+
+func TestTheTableHasALegendAndNoMinusNought(t *testing.T) {
+	status, out, problems := command("measure", filepath.Join("..", "..", "testdata", "catch.avi"), "--distance", "3.2", "--fov", "70")
+	require.Equal(t, exitDone, status, problems)
+	require.Contains(t, out, tableLegend)
+	require.Equal(t, "0 cm", depth(drills.Reading{Value: -0.3, Sigma: 1}))
+	require.Equal(t, "-1 cm", depth(drills.Reading{Value: -0.7, Sigma: 1}))
+}
+
+func TestTheShaftHasTheColourOfItsSide(t *testing.T) {
+	require.Equal(t, live.Trace, live.ShaftOf(drills.Inside))
+	require.Equal(t, live.Shaft, live.ShaftOf(drills.Outside))
+	require.Equal(t, live.White, live.ShaftOf(drills.InLine))
+}
+
+func TestTheColumnsOfTheDemoLineUp(t *testing.T) {
+	status, out, problems := command("demo", "--headless", "--size", "320x180", "--reps", "2", "--out", t.TempDir())
+	require.Equal(t, exitDone, status, problems)
+	at := -1
+	for _, line := range strings.Split(out, "\n") {
+		if strings.HasPrefix(line, "rung") {
+			at = utf8.RuneCountInString(line[:strings.Index(line, "verdict")])
+			continue
+		}
+		if _, ok := announced(line); ok && at > 0 {
+			cells := []rune(line)
+			require.Equal(t, ' ', cells[at-1], line)
+			require.NotEqual(t, ' ', cells[at], line)
+		}
+	}
+	require.Positive(t, at)
+	require.Contains(t, out, "less surely")
+}
