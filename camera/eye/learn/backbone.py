@@ -90,15 +90,15 @@ def load(net, path):
 
 
 @torch.no_grad()
-def renormalise(net, pictures):
-    """Gives each normalisation of the trunk the mean and variance that its convolution really has
+def renormalise(net, pictures, all=False):
+    """Gives each normalisation of the trunk (of the whole network with `all`) the mean and variance that its convolution really has
     on `pictures` (an iterable of batches, N x 5 x S x S), and the scale and shift that leave the
     function as it is. A normalisation with scale a and shift c in all,
 
         y = a z + c,  a = weight / sqrt(var + eps),  c = bias - a mean,
 
     becomes  weight = a sqrt(var' + eps),  bias = c + a mean'."""
-    layers = [m for n, m in net.named_modules() if isinstance(m, model.Conv) and n.startswith(("stem", "blocks"))]
+    layers = [m for n, m in net.named_modules() if isinstance(m, model.Conv) and (all or n.startswith(("stem", "blocks")))]
     sums = {m: [0, 0.0, 0.0] for m in layers}
 
     def watch(layer):

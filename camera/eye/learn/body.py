@@ -67,6 +67,15 @@ def between(a, b):
     return np.eye(3) + k + k @ k / (1 + c)
 
 
+def chain(parents, i):
+    """The bones above one."""
+    out = set()
+    while parents[i] >= 0:
+        i = int(parents[i])
+        out.add(i)
+    return out
+
+
 class Body:
     """One person: mesh, skeleton, and the poses of both files by mode."""
 
@@ -77,6 +86,8 @@ class Body:
         self.material = z["material"]
         self.index, self.weight = z["bone_index"].astype(int), z["bone_weight"].astype(np.float32) / 255
         self.joints, self.parents = z["joints"].astype(float), z["parents"].astype(int)
+        self.below = {h: np.flatnonzero([h in chain(self.parents, i) for i in range(len(self.parents))])
+                      for h, n in enumerate(z["bone_names"]) if str(n).startswith("hand")}
         self.bones = {str(n): i for i, n in enumerate(z["bone_names"])}
         self.crown = z["tails"][self.bones["head"]].astype(float)  # top of the skull, in the rest pose
         self.stature = poses["bodies"][name]["body"]["stature"]
@@ -172,10 +183,9 @@ def hold(body, pose, side, wrist, hand):
     elbow = s + axis * l1 * c + unit(side_dir) * l1 * np.sqrt(1 - c * c)
     r1, r2 = between(e - s, elbow - s), between(w - e, wrist - elbow)
     q1, q2, qh = quaternion(r1), quaternion(r2), quaternion(hand @ matrix(q[ha]).T)
-    fingers = [i for i in range(len(body.parents)) if ha in ancestors(body, i)]
-    for i in fingers:
-        p[i] = wrist + matrix(qh) @ (p[i] - w)
-        q[i] = multiply(qh, q[i])
+    fingers = body.below[ha]
+    p[fingers] = wrist + (p[fingers] - w) @ matrix(qh).T
+    q[fingers] = multiply(qh[None], q[fingers])
     p[up2] = s + r1 @ (p[up2] - s) * (np.linalg.norm(elbow - s) / max(np.linalg.norm(e - s), 1e-6))
     p[fo2] = elbow + r2 @ (p[fo2] - e) * (np.linalg.norm(wrist - elbow) / max(np.linalg.norm(w - e), 1e-6))
     p[fo], p[ha] = elbow, wrist
@@ -186,20 +196,6 @@ def hold(body, pose, side, wrist, hand):
     q[fo2] = multiply(q2, q[fo2]) if np.abs(q2 @ qh) > 0.98 else slerp(multiply(q2, q[fo2]), full, 0.5)
     q[sh] = multiply(slerp(np.array([1.0, 0, 0, 0]), q1, 0.45), q[sh])
     q[ha] = multiply(qh, q[ha])
-
-
-_chains = {}
-
-
-def ancestors(body, i):
-    key = (id(body.parents), i)
-    if key not in _chains:
-        a, j = set(), body.parents[i]
-        while j >= 0:
-            a.add(int(j))
-            j = body.parents[j]
-        _chains[key] = a
-    return _chains[key]
 
 
 def regrip(body, pose, hands, frame):

@@ -29,6 +29,8 @@ class Club:
         self.butt, self.tip = r.uniform(0.0068, 0.008), r.uniform(0.0042, 0.005)  # radii, m
         self.hosel = r.uniform(0.045, 0.07) if self.head == "blade" else r.uniform(0.02, 0.04)
         self.size = r.uniform(0.85, 1.15)
+        if r.random() < 0.18:   # trainers' clubs and the like: a head about the axis
+            self.head, self.hosel = "block", r.uniform(0.03, 0.05)
         self.tape = r.random() < 0.12
 
 
@@ -56,6 +58,12 @@ def blade(loft, size):
     n = len(prof)
     f = [tuple(range(n)), tuple(range(n, 2 * n))[::-1]] + [(i, n + i, n + (i + 1) % n, (i + 1) % n) for i in range(n)]
     return np.array(v), f
+
+
+def block():
+    """A head whose middle is on the axis, of size 1; see Rod for its measures."""
+    v = [(x, y, z) for z in (0, 1) for x, y in ((-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5))]
+    return np.array(v), [(3, 2, 1, 0), (4, 5, 6, 7), (0, 1, 5, 4), (1, 2, 6, 5), (2, 3, 7, 6), (3, 0, 4, 7)]
 
 
 def wood(small, size):

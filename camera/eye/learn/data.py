@@ -67,7 +67,7 @@ class Pictures:
         x = torch.empty(n, 3, 320, 320, dtype=torch.uint8)
         view = x.numpy()
         r = np.random.default_rng(seed)
-        smooth = r.random(n) < 0.55
+        smooth = r.random(n) < 0.8
         for i in range(n):   # a scene's pictures alike, or differences would show it
             if self.meta[i]["name"] != self.meta[0]["name"] and i:
                 smooth[i] = smooth[i - 1] if self.meta[i]["scene"] == self.meta[i - 1]["scene"] else smooth[i]

@@ -19,12 +19,17 @@ from points import POINTS
 
 
 def start(net, path):
-    """The weights to begin with: nothing, a trunk from photographs (.npz), a state (.pt)."""
+    """The weights to begin with: nothing, a trunk from photographs (.npz), a state (.pt),
+    or what the product has (.weights)."""
     if path in ("nothing", ""):
         return
     if path.endswith(".npz"):
         import backbone
         backbone.load(net, path)
+        return
+    if path.endswith(".weights"):
+        import export
+        export.load(net, path)
         return
     net.load_state_dict(torch.load(path, map_location="cpu"))
 

@@ -77,6 +77,44 @@ def pack(named):
     return bytes(data + struct.pack("<I", zlib.crc32(bytes(data))))
 
 
+def unpack(path):
+    """The tensors of a file that pack wrote, float32 by name."""
+    data = pathlib.Path(path).read_bytes()
+    if data[:8] != MAGIC or zlib.crc32(data[:-4]) != struct.unpack("<I", data[-4:])[0]:
+        raise ValueError(f"{path}: no weights of the eye, or damaged")
+    version, n = struct.unpack_from("<II", data, 8)
+    if version != VERSION:
+        raise ValueError(f"{path}: version {version}, {VERSION} is wanted")
+    at, out = 16, {}
+    for _ in range(n):
+        name = data[at + 1:at + 1 + data[at]].decode()
+        at += 1 + data[at]
+        shape = struct.unpack_from(f"<{data[at]}I", data, at + 1)
+        at += 1 + 4 * len(shape)
+        size = int(np.prod(shape, dtype=int))
+        out[name] = torch.from_numpy(np.frombuffer(data, "<f2", size, at).reshape(shape).astype(np.float32))
+        at += 2 * size
+    return out
+
+
+def load(net, path):
+    """Puts eye.weights into a model.Eye, its normalisations only adding the bias: teaching goes on
+    after backbone.renormalise."""
+    named, state = unpack(path), {}
+    for name, m in net.named_modules():
+        if isinstance(m, model.Conv):
+            n = len(named[f"{name}.bias"])
+            state[f"{name}.conv.weight"], state[f"{name}.bn.bias"] = named[f"{name}.weight"], named[f"{name}.bias"]
+            state[f"{name}.bn.weight"], state[f"{name}.bn.running_mean"] = torch.ones(n), torch.zeros(n)
+            state[f"{name}.bn.running_var"] = torch.ones(n) - m.bn.eps
+    for name in ("maps", "details", "absent"):
+        state[f"{name}.weight"], state[f"{name}.bias"] = named[f"{name}.weight"], named[f"{name}.bias"]
+    missing, unknown = net.load_state_dict(state, strict=False)
+    missing = [k for k in missing if not k.endswith("num_batches_tracked")]
+    if missing or unknown:
+        raise ValueError(f"{path}: does not fit the network: {(missing + unknown)[0]}")
+
+
 def read_calibration(path):
     """Rounded to half floats, as the file keeps them."""
     c = json.loads(pathlib.Path(path).read_text()) if path else {}

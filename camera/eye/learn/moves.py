@@ -110,7 +110,7 @@ def pick(r, body, club):
     u, seed = r.uniform, int(r.integers(1 << 31))
     ground = grounded(body, club)
     kind = r.choice(["address", "waggle", "forward", "back", "hold", "swing", "return", "off", "nobody"],
-                    p=[0.08, 0.05, 0.06, 0.16, 0.30, 0.19, 0.03, 0.11, 0.02])
+                    p=[0.08, 0.05, 0.06, 0.16, 0.29, 0.19, 0.03, 0.11, 0.03])
     mode = r.choice(["lead", "both"], p=[0.6, 0.4])
     rate = float(np.exp(r.normal(0.0, 0.35)))
     jitter = lambda p: regrip(body, p, p.hands + wander, tilt(p.frame(), *bend))

@@ -22,7 +22,7 @@ from mathutils import Matrix, Quaternion
 import bay
 import body as bodies
 import moves
-from club import Club, blade, head_frame, tube, wood
+from club import Club, blade, block, head_frame, tube, wood
 from colours import look
 from points import POINTS
 
@@ -41,7 +41,7 @@ def opt(name, default):
 SCENES, FIRST, SIZE, SAMPLES, SEED = opt("--scenes", 10), opt("--first", 0), opt("--size", 320), opt("--samples", 12), opt("--seed", 1)
 OUT, BODIES, WORLDS = opt("--out", "out"), opt("--bodies", "/data/bodies"), opt("--worlds", "/data/worlds")
 PART, PARTS = (int(v) for v in opt("--part", "0/1").split("/"))
-ONLY = opt("--only", "")
+ONLY, JUST = opt("--only", ""), opt("--just", "")   # some scenes, some pictures of them, for a look
 
 
 class Figure:
@@ -92,7 +92,7 @@ class Rod:
 
     def __init__(self, material):
         self.parts = {}
-        make = lambda n, vf, m: self.parts.__setitem__(n, bay.mesh_object(n, *vf, m, smooth=n not in ("blade",)))
+        make = lambda n, vf, m: self.parts.__setitem__(n, bay.mesh_object(n, *vf, m, smooth=n not in ("blade", "block")))
         make("shaft", tube(1, 0.6), material["shaft"])
         make("grip", tube(1, 0.8), material["grip"])
         make("ferrule", tube(1, 0.8), material["ferrule"])
@@ -100,6 +100,7 @@ class Rod:
         make("blade", blade(30, 1), material["head"])
         make("wood", wood(False, 1), material["head"])
         make("small wood", wood(True, 1), material["head"])
+        make("block", block(), material["head"])
         for o in self.parts.values():
             o.rotation_mode = "QUATERNION"
             for f in (0, 1, 2):
@@ -119,6 +120,7 @@ class Rod:
         me.vertices.foreach_set("co", v.astype(np.float32).ravel())
         me.update()
         self.parts["wood"].scale = self.parts["small wood"].scale = (club.size,) * 3
+        self.parts["block"].scale = (r.uniform(0.04, 0.1), r.uniform(0.025, 0.06), r.uniform(0.025, 0.06))
         self.tape = (r.uniform(0.02, 0.05), r.uniform(0.0, 0.12))
 
     def place(self, club, states):
@@ -211,10 +213,16 @@ def camera(r, target, view):
     return pos, np.stack([a @ right, a @ down, fwd]), f
 
 
+def cover(view, mesh, triangles):
+    """A body as the picture has it: its vertices and the middles of its triangles, x, y, depth."""
+    q, d = view.project(np.concatenate([mesh, mesh[triangles].mean(1)]))
+    return np.concatenate([q, d[:, None]], 1)
+
+
 def seen(view, point, depth, cloud, slack):
-    """Whether bodies' vertices (window x, y, depth) leave a point in view: nearer ones
+    """Whether bodies (`cover`) leave a point in view: nearer ones
     about it, by more than slack."""
-    reach = max(1.0, 0.011 * view.f / max(depth, 0.2) / view.side * SIZE)
+    reach = max(1.0, 0.014 * view.f / max(depth, 0.2) / view.side * SIZE)
     near = (np.abs(cloud[:, 0] - point[0]) < reach) & (np.abs(cloud[:, 1] - point[1]) < reach) & (cloud[:, 2] < depth - slack)
     return int(near.sum()) < 2
 
@@ -224,7 +232,8 @@ SLACK = {"grip_end": 0.06, "hands": 0.1, "shaft_end": 0.03, "head": 0.04, "crown
 
 
 def truth(view, player, pose, club, ball, cloud, scale):
-    """For each keypoint [x, y, depth, state]: 0 not in the window, 1 hidden, 2 seen."""
+    """For each keypoint [x, y, depth, state]: 0 not in the window, 1 hidden, 2 seen; and
+    where it is in the bay frame (m), or None."""
     at = {}
     if pose is not None:
         b, p = player.body, pose.p * scale
@@ -252,7 +261,7 @@ def truth(view, player, pose, club, ball, cloud, scale):
         s = SLACK[n.split("_")[-1] if n not in SLACK else n]
         state = 0 if not inside else 2 if seen(view, q, z, cloud, s) else 1
         rows.append([round(float(q[0]), 2), round(float(q[1]), 2), round(float(z), 3), state])
-    return rows
+    return rows, [[round(float(c), 4) for c in at[n]] if n in at else None for n in POINTS]
 
 
 def main():
@@ -397,15 +406,17 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
         shots += [("before-%d" % i, m, -step), ("now-%d" % i, m, 0.0)]
     rows = {"scene": s, "held": held, "body": b.name, "club": club.kind, "shaft": club.look, "view": view, "window": kind,
             "exposure": round(exposure, 5), "step": round(step, 5), "side": round(v.side, 2), "f": round(f, 2), "size": SIZE, "world": looks["world"],
-            "px_per_m": round(v.f / z / v.side * SIZE, 2), "pictures": []}
+            "px_per_m": round(v.f / z / v.side * SIZE, 2),
+            "camera": {"position": position.round(5).tolist(), "axes": axes.round(6).tolist(), "centre": v.centre.round(3).tolist()}, "pictures": []}
     for i, (name, m, dt) in enumerate(shots):
+        if JUST and name not in JUST.split(","):
+            continue
         clouds = []
         t = 0.3 * i + dt
         for fig, base, where, speed in walkers:
             w = base + where + speed * (t % 1.5 - 0.75)
             fig.put(w)
-            q, d = v.project(w[::2])
-            clouds.append(np.concatenate([q, d[:, None]], 1))
+            clouds.append(cover(v, w, fig.body.triangles))
         pose = m.pose(dt) if m is not None else None
         speed = 0.0
         if pose is None:
@@ -422,23 +433,22 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
                 speed = float(np.linalg.norm(tip[2] - tip[0]) / exposure)
             else:
                 rod.hide()
-            q, d = v.project(meshes[1])
-            clouds.append(np.concatenate([q, d[:, None]], 1))
+            clouds.append(cover(v, meshes[1], b.triangles))
         cloud = np.concatenate(clouds) if clouds else np.zeros((0, 3))
         file = "%06d-%d.jpg" % (s, i)
         sc.cycles.seed = s * 16 + i
         sc.render.filepath = os.path.join(os.path.abspath(OUT), file)
         sc.frame_set(1)
         bpy.ops.render.render(write_still=True)
-        for _ in range(2 if i == 0 else 0):   # as a camera does, the exposure follows the light
+        for _ in range(2 if not rows["pictures"] else 0):   # as a camera does, the exposure follows the light
             want = (r.uniform(0.06, 0.16) if looks["dark"] else r.uniform(0.2, 0.55))
             now = bay.brightness(sc.render.filepath)
             if want / 1.7 < now < want * 1.5:
                 break
             sc.view_settings.exposure += float(np.clip(1.1 * math.log2(want / max(now, 0.002)) * 1.3, -5, 5))
             bpy.ops.render.render(write_still=True)
-        rows["pictures"].append({"file": file, "name": name, "kind": m.kind if m is not None else "nobody", "speed": round(speed, 1),
-                                 "points": truth(v, player, pose, club, ball, cloud, scale)})
+        points, at = truth(v, player, pose, club, ball, cloud, scale)
+        rows["pictures"].append({"file": file, "name": name, "kind": m.kind if m is not None else "nobody", "speed": round(speed, 1), "points": points, "at": at})
         print("frame", s * 16 + i, flush=True)
     return rows
 

@@ -95,11 +95,11 @@ def learn(rank, cards, a):
     say("loaded %d scenes, %d pictures here, %d kept out, %.0f s" % (len(scenes), len(learnt), len(kept) if kept else 0, time.time() - t0))
     net = Eye().to(dev)
     evaluate.start(net, a.start)
-    if a.start.endswith(".npz"):
+    if a.start.endswith((".npz", ".weights")):
         import backbone
         with torch.no_grad():
             look = lambda: augment.batch(learnt, torch.randint(len(learnt), (min(64, len(learnt)),), device=dev))[0]
-            backbone.renormalise(net, (look() for _ in range(4)))
+            backbone.renormalise(net, (look() for _ in range(4)), all=a.start.endswith(".weights"))
     net = net.to(memory_format=torch.channels_last)
     early = [net.stem] + list(net.blocks[:6])
     slow = [p for m in early for p in m.parameters()]
