@@ -21,7 +21,11 @@ func TestJudgeSaysTheSidePlainlyOrJust(t *testing.T) {
 		{"inside", 14, 1.5, Inside, false},
 		{"outside", -14, 1.5, Outside, false},
 		{"just outside", -9, 2, Outside, true},
-		{"not sure enough", 0, MaxSigma + 0.1, NoReading, false},
+		{"at the band's edge", 8, 0.5, InLine, true},
+		{"at the band's other edge", -8, 0.5, InLine, true},
+		{"past the band's edge", 8.001, 0.5, Inside, true},
+		{"sure to four degrees", 20, 4, Inside, false},
+		{"not sure enough", 0, 4.01, NoReading, false},
 		{"not measured", math.NaN(), math.NaN(), NoReading, false},
 	}
 	for _, c := range cases {
