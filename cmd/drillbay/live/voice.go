@@ -71,6 +71,14 @@ func spoken(key string) cues.Phrase {
 	return map[string]cues.Phrase{runner.NoPicture: "no-signal", "bumped": "camera-moved", "save": "not-stored"}[key]
 }
 
+// cueOf is what each moment of the session is to the cues.
+var cueOf = [...]cues.Kind{
+	runner.Began: cues.Began, runner.AddressTaken: cues.AddressTaken, runner.TurnedRound: cues.TurnedRound, runner.CatchSeen: cues.CatchSeen,
+	runner.RepDone: cues.RepDone, runner.RepAgain: cues.RepAgain, runner.RepTaken: cues.RepTaken, runner.SetDone: cues.SetDone,
+	runner.Paused: cues.Paused, runner.GoneOn: cues.GoneOn, runner.DrillChanged: cues.DrillChanged, runner.NoticeRaised: cues.NoticeRaised,
+	runner.NoticeCleared: cues.NoticeCleared, runner.BeatChanged: cues.BeatChanged, runner.Ended: cues.Ended,
+}
+
 // Tell implements runner.Speaker. It is called by the runner alone.
 func (v *voice) Tell(m runner.Moment) {
 	switch m.Kind {
@@ -92,7 +100,7 @@ func (v *voice) Tell(m runner.Moment) {
 		}
 	}
 	v.caller.Tell(cues.Moment{
-		Kind: cues.Kind(m.Kind), At: m.At, Rep: m.Rep.Rep, Of: m.Drill.Reps, Counted: m.Counted, Done: m.Of,
+		Kind: cueOf[m.Kind], At: m.At, Rep: m.Rep.Rep, Of: m.Drill.Reps, Counted: m.Counted, Done: m.Of,
 		Rate: m.Beat.Rate, On: m.Beat.On, Notice: spoken(m.Notice.Key),
 	})
 }
