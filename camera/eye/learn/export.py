@@ -17,7 +17,7 @@ Tensors: NAME.weight and NAME.bias of every convolution and head in PyTorch's or
 
 A picture for the tests is NAME.png, S x S, S a multiple of 32; NAME.change.png beside it, where there
 is one, holds both differences of luma in red and green, 128 for none. NAME.truth.json, where there is
-one, is {"KEYPOINT": [x, y]} in its pixels and goes into vectors.json as it is.
+one, has "KEYPOINT": [x, y] in its pixels, which goes into vectors.json: see examples.py.
 """
 import argparse
 import json
@@ -152,7 +152,7 @@ def vectors(net, folder, calibration):
             continue
         out = net(picture(path))
         truth = path.with_suffix(".truth.json")
-        pictures.append({"picture": path.name, "truth": json.loads(truth.read_text()) if truth.exists() else None,
+        pictures.append({"picture": path.name, "truth": {k: v for k, v in json.loads(truth.read_text()).items() if k in model.POINTS} if truth.exists() else None,
                          "points": points(net, out, calibration), "trial": points(net, out, TRIAL)})
     if not pictures:
         raise ValueError(f"{folder}: no pictures")
