@@ -76,6 +76,17 @@ def blur(x, sigma):
     return x.reshape(b, c, h, w)
 
 
+def flat(x, radius, eps):
+    """Smoothed between edges (the guided filter of He, Sun and Tang 2013, guided by the picture
+    itself): surfaces as plain as drawn ones."""
+    n = 2 * radius + 1
+    mean = lambda t: F.avg_pool2d(F.pad(t, (radius,) * 4, mode="replicate"), n, 1)
+    m = mean(x)
+    var = (mean(x * x) - m * m).clamp(min=0)
+    a = var / (var + eps)
+    return mean(a) * x + mean(m - a * m)
+
+
 def dct_matrix(device):
     n = torch.arange(8, device=device, dtype=torch.float32)
     d = torch.cos(math.pi * (2 * n[None] + 1) * n[:, None] / 16) * math.sqrt(2 / 8)
@@ -132,12 +143,16 @@ def camera(shots, inside):
     squeeze = torch.where(some(0.45), torch.exp(u(math.log(0.08), math.log(2.5))), torch.zeros(b, device=dev))
     sub = some(0.7)
     band = torch.where(some(0.1), u(-0.3, 0.3), torch.zeros(b, device=dev))
+    plain = some(0.2)
+    curve = torch.where(some(0.15)[:, None], 1 + torch.randn(b, 3, device=dev) * 0.35, torch.ones(b, 3, device=dev)).clamp(0.4, 2.2)
     y = torch.linspace(-1, 1, SIDE, device=dev).view(1, 1, -1, 1)
     dirt = F.interpolate(torch.rand(b, 1, 5, 5, device=dev), size=SIDE, mode="bicubic", align_corners=False).clamp(0, 1)
     dirt = 1 - four(torch.where(some(0.1), u(0.2, 0.7), torch.zeros(b, device=dev))) * (dirt > 0.75).float() * (dirt - 0.75) * 4
     out = []
     for i, x in enumerate(shots):
         drift = 1 + torch.randn(b, device=dev) * 0.012 * (i > 0)
+        x = x.clamp(0, 1)
+        x = torch.where(four(plain) > 0, flat(x, 4, 0.004), x) ** curve.view(b, 3, 1, 1)
         x = x.clamp(0, 1) ** four(gamma) * four(gain * drift) * cast.view(b, 3, 1, 1) * (1 + four(band) * y) * dirt + four(lift)
         x = blur(x, sigma)
         luma = (x * torch.tensor([0.299, 0.587, 0.114], device=dev).view(1, 3, 1, 1)).sum(1, keepdim=True)
