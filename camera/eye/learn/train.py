@@ -3,8 +3,9 @@
     train.py --data DIR[,DIR...] --out DIR [--start trunk.npz | state.pt | nothing] [--minutes 10]
              [--batch 192] [--rate 2e-3] [--cards 0,1] [--freeze 0.2]
 
-One process a card; each holds its share of the scenes. Ends with the table of evaluate.py
-on the scenes kept out, and writes OUT/state.pt (running mean of the weights) and OUT/log.txt.
+One process a card; each holds its share of the scenes. Ends with the tables of evaluate.py
+on the scenes kept out of each folder and on those of --look, which are never learnt from,
+and writes OUT/state.pt (running mean of the weights) and OUT/log.txt.
 """
 import argparse
 import copy
@@ -164,9 +165,11 @@ def learn(rank, cards, a):
             torch.save(mean.state_dict(), os.path.join(a.out, "state.pt"))
     if lead:
         torch.save(mean.state_dict(), os.path.join(a.out, "state.pt"))
-        if kept is not None:
-            say("pictures seen %d in %d steps" % (seen, step))
-            say(evaluate.table(mean, kept))
+        say("pictures seen %d in %d steps" % (seen, step))
+        for folder in [f for f in (a.data + "," + a.look).split(",") if f]:
+            some = [s for s in pictures.rows(folder) if s["held"]][: a.held]
+            if some:
+                say(folder + "\n" + evaluate.table(mean, pictures.Pictures(some, folder, dev, a.threads, seed=1)))
     if many:
         dist.barrier()
         dist.destroy_process_group()
@@ -175,6 +178,7 @@ def learn(rank, cards, a):
 def main():
     ap = argparse.ArgumentParser(usage=__doc__)
     ap.add_argument("--data", required=True)
+    ap.add_argument("--look", default="", help="folders to look at in the end only")
     ap.add_argument("--out", required=True)
     ap.add_argument("--start", default="nothing")
     ap.add_argument("--minutes", type=float, default=10)
