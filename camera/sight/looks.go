@@ -97,141 +97,207 @@ func (s Setting) spread(p eye.Place) spread {
 type rest struct{ from, to int }
 
 const (
-	shortestRest = 0.17 // s
-	// Within this of their middle hands and head rest, m, beside what the eye
-	// may be off.
-	restWithin = 0.022
+	shortestRest = 0.15 // s
+	halfRest     = 0.1  // s before and after a time that are compared
+	// By so much hands and head may have moved from the one to the other, m,
+	// beside what the eye may be off.
+	restWithin = 0.02
 )
 
 // rests are the times in which hands and head rest.
 func (s Setting) rests(all []sighted) (out []rest) {
-	i := 0
-	for i < len(all) {
-		first, j := i, i
-		for j < len(all) && all[j].at-all[i].at < shortestRest {
-			j++
-		}
-		if j == len(all) || !s.resting(all[i:j+1]) {
-			i++
+	first := -1
+	for i := 0; i <= len(all); i++ {
+		if i < len(all) && s.resting(all, i) {
+			if first < 0 {
+				first = i
+			}
 			continue
 		}
-		for j+1 < len(all) && s.resting(all[max(i, j-int(float64(j-i)/(all[j].at-all[i].at)*shortestRest)):j+2]) {
-			j++
+		if first < 0 {
+			continue
 		}
-		i = j + 1
-		if r := s.trim(all, rest{first, j + 1}); r.to-r.from >= 2 {
-			out = append(out, r)
+		r := rest{first, i}
+		first = -1
+		r = s.extent(all, r)
+		if r.to-r.from < 3 || all[r.to-1].at-all[r.from].at < shortestRest {
+			continue
 		}
+		// One rest may seem to be two, when some looks in it are wrong.
+		for n := len(out); n > 0 && s.one(all, out[n-1], r); n-- {
+			r.from, out = out[n-1].from, out[:n-1]
+		}
+		out = append(out, r)
 	}
 	return out
 }
 
-// trim leaves out the looks at either end in which the club is still on its way.
-func (s Setting) trim(all []sighted, r rest) rest {
-	m := s.perMetre(s.Distance)
+// extent is a rest with all the looks beside it that show the same, one wrong
+// one passed over.
+func (s Setting) extent(all []sighted, r rest) rest {
 	mid := together(all[r.from:r.to])
-	there := func(q sighted) bool {
-		for _, p := range [...]int{handsAt, headAt} {
-			a, b := q.of[p], mid.of[p]
-			if a.ok && b.ok && math.Hypot(a.at.U-b.at.U, a.at.V-b.at.V) > restWithin*m+2*a.sigma() {
-				return false
-			}
-		}
-		return true
-	}
-	for r.from < r.to && !there(all[r.from]) {
+	for r.from < r.to && !s.there(all, mid, r.from) {
 		r.from++
 	}
-	for r.to > r.from && !there(all[r.to-1]) {
+	for r.to > r.from && !s.there(all, mid, r.to-1) {
 		r.to--
+	}
+	close := func(i, j int) bool { return math.Abs(all[i].at-all[j].at) < 0.2 }
+	for i := r.from - 1; i >= 0 && close(i, r.from); i-- {
+		if s.there(all, mid, i) {
+			r.from = i
+		} else if r.from-i > 1 {
+			break
+		}
+	}
+	for i := r.to; i < len(all) && close(i, r.to-1); i++ {
+		if s.there(all, mid, i) {
+			r.to = i + 1
+		} else if i-r.to >= 1 {
+			break
+		}
+	}
+	return s.still(all, mid, r)
+}
+
+// still is a rest without the looks at its ends that all lie off to the side
+// where the club comes from or goes to: it moves already.
+func (s Setting) still(all []sighted, mid sighted, r rest) rest {
+	m := s.perMetre(s.Distance)
+	off := func(from, to, beyond int) bool {
+		for _, p := range [...]int{handsAt, headAt} {
+			if beyond < 0 || beyond >= len(all) || !mid.of[p].ok || !all[beyond].of[p].ok {
+				continue
+			}
+			du, dv := all[beyond].of[p].at.U-mid.of[p].at.U, all[beyond].of[p].at.V-mid.of[p].at.V
+			far := math.Hypot(du, dv)
+			if far < 2*restWithin*m {
+				continue
+			}
+			var along, sigma []float64
+			for k := from; k < to; k++ {
+				if x := all[k].of[p]; x.ok {
+					along = append(along, ((x.at.U-mid.of[p].at.U)*du+(x.at.V-mid.of[p].at.V)*dv)/far)
+					sigma = append(sigma, x.sigma())
+				}
+			}
+			if n := float64(len(along)); n > 0 && middle(along) > 0.3*restWithin*m+1.6*middle(sigma)/math.Sqrt(n) {
+				return true
+			}
+		}
+		return false
+	}
+	index := func(at float64) int {
+		i := 0
+		for i < len(all)-1 && all[i].at < at {
+			i++
+		}
+		return i
+	}
+	const few, ahead = 0.07, 0.12 // s
+	for r.to-r.from > 3 && off(max(r.from, index(all[r.to-1].at-few)), r.to, index(all[r.to-1].at+ahead)) {
+		r.to--
+	}
+	for r.to-r.from > 3 && off(r.from, min(r.to, index(all[r.from].at+few)+1), index(all[r.from].at-ahead)) {
+		r.from++
 	}
 	return r
 }
 
-// resting reports whether hands and head are in one place in all of some
-// sights but a few that are wrong.
-func (s Setting) resting(all []sighted) bool {
+// one reports whether two rests are in one place, and so is what was seen
+// between them.
+func (s Setting) one(all []sighted, a, b rest) bool {
+	p, q := together(all[a.from:a.to]), together(all[b.from:b.to])
+	m := s.perMetre(s.Distance)
+	for _, k := range [...]int{handsAt, headAt} {
+		x, y := p.of[k], q.of[k]
+		if x.ok && y.ok && math.Hypot(x.at.U-y.at.U, x.at.V-y.at.V) > restWithin*m+1.5*max(x.sigma(), y.sigma()) {
+			return false
+		}
+	}
+	off := 0
+	for i := a.to; i < b.from; i++ {
+		if !s.there(all, p, i) && !s.there(all, q, i) {
+			off++
+		}
+	}
+	return 3*off <= b.from-a.to+1
+}
+
+// there reports whether sight i shows hands and head where they rest.
+func (s Setting) there(all []sighted, mid sighted, i int) bool {
 	m := s.perMetre(s.Distance)
 	for _, p := range [...]int{handsAt, headAt} {
-		var u, v, w, a, b []float64
-		for _, q := range all {
-			if x := q.of[p]; x.ok {
-				u, v, w = append(u, x.at.U), append(v, x.at.V), append(w, x.sigma())
-			}
-		}
-		if len(u) < 3 {
-			if p == headAt && len(u) < len(all)/2 {
-				continue // the head is not seen: the hands decide
-			}
-			return false
-		}
-		mu, mv, ms := middle(u), middle(v), middle(w)
-		// Wrong ones are far off; the rest must not drift from one half to the other.
-		off := 0
-		for i := range u {
-			if math.Hypot(u[i]-mu, v[i]-mv) > restWithin*m+2.5*ms {
-				off++
-			}
-		}
-		if 4*off > len(u) {
-			return false
-		}
-		h := len(u) / 2
-		a, b = u[:h], u[len(u)-h:]
-		du := middle(a) - middle(b)
-		dv := middle(v[:h]) - middle(v[len(v)-h:])
-		if math.Hypot(du, dv) > restWithin*m+1.5*ms/math.Sqrt(float64(h)) {
+		a, b := all[i].of[p], mid.of[p]
+		if a.ok && b.ok && math.Hypot(a.at.U-b.at.U, a.at.V-b.at.V) > restWithin*m+2.7*a.sigma() {
 			return false
 		}
 	}
 	return true
 }
 
-// ends are address and hold among the rests; the hold is empty in a whole
-// swing.
+// resting reports whether hands and head are in the same place just before and
+// just after sight i.
+func (s Setting) resting(all []sighted, i int) bool {
+	m := s.perMetre(s.Distance)
+	from, to := i, i+1
+	for from > 0 && all[i].at-all[from-1].at < halfRest {
+		from--
+	}
+	for to < len(all) && all[to].at-all[i].at < halfRest {
+		to++
+	}
+	for _, p := range [...]int{handsAt, headAt} {
+		var u, v, w [2][]float64
+		for k := from; k < to; k++ {
+			x := all[k].of[p]
+			if !x.ok {
+				continue
+			}
+			for h := range 2 {
+				if h == 0 && k <= i || h == 1 && k >= i {
+					u[h], v[h], w[h] = append(u[h], x.at.U), append(v[h], x.at.V), append(w[h], x.sigma())
+				}
+			}
+		}
+		n := min(len(u[0]), len(u[1]))
+		if n < 2 {
+			if p == headAt && 2*(len(u[0])+len(u[1])) < to-from {
+				continue // the head is not seen: the hands decide
+			}
+			return false
+		}
+		slack := restWithin*m + 2.5*(middle(w[0])+middle(w[1]))/2/math.Sqrt(float64(n))
+		if math.Hypot(middle(u[0])-middle(u[1]), middle(v[0])-middle(v[1])) > slack {
+			return false
+		}
+	}
+	return true
+}
+
+// ends are address and hold among the rests: the first with the club down, and
+// the last without. The hold is empty in a whole swing.
 func (s Setting) ends(rests []rest, all []sighted, whole bool) (address, hold rest, err error) {
 	m := s.perMetre(s.Distance)
 	down := func(r rest) bool {
-		var dv []float64
-		for _, q := range all[r.from:r.to] {
-			if q.of[handsAt].ok && q.of[headAt].ok {
-				dv = append(dv, q.of[headAt].at.V-q.of[handsAt].at.V)
-			}
-		}
-		return len(dv) > 0 && middle(dv) > 0.68*s.Reach*m
+		mid := together(all[r.from:r.to])
+		hands, head := mid.of[handsAt], mid.of[headAt]
+		return hands.ok && head.ok && head.at.V-hands.at.V > 0.68*s.Reach*m
 	}
-	first := -1
-	for i, r := range rests {
-		if down(r) {
-			first = i
-			break
-		}
-	}
+	first := slices.IndexFunc(rests, down)
 	if first < 0 {
-		return rest{}, rest{}, ErrNoAddress
+		return address, hold, ErrNoAddress
 	}
 	address = rests[first]
-	for i, r := range rests[first+1:] {
+	if whole {
+		return address, hold, nil
+	}
+	for _, r := range rests[first+1:] {
 		if !down(r) {
-			if whole {
-				continue
-			}
 			hold = r
-			// A rest on the way is no hold: the last one before the club goes
-			// down again is.
-			for _, t := range rests[first+2+i:] {
-				if down(t) {
-					break
-				}
-				hold = t
-			}
-			break
-		}
-		if hold.to == 0 && all[r.to-1].at-all[address.from].at < 30 {
-			address = r
 		}
 	}
-	if !whole && hold.to == 0 {
+	if hold.to == 0 {
 		return address, hold, ErrNoHold
 	}
 	return address, hold, nil

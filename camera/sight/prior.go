@@ -105,7 +105,7 @@ func (f *fit) smooth() {
 
 // believe is the weight of a change of speed: a stop is abrupt.
 func (f *fit) believe(d2, of float64) float64 {
-	d2 /= sq(f.loose)
+	d2 /= sq(f.loose) * f.loose
 	f.cost += (smoothFreedom + of) * math.Log1p(d2/smoothFreedom)
 	return (smoothFreedom + of) / (smoothFreedom + d2)
 }
@@ -157,7 +157,9 @@ func (f *fit) priors() {
 			want, sigma := f.travel(n, address)
 			f.say(c, n.hands.X-f.base(), -want, sigma*once, true)
 		}
-		f.arm(i, once)
+		if !noArm {
+			f.arm(i, once)
+		}
 	}
 }
 

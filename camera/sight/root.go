@@ -17,20 +17,71 @@ const (
 const (
 	mostOdds  = 12.0 // what one look can say against a way, in squares of sigmas
 	wrongHold = 60.0 // against a held club that points to the target
-	turnSigma = 0.5  // of the sine of the shoulders' turn
+	// Against a club that points to the target and is higher than a moving
+	// start takes it.
+	wrongForward, highForward = 6.0, -0.45
+	usualTurn                 = 15.0 // rad/s, of which a sigma is counted
+	turnSigma                 = 0.5  // of the sine of the shoulders' turn
+	sparsely                  = 0.03 // s between the looks that decide
+	// What hands and head together make wrong of a shaft that is seen square
+	// on, rad, and the least share of it that points to the lens by which its
+	// errors that way grow.
+	squareOn, leastToward = 0.03, 0.2
 )
+
+// fork is a node with the two ways to see it.
+type fork struct {
+	node         int
+	hands, shaft [roots]lens.Vec
+	cost         [roots]float64
+}
 
 // choose sets hands and shaft of all nodes: for each the two roots, and of all
 // ways through them the one that goes on most evenly (Viterbi 1967, on pairs
 // of nodes), starts with the shaft as at address, and goes with the shoulders'
 // turn. It reports false when too few nodes show both hands and head.
 func (f *fit) choose(whole bool) bool {
-	type both struct {
-		i int
-		p [roots]struct{ hands, shaft lens.Vec }
-		c [roots]float64
+	all := f.forks(whole)
+	way := sparse(all, f.nodes)
+	if len(way) < 4 {
+		return false
 	}
-	var way []both
+	pick := f.evenest(way)
+	set := make([]bool, len(f.nodes))
+	for k, b := range way {
+		f.take(b, pick[k])
+		set[b.node] = true
+	}
+	if debugChoose != nil && debugOn {
+		debugChoose(f, way, pick, set, "pick")
+	}
+	f.doubtful(set)
+	f.bridge(set)
+	// The others take the way nearer to that.
+	for _, b := range all {
+		if set[b.node] {
+			continue
+		}
+		for r, s := range b.shaft {
+			if s.Dot(f.nodes[b.node].shaft) > 0.97 {
+				f.take(b, r)
+				break
+			}
+		}
+	}
+	if debugChoose != nil && debugOn {
+		debugChoose(f, way, pick, set, "start")
+	}
+	return true
+}
+
+func (f *fit) take(b fork, root int) {
+	f.nodes[b.node].hands, f.nodes[b.node].shaft = b.hands[root], b.shaft[root]
+}
+
+// forks are the nodes whose hands and head are seen, and not by mistake.
+func (f *fit) forks(whole bool) (all []fork) {
+	wild := f.wild()
 	rising := true // the club has not been above the hands yet
 	for i := range f.nodes {
 		n := &f.nodes[i]
@@ -38,89 +89,146 @@ func (f *fit) choose(whole bool) bool {
 		if !head.ok {
 			head, along = n.of[shaftEnd], f.reach()-hosel
 		}
-		if !n.of[handsAt].ok || !head.ok {
+		if !n.of[handsAt].ok || !head.ok || wild[i] && n.role == moving {
 			continue
 		}
-		b := both{i: i}
-		for r := range b.p {
+		b := fork{node: i}
+		for r := range roots {
 			far := 0.0
 			for range 3 {
-				hands := f.view().At(n.of[handsAt].at, f.base()+far)
-				shaft := f.meet(hands, f.view().Ray(head.at), along, r)
-				b.p[r].hands, b.p[r].shaft = hands, shaft
-				far = goesWith * shaft.X
+				b.hands[r] = f.view().At(n.of[handsAt].at, f.base()+far)
+				b.shaft[r] = f.meet(b.hands[r], f.view().Ray(head.at), along, r)
+				far = goesWith * b.shaft[r].X
 			}
 		}
-		near, other := b.p[nearRoot].shaft, b.p[farRoot].shaft
-		if near.Z > 0.1 && other.Z > 0.1 {
+		if b.shaft[nearRoot].Z > 0.1 && b.shaft[farRoot].Z > 0.1 {
 			rising = false
 		}
-		for r, x := range [roots]lens.Vec{near, other} {
+		for r, x := range b.shaft {
 			if x.Z < 0.3 {
 				// Shoulders turn with the club.
-				b.c[r] += 0.15 * min(4, sq((math.Sin(f.turn(n))+0.6*x.X)/turnSigma))
+				b.cost[r] += 0.3 * min(4, sq((math.Sin(f.turn(n))+0.6*x.X)/turnSigma))
 			}
 			switch {
 			case n.role == atAddress:
-				b.c[r] += sq((x.X - leanAddress) / 0.1)
+				b.cost[r] += sq((x.X - leanAddress) / 0.1)
 			case n.role == inHold && r == farRoot && x.X > 0:
-				b.c[r] += wrongHold
+				b.cost[r] += wrongHold
+			case (rising || !whole) && r == farRoot && x.X > 0.3 && x.Z > highForward:
+				b.cost[r] += wrongForward
 			case whole && rising && r == farRoot && x.X > 0.15:
-				b.c[r] += 3
+				b.cost[r] += wrongForward / 2
 			}
 		}
-		way = append(way, b)
+		all = append(all, b)
 	}
-	if len(way) < 4 {
-		return false
+	return all
+}
+
+// wild are the nodes whose hands or head lie far from where those before and
+// after lead.
+func (f *fit) wild() []bool {
+	out := make([]bool, len(f.nodes))
+	for _, p := range [...]int{handsAt, headAt} {
+		var at []int
+		for i := range f.nodes {
+			if f.nodes[i].of[p].ok {
+				at = append(at, i)
+			}
+		}
+		for k := 2; k+2 < len(at); k++ {
+			here := &f.nodes[at[k]]
+			to := func(a, b int) lens.Point {
+				x, y := &f.nodes[at[a]], &f.nodes[at[b]]
+				w := (here.at - x.at) / (y.at - x.at)
+				return lens.Point{U: (1-w)*x.of[p].at.U + w*y.of[p].at.U, V: (1-w)*x.of[p].at.V + w*y.of[p].at.V}
+			}
+			var u, v, span []float64
+			for _, ab := range [...][2]int{{k - 1, k + 1}, {k - 2, k + 2}, {k - 2, k + 1}, {k - 1, k + 2}} {
+				q := to(ab[0], ab[1])
+				x, y := f.nodes[at[ab[0]]].of[p].at, f.nodes[at[ab[1]]].of[p].at
+				u, v, span = append(u, q.U), append(v, q.V), append(span, math.Hypot(x.U-y.U, x.V-y.V))
+			}
+			x := here.of[p]
+			if math.Hypot(x.at.U-middle(u), x.at.V-middle(v)) > 4*x.sigma()+0.4*middle(span) {
+				out[at[k]] = true
+			}
+		}
 	}
+	return out
+}
+
+// sparse are forks so far apart in time that the eye's errors do not look
+// like motion.
+func sparse(all []fork, nodes []node) (out []fork) {
+	for _, b := range all {
+		if n := len(out); n == 0 || nodes[b.node].at-nodes[out[n-1].node].at >= sparsely || nodes[b.node].role == inHold {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// evenest are the roots of the way that goes on most evenly.
+func (f *fit) evenest(way []fork) []int {
 	// sum[a][b]: the least cost of a way whose last two roots are a and b.
 	var sum [roots][roots]float64
-	from := make([][roots][roots]int8, len(way))
+	from := make([][roots][roots]int, len(way))
 	for a := range roots {
 		for b := range roots {
-			sum[a][b] = way[0].c[a] + way[1].c[b]
+			sum[a][b] = way[0].cost[a] + way[1].cost[b]
 		}
 	}
 	for k := 2; k < len(way); k++ {
-		t0, t1, t2 := f.nodes[way[k-2].i].at, f.nodes[way[k-1].i].at, f.nodes[way[k].i].at
+		t0, t1, t2 := f.nodes[way[k-2].node].at, f.nodes[way[k-1].node].at, f.nodes[way[k].node].at
 		var next [roots][roots]float64
 		for b := range roots {
 			for c := range roots {
 				best := math.Inf(1)
 				for a := range roots {
-					cost := sum[a][b] + uneven(way[k-2].p[a].shaft, way[k-1].p[b].shaft, way[k].p[c].shaft, t1-t0, t2-t1)
+					cost := sum[a][b] + uneven(way[k-2].shaft[a], way[k-1].shaft[b], way[k].shaft[c], t1-t0, t2-t1)
 					if cost < best {
-						best, from[k][b][c] = cost, int8(a)
+						best, from[k][b][c] = cost, a
 					}
 				}
-				next[b][c] = best + way[k].c[c]
+				next[b][c] = best + way[k].cost[c]
 			}
 		}
 		sum = next
 	}
-	last, best := [2]int{}, math.Inf(1)
+	k := len(way) - 1
+	pick, best := make([]int, len(way)), math.Inf(1)
 	for a := range roots {
 		for b := range roots {
 			if sum[a][b] < best {
-				last, best = [2]int{a, b}, sum[a][b]
+				pick[k-1], pick[k], best = a, b, sum[a][b]
 			}
 		}
 	}
-	pick := make([]int, len(way))
-	k := len(way) - 1
-	pick[k], pick[k-1] = last[1], last[0]
 	for ; k >= 2; k-- {
-		pick[k-2] = int(from[k][pick[k-1]][pick[k]])
+		pick[k-2] = from[k][pick[k-1]][pick[k]]
 	}
-	set := make([]bool, len(f.nodes))
-	for k, b := range way {
-		n := &f.nodes[b.i]
-		n.hands, n.shaft = b.p[pick[k]].hands, b.p[pick[k]].shaft
-		set[b.i] = true
+	return pick
+}
+
+// doubtful leaves out nodes whose shaft is far from where the ones before and
+// after lead.
+func (f *fit) doubtful(set []bool) {
+	var at []int
+	for i, ok := range set {
+		if ok {
+			at = append(at, i)
+		}
 	}
-	f.bridge(set)
-	return true
+	for k := 1; k+1 < len(at); k++ {
+		a, b, c := &f.nodes[at[k-1]], &f.nodes[at[k]], &f.nodes[at[k+1]]
+		w := (b.at - a.at) / (c.at - a.at)
+		lead := a.shaft.Mul(1 - w).Add(c.shaft.Mul(w)).Unit()
+		if math.Acos(min(1, lead.Dot(b.shaft))) > 0.35+0.4*math.Acos(max(-1, min(1, a.shaft.Dot(c.shaft)))) {
+			set[at[k]] = false
+			k++ // the next was held against it
+		}
+	}
 }
 
 // meet is the direction of the club whose point, along metres from the hands,
@@ -140,10 +248,19 @@ func (f *fit) meet(hands, ray lens.Vec, along float64, root int) lens.Vec {
 func uneven(a, b, c lens.Vec, h1, h2 float64) float64 {
 	v := c.Sub(b).Mul(1 / h2).Sub(b.Sub(a).Mul(1 / h1))
 	v = v.Sub(b.Mul(v.Dot(b)))
-	speed := c.Sub(a).Len() / (h1 + h2)
-	const look = 0.03 // rad, a look's own error
-	var2 := sq(changes*max(speed, 1))*lasting*(h1+h2)/3 + sq(look)*(1/(h1*h1)+1/(h2*h2)+1/(h1*h2))
-	return min(mostOdds, v.Dot(v)/var2)
+	push := sq(changes*max(c.Sub(a).Len()/(h1+h2), 1)) * lasting * (h1 + h2) / 3
+	// Where the club is seen square on, how far it points to the lens is
+	// hardly seen.
+	err := func(s lens.Vec) (across, toward float64) {
+		return squareOn, squareOn * max(1, math.Sqrt(1-s.X*s.X)/max(leastToward, math.Abs(s.X)))
+	}
+	var across, toward float64
+	for i, s := range [...]lens.Vec{a, b, c} {
+		x, y := err(s)
+		k := [...]float64{1 / h1, 1/h1 + 1/h2, 1 / h2}[i]
+		across, toward = across+sq(k*x), toward+sq(k*y)
+	}
+	return min(mostOdds, v.X*v.X/(push+toward)+(v.Y*v.Y+v.Z*v.Z)/(push+across)) + sq(c.Sub(b).Len()/h2/usualTurn)
 }
 
 // bridge sets the nodes between those that are set.
