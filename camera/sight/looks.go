@@ -307,22 +307,41 @@ func (s Setting) ends(rests []rest, all []sighted, whole bool) (address, hold re
 // as a share of its variance: looking again does not take it away.
 const lasts = 0.5
 
-// join are the sights from address to the hold's end, those of address and
-// hold joined to one each.
+// The looks so near the end of address, and the beginning of the hold, keep
+// nodes of their own, s: the club may move already, or still.
+const (
+	leaving  = 0.2
+	arriving = 0.04
+)
+
+// join are the sights from address to the hold's end. Those of address are
+// joined to two, whose likeness says that the club rests, and those of the
+// hold to one.
 func (s Setting) join(all []sighted, address, hold rest) (out []sighted) {
-	end := len(all)
-	if hold.to > 0 {
-		end = hold.from
+	end := address.to
+	for end > address.from+1 && all[address.to-1].at-all[end-1].at < leaving {
+		end--
 	}
-	a := together(all[address.from:address.to])
-	a.role, a.at = atAddress, all[address.to-1].at
-	out = append(append(out, a), all[address.to:end]...)
-	if hold.to > 0 {
-		h := together(all[hold.from:hold.to])
-		h.role, h.at = inHold, all[hold.from].at
-		out = append(out, h)
+	if half := (address.from + end) / 2; half-address.from >= 2 && end-half >= 2 {
+		a := together(all[address.from:half])
+		a.role, a.at = atAddress, (all[address.from].at+all[half-1].at)/2
+		out = append(out, a)
+		address.from = half
 	}
-	return out
+	a := together(all[address.from:end])
+	a.role, a.at = atAddress, (all[address.from].at+all[end-1].at)/2
+	out = append(out, a)
+	if hold.to == 0 {
+		return append(out, all[end:]...)
+	}
+	from := hold.from
+	for from < hold.to-3 && all[from].at-all[hold.from].at < arriving {
+		from++
+	}
+	out = append(out, all[end:from]...)
+	h := together(all[from:hold.to])
+	h.role, h.at = inHold, all[from].at
+	return append(out, h)
 }
 
 // together is the robust mean of sights of a club that rests.

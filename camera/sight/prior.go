@@ -11,7 +11,7 @@ const (
 	// A motion's speed changes by its own size in 1/changes of a second, and
 	// does so for lasting seconds; it is never calmer than that of still hands.
 	changes, lasting       = 8.0, 0.1
-	calmTurn, calmHands    = 0.35, 0.08 // rad/s, m/s
+	calmTurn, calmHands    = 0.8, 0.2 // rad/s, m/s
 	smoothFreedom          = 4.0
 	speedOver              = 0.035       // s each way
 	leanAddress, leanSigma = -0.05, 0.07 // of the shaft toward the target at address (common practice)

@@ -16,6 +16,7 @@ const (
 
 const (
 	mostOdds  = 12.0 // what one look can say against a way, in squares of sigmas
+	usualOdds = 2.0  // what it says by chance
 	wrongHold = 60.0 // against a held club that points to the target
 	// Against a club that points to the target and is higher than a moving
 	// start takes it.
@@ -260,7 +261,8 @@ func uneven(a, b, c lens.Vec, h1, h2 float64) float64 {
 		k := [...]float64{1 / h1, 1/h1 + 1/h2, 1 / h2}[i]
 		across, toward = across+sq(k*x), toward+sq(k*y)
 	}
-	return min(mostOdds, v.X*v.X/(push+toward)+(v.Y*v.Y+v.Z*v.Z)/(push+across)) + sq(c.Sub(b).Len()/h2/usualTurn)
+	off := v.X*v.X/(push+toward) + (v.Y*v.Y+v.Z*v.Z)/(push+across)
+	return max(0, min(mostOdds, off-usualOdds)) + sq(c.Sub(b).Len()/h2/usualTurn)
 }
 
 // bridge sets the nodes between those that are set.

@@ -80,7 +80,10 @@ func (f *fit) motion() Motion {
 		p.LineSigma = m.sigma(combination{i, 3, line[0]}, combination{i, 4, line[1]})
 		p.LiftSigma = m.sigma(combination{i, 3, lift[0]}, combination{i, 4, lift[1]})
 		p.Forward = m.sigma(combination{i, 0, 1})
-		if n.role == inHold {
+		switch n.role {
+		case atAddress:
+			m.Address = i
+		case inHold:
 			m.Hold = i
 		}
 	}

@@ -25,8 +25,9 @@ const (
 	forwardArc = 12.0
 	// Between these the way from a rest is told from what the eye is off, m
 	// and degrees.
-	nearWay, farWay = 0.03, 0.30
-	nearArc, farArc = 4.0, 35.0
+	nearWay, farWay     = 0.03, 0.30
+	nearLeave, farLeave = 0.07, 0.40
+	nearArc, farArc     = 4.0, 35.0
 )
 
 // Times reads the moments off the track.
@@ -137,10 +138,10 @@ func (m *Motion) start(fast float64) float64 {
 	var at, way []float64
 	for _, p := range m.Poses[m.Address+1:] {
 		d := m.way(home, &p)
-		if d > farWay {
+		if d > farLeave && len(at) > 0 {
 			break
 		}
-		if d < nearWay {
+		if d < nearLeave {
 			at, way = at[:0], way[:0]
 			continue
 		}
@@ -151,7 +152,7 @@ func (m *Motion) start(fast float64) float64 {
 	}
 	rest, k := flank(at, way, 3)
 	// way = (k·τ)³: the speed is 3·k³·τ².
-	return rest + math.Sqrt(begun*fast/(3*k*k*k))
+	return max(m.Poses[m.Address].At, min(rest+math.Sqrt(begun*fast/(3*k*k*k)), at[len(at)-1]))
 }
 
 // flank fits way = |k·(t − rest)|^power, which is 0 at rest, through what was
@@ -228,9 +229,11 @@ func (m *Motion) catch(from int) (at, ending float64) {
 		if d > 1.5*farWay && len(ts) >= 3 || d > 2*farWay {
 			break
 		}
-		if d >= nearWay/2 {
-			ts, way = append(ts, m.Poses[i].At), append(way, d)
+		if d < nearWay {
+			ts, way = ts[:0], way[:0]
+			continue
 		}
+		ts, way = append(ts, m.Poses[i].At), append(way, d)
 	}
 	if len(ts) < 2 {
 		return hold.At, 1
