@@ -157,9 +157,7 @@ func (f *fit) priors() {
 			want, sigma := f.travel(n, address)
 			f.say(c, n.hands.X-f.base(), -want, sigma*once, true)
 		}
-		if !noArm {
-			f.arm(i, once)
-		}
+		f.arm(i, once)
 	}
 }
 

@@ -21,9 +21,11 @@ const (
 	// Against a club that points to the target and is higher than a moving
 	// start takes it.
 	wrongForward, highForward = 6.0, -0.45
-	usualTurn                 = 15.0 // rad/s, of which a sigma is counted
-	turnSigma                 = 0.5  // of the sine of the shoulders' turn
-	sparsely                  = 0.03 // s between the looks that decide
+	// Nor does a club that is about level point farther aside, as the sine.
+	nearLevel, mostAside = 0.5, 0.72
+	usualTurn            = 15.0 // rad/s, of which a sigma is counted
+	turnSigma            = 0.5  // of the sine of the shoulders' turn
+	sparsely             = 0.03 // s between the looks that decide
 	// What hands and head together make wrong of a shaft that is seen square
 	// on, rad, and the least share of it that points to the lens by which its
 	// errors that way grow.
@@ -53,9 +55,6 @@ func (f *fit) choose(whole bool) bool {
 		f.take(b, pick[k])
 		set[b.node] = true
 	}
-	if debugChoose != nil && debugOn {
-		debugChoose(f, way, pick, set, "pick")
-	}
 	f.doubtful(set)
 	f.bridge(set)
 	// The others take the way nearer to that.
@@ -69,9 +68,6 @@ func (f *fit) choose(whole bool) bool {
 				break
 			}
 		}
-	}
-	if debugChoose != nil && debugOn {
-		debugChoose(f, way, pick, set, "start")
 	}
 	return true
 }
@@ -109,6 +105,9 @@ func (f *fit) forks(whole bool) (all []fork) {
 			if x.Z < 0.3 {
 				// Shoulders turn with the club.
 				b.cost[r] += 0.3 * min(4, sq((math.Sin(f.turn(n))+0.6*x.X)/turnSigma))
+			}
+			if (rising || !whole) && math.Abs(x.Z) < nearLevel && math.Abs(x.Y) > mostAside {
+				b.cost[r] += wrongForward / 2
 			}
 			switch {
 			case n.role == atAddress:

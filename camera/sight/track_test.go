@@ -49,30 +49,19 @@ func TestZZ(t *testing.T) {
 		w := wantOf(s, b)
 		tm := m.Times()
 		var h sight.Pose
-		at := tm.Level
-		if m.Hold >= 0 {
-			h = m.Poses[m.Hold]
-		} else {
-			for k := 1; k < len(m.Poses); k++ {
-				if m.Poses[k].At >= tm.Level {
-					h = m.Poses[k-1]
-					if m.Poses[k].At-tm.Level < tm.Level-h.At {
-						h = m.Poses[k]
-					}
-					break
-				}
-			}
-			at = h.At
+		rd := m.AtLevel(tm.Level)
+		level := w.level
+		if m.Hold >= 0 && (m.Held().Lift.Value < 3 || math.IsNaN(tm.Level)) {
+			rd = m.Held()
+			level = e.Catch + 0.1
 		}
-		wt := b.Truth(at)
-		if m.Hold >= 0 {
-			wt = b.Truth(e.Catch + 0.1)
-		}
+		wt := b.Truth(level)
+		h.Line, h.LineSigma, h.Lift, h.LiftSigma = rd.Line.Value, rd.Line.Sigma, rd.Lift.Value, rd.Lift.Sigma
 		d := h.Line - wt.ShaftLineDeg
 		fr := s.FPS
 		ms := func(a, b float64) float64 { return 1000 * (a - b) }
-		fmt.Printf("%3d %-12s %.0f D %.1f line %6.1f %+6.2f ± %.2f lift %6.1f %+5.1f ± %.1f fwd %+.3f ± %.3f mis %.2f | start %+.0f turn %+.0f catch %+.0f (%.1f) level %+.0f top %+.0f impact %+.0f n %d\n", i, s.Reps[0].Manner, s.FPS, s.Camera.Distance, wt.ShaftLineDeg, d, h.LineSigma, wt.ElevationDeg, h.Lift-wt.ElevationDeg, h.LiftSigma,
-			h.Hands.X-(wt.Hands[0]-b.Lens()[0]), h.Forward, m.Misfit, ms(tm.Start, w.start), ms(tm.Turn, w.turn), ms(tm.Catch, w.catch), tm.Ending, ms(tm.Level, w.level), ms(tm.Top, w.top), ms(tm.Impact, w.impact), len(m.Poses))
+		fmt.Printf("%3d %-12s %.0f D %.1f line %6.1f %+6.2f ± %.2f lift %6.1f %+5.1f ± %.1f depth %+.1f ± %.1f cm mis %.2f | start %+.0f turn %+.0f catch %+.0f (%.2f) level %+.0f top %+.0f impact %+.0f n %d\n", i, s.Reps[0].Manner, s.FPS, s.Camera.Distance, wt.ShaftLineDeg, d, h.LineSigma, wt.ElevationDeg, h.Lift-wt.ElevationDeg, h.LiftSigma,
+			100*(rd.Inside.Value-(wt.Hands[1]-b.Truth(e.StillFrom).Hands[1])), 100*rd.Inside.Sigma, m.Misfit, ms(tm.Start, w.start), ms(tm.Turn, w.turn), ms(tm.Catch, w.catch), tm.Ending, ms(tm.Level, w.level), ms(tm.Top, w.top), ms(tm.Impact, w.impact), len(m.Poses))
 		errs = append(errs, math.Abs(d))
 		z = append(z, math.Abs(d)/h.LineSigma)
 		el = append(el, math.Abs(h.Lift-wt.ElevationDeg))
