@@ -208,12 +208,8 @@ func (s Setting) still(all []sighted, mid sighted, r rest) rest {
 // between them.
 func (s Setting) one(all []sighted, a, b rest) bool {
 	p, q := together(all[a.from:a.to]), together(all[b.from:b.to])
-	m := s.perMetre(s.Distance)
-	for _, k := range [...]int{handsAt, headAt} {
-		x, y := p.of[k], q.of[k]
-		if x.ok && y.ok && math.Hypot(x.at.U-y.at.U, x.at.V-y.at.V) > restWithin*m+1.5*max(x.sigma(), y.sigma()) {
-			return false
-		}
+	if !s.same(p, q) {
+		return false
 	}
 	off := 0
 	for i := a.to; i < b.from; i++ {
@@ -222,6 +218,18 @@ func (s Setting) one(all []sighted, a, b rest) bool {
 		}
 	}
 	return 3*off <= b.from-a.to+1
+}
+
+// same reports whether two rests show hands and head in one place.
+func (s Setting) same(p, q sighted) bool {
+	m := s.perMetre(s.Distance)
+	for _, k := range [...]int{handsAt, headAt} {
+		x, y := p.of[k], q.of[k]
+		if x.ok && y.ok && math.Hypot(x.at.U-y.at.U, x.at.V-y.at.V) > restWithin*m+1.5*max(x.sigma(), y.sigma()) {
+			return false
+		}
+	}
+	return true
 }
 
 // there reports whether sight i shows hands and head where they rest.
@@ -276,7 +284,7 @@ func (s Setting) resting(all []sighted, i int) bool {
 }
 
 // ends are address and hold among the rests: the first with the club down, and
-// the last without. The hold is empty in a whole swing.
+// the last elsewhere. The hold is empty in a whole swing.
 func (s Setting) ends(rests []rest, all []sighted, whole bool) (address, hold rest, err error) {
 	m := s.perMetre(s.Distance)
 	down := func(r rest) bool {
@@ -292,8 +300,9 @@ func (s Setting) ends(rests []rest, all []sighted, whole bool) (address, hold re
 	if whole {
 		return address, hold, nil
 	}
+	home := together(all[address.from:address.to])
 	for _, r := range rests[first+1:] {
-		if !down(r) {
+		if !s.same(home, together(all[r.from:r.to])) {
 			hold = r
 		}
 	}
@@ -332,16 +341,37 @@ func (s Setting) join(all []sighted, address, hold rest) (out []sighted) {
 	a.role, a.at = atAddress, (all[address.from].at+all[end-1].at)/2
 	out = append(out, a)
 	if hold.to == 0 {
-		return append(out, all[end:]...)
+		return append(out, sharing(all[end:])...)
 	}
 	from := hold.from
 	for from < hold.to-3 && all[from].at-all[hold.from].at < arriving {
 		from++
 	}
-	out = append(out, all[end:from]...)
+	out = append(out, sharing(all[end:from])...)
 	h := together(all[from:hold.to])
 	h.role, h.at = inHold, all[from].at
 	return append(out, h)
+}
+
+// afresh is how long a part of the eye's error lasts while the club moves, s.
+const afresh = 1 / 30.0
+
+// sharing are sights of a moving club, made less sure where they follow each
+// other so fast that they share their errors.
+func sharing(all []sighted) []sighted {
+	out := slices.Clone(all)
+	for i := range out {
+		h := afresh
+		if i > 0 && i+1 < len(all) {
+			h = (all[i+1].at - all[i-1].at) / 2
+		}
+		k := 1 - lasts + lasts*max(1, afresh/max(h, 1e-3))
+		for p := range out[i].of {
+			q := &out[i].of[p]
+			q.uu, q.uv, q.vv = k*q.uu, k*q.uv, k*q.vv
+		}
+	}
+	return out
 }
 
 // together is the robust mean of sights of a club that rests.

@@ -69,7 +69,7 @@ func (f *fit) solve() bool {
 
 // motion is the fit as a track, with the uncertainty of each pose.
 func (f *fit) motion() Motion {
-	m := Motion{Poses: make([]Pose, len(f.nodes)), Hold: -1, fit: f, Knobs: f.knobs}
+	m := Motion{Poses: make([]Pose, len(f.nodes)), Hold: -1, fit: f}
 	m.Misfit = f.chi / max(1, f.looks-blockSize*float64(len(f.nodes))/2)
 	for i := range f.nodes {
 		n := &f.nodes[i]

@@ -41,14 +41,12 @@ type Pose struct {
 // time, that fits all looks at once.
 type Motion struct {
 	Poses   []Pose // in order of time
-	Address int    // the pose at address
+	Address int    // the pose of address
 	Hold    int    // the pose of the hold, -1 without one
 	From    float64
 	To      float64 // s, when address ends and the hold begins, by what moved in the picture
 	Rest    float64 // s, when the hold ends; NaN without one
 	Misfit  float64 // how much looks disagree, in squares of what they say they may
-	Arm     lens.Vec
-	Knobs   [borders]float64
 
 	fit *fit
 }

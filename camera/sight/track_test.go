@@ -1,104 +1,181 @@
 package sight_test
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
-	"sort"
-	"strconv"
+	"slices"
 	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
 )
 
-func TestZZ(t *testing.T) {
-	n := 60
-	if v, err := strconv.Atoi(os.Getenv("N")); err == nil {
-		n = v
+// tally gathers by how much reps were read wrong.
+type tally struct {
+	reps, read         int
+	line, sigmas       []float64 // degrees; in sigmas
+	start, turn, top   []float64 // ms
+	catch, impact      []float64 // frames
+	level              []float64 // ms, where the level is crossed
+	depth, depthSigmas []float64 // cm; in sigmas
+}
+
+func quantile(x []float64, q float64) float64 {
+	if len(x) == 0 {
+		return math.NaN()
 	}
-	fps, _ := strconv.ParseFloat(os.Getenv("FPS"), 64)
-	var errs, z, zl, el, start, turn, catch, top, impact []float64
-	fails := 0
-	for i, s := range virtual.Spread(901, n) {
-		whole := s.Drill == virtual.Ordinary
-		if o := os.Getenv("ONLY"); o == "whole" && !whole || o == "catch" && whole {
-			continue
+	s := slices.Sorted(slices.Values(x))
+	return s[min(len(s)-1, int(q*float64(len(s))))]
+}
+
+func within(x []float64, k float64) float64 {
+	n := 0
+	for _, v := range x {
+		if v <= k {
+			n++
 		}
-		if fps > 0 {
-			s.FPS = fps
+	}
+	return 100 * float64(n) / float64(len(x))
+}
+
+// follow reads one drawn rep from what an eye with usual errors says, and a
+// setting as a user gives it.
+func (c *tally) follow(t *testing.T, s virtual.Setup, seed uint64) {
+	b, err := virtual.New(s)
+	require.NoError(t, err)
+	r := rand.New(rand.NewPCG(seed, 5))
+	e := b.Events()[0]
+	set, doubt := toldSetting(b, r)
+	whole := s.Drill == virtual.Ordinary
+	end := e.HoldTo
+	if whole {
+		end = e.Impact + 0.4
+	}
+	c.reps++
+	m, err := set.Follow(looksOf(b, usualNoise(), e.StillFrom, end, r), doubt, whole)
+	if err != nil {
+		t.Logf("rep %d is not read: %v", seed, err)
+		return
+	}
+	c.read++
+	w, got := wantOf(s, b), m.Times()
+	put := func(to *[]float64, got, want, unit float64) {
+		if !math.IsNaN(want) {
+			off := math.Abs(got-want) / unit
+			if math.IsNaN(off) {
+				off = 1e6
+			}
+			*to = append(*to, off)
 		}
-		b, err := virtual.New(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		r := rand.New(rand.NewPCG(uint64(i), 5))
-		e := b.Events()[0]
-		set, doubt := toldSetting(b, r)
-		end := e.HoldTo
-		if whole {
-			end = e.Impact + 0.4
-		}
-		m, err := set.Follow(looksOf(b, usualNoise(), e.StillFrom, end, r), doubt, whole)
-		if err != nil {
-			fmt.Println(i, s.Reps[0].Manner, s.FPS, err)
-			fails++
-			continue
-		}
-		w := wantOf(s, b)
-		tm := m.Times()
-		var h sight.Pose
-		rd := m.AtLevel(tm.Level)
-		level := w.level
-		if m.Hold >= 0 && (m.Held().Lift.Value < 3 || math.IsNaN(tm.Level)) {
-			rd = m.Held()
-			level = e.Catch + 0.1
-		}
-		wt := b.Truth(level)
-		h.Line, h.LineSigma, h.Lift, h.LiftSigma = rd.Line.Value, rd.Line.Sigma, rd.Lift.Value, rd.Lift.Sigma
-		d := h.Line - wt.ShaftLineDeg
-		fr := s.FPS
-		ms := func(a, b float64) float64 { return 1000 * (a - b) }
-		fmt.Printf("%3d %-12s %.0f D %.1f line %6.1f %+6.2f ± %.2f lift %6.1f %+5.1f ± %.1f depth %+.1f ± %.1f cm mis %.2f | start %+.0f turn %+.0f catch %+.0f (%.2f) level %+.0f top %+.0f impact %+.0f n %d\n", i, s.Reps[0].Manner, s.FPS, s.Camera.Distance, wt.ShaftLineDeg, d, h.LineSigma, wt.ElevationDeg, h.Lift-wt.ElevationDeg, h.LiftSigma,
-			100*(rd.Inside.Value-(wt.Hands[1]-b.Truth(e.StillFrom).Hands[1])), 100*rd.Inside.Sigma, m.Misfit, ms(tm.Start, w.start), ms(tm.Turn, w.turn), ms(tm.Catch, w.catch), tm.Ending, ms(tm.Level, w.level), ms(tm.Top, w.top), ms(tm.Impact, w.impact), len(m.Poses))
-		errs = append(errs, math.Abs(d))
-		z = append(z, math.Abs(d)/h.LineSigma)
-		el = append(el, math.Abs(h.Lift-wt.ElevationDeg))
-		zl = append(zl, math.Abs(h.Lift-wt.ElevationDeg)/h.LiftSigma)
-		put := func(l *[]float64, a, b float64, k float64) {
-			if !math.IsNaN(b) {
-				d := math.Abs(a-b) * k
-				if math.IsNaN(d) {
-					d = 9999
+	}
+	put(&c.start, got.Start, w.start, 1e-3)
+	put(&c.turn, got.Turn, w.turn, 1e-3)
+	put(&c.top, got.Top, w.top, 1e-3)
+	put(&c.catch, got.Catch, w.catch, 1/s.FPS)
+	put(&c.impact, got.Impact, w.impact, 1/s.FPS)
+	reading, at := m.AtLevel(got.Level), w.level
+	if held := m.Hold >= 0; held && (m.Held().Lift.Value < 3 || math.IsNaN(got.Level)) {
+		reading, at = m.Held(), e.Catch+0.1
+	} else if !math.IsNaN(w.level) {
+		put(&c.level, got.Level, w.level, 1e-3)
+	}
+	truth := b.Truth(at)
+	off := math.Abs(reading.Line.Value - truth.ShaftLineDeg)
+	if off > 3 {
+		t.Logf("rep %d: %s at %.0f fps, %.1f m: %.1f° instead of %.1f°, sigma %.1f°", seed, s.Reps[0].Manner, s.FPS, s.Camera.Distance, reading.Line.Value, truth.ShaftLineDeg, reading.Line.Sigma)
+	}
+	c.line, c.sigmas = append(c.line, off), append(c.sigmas, off/reading.Line.Sigma)
+	deep := 100 * math.Abs(reading.Inside.Value-(truth.Hands[1]-b.Truth(e.StillFrom).Hands[1]))
+	c.depth, c.depthSigmas = append(c.depth, deep), append(c.depthSigmas, deep/(100*reading.Inside.Sigma))
+}
+
+func (c *tally) log(t *testing.T) {
+	two := func(x []float64) [2]float64 { return [2]float64{quantile(x, 0.5), quantile(x, 0.95)} }
+	t.Logf("%d of %d read; line %.2f°, within 1 and 2 sigma %.0f and %.0f %%; depth %.1f cm, %.0f and %.0f %%", c.read, c.reps, two(c.line), within(c.sigmas, 1), within(c.sigmas, 2), two(c.depth), within(c.depthSigmas, 1), within(c.depthSigmas, 2))
+	t.Logf("start %.0f, turn-round %.0f, level %.0f, top %.0f ms; catch %.2f, impact %.2f frames (median and 95 %%)", two(c.start), two(c.turn), two(c.level), two(c.top), two(c.catch), two(c.impact))
+}
+
+// What the eye says is good to 1.2 cm at the hands and 1.5 cm at the head, three
+// times worse end-on, one point in 20 anywhere, looks missing in stretches; half
+// of the error lasts. The bounds are what the track is held to now.
+func TestTheTrackReadsRepsFromLooksThatAreOff(t *testing.T) {
+	n := 24
+	if os.Getenv("DRILLBAY_LONG") != "" {
+		n = 200
+	}
+	for _, kind := range []string{"catches", "whole swings"} {
+		t.Run(kind, func(t *testing.T) {
+			t.Parallel()
+			var c tally
+			for i, s := range virtual.Spread(902, 5*n) {
+				if (s.Drill == virtual.Ordinary) == (kind == "whole swings") && c.reps < n {
+					c.follow(t, s, uint64(i))
 				}
-				*l = append(*l, d)
 			}
-		}
-		put(&start, tm.Start, w.start, 1000)
-		put(&turn, tm.Turn, w.turn, 1000)
-		put(&catch, tm.Catch, w.catch, fr)
-		put(&top, tm.Top, w.top, 1000)
-		put(&impact, tm.Impact, w.impact, fr)
-	}
-	q := func(x []float64, p float64) float64 {
-		if len(x) == 0 {
-			return math.NaN()
-		}
-		sort.Float64s(x)
-		return x[int(p*float64(len(x)-1))]
-	}
-	in := func(x []float64, k float64) float64 {
-		n := 0
-		for _, v := range x {
-			if v <= k {
-				n++
+			c.log(t)
+			assert.GreaterOrEqual(t, float64(c.read), 0.95*float64(c.reps))
+			assert.LessOrEqual(t, quantile(c.line, 0.5), 1.2)
+			assert.LessOrEqual(t, quantile(c.line, 0.95), 3.0)
+			assert.GreaterOrEqual(t, within(c.sigmas, 2), 90.0)
+			assert.LessOrEqual(t, quantile(c.turn, 0.5), 50.0)
+			if kind == "catches" {
+				assert.LessOrEqual(t, quantile(c.catch, 0.5), 0.6)
+				return
 			}
-		}
-		return 100 * float64(n) / float64(len(x))
+			assert.LessOrEqual(t, quantile(c.impact, 0.5), 0.2)
+			assert.LessOrEqual(t, quantile(c.impact, 0.95), 1.0)
+			assert.LessOrEqual(t, quantile(c.top, 0.5), 30.0)
+		})
 	}
-	fmt.Printf("n %d fails %d line med %.2f 95 %.2f max %.2f | 1s %.0f 2s %.0f | lift %.2f %.2f 1s %.0f\n", len(errs), fails, q(errs, .5), q(errs, .95), q(errs, 1), in(z, 1), in(z, 2), q(el, .5), q(el, .95), in(zl, 1))
-	fmt.Printf("start %.0f %.0f turn %.0f %.0f catch %.2f %.2f top %.0f %.0f impact %.2f %.2f\n", q(start, .5), q(start, .95), q(turn, .5), q(turn, .95), q(catch, .5), q(catch, .95), q(top, .5), q(top, .95), q(impact, .5), q(impact, .95))
+}
+
+func TestTheTrackAtAnyFrameRateAndDistance(t *testing.T) {
+	n := 12
+	if os.Getenv("DRILLBAY_LONG") != "" {
+		n = 80
+	}
+	cases := []struct {
+		name          string
+		fps, distance float64
+	}{{"24 frames a second", 24, 0}, {"120 frames a second", 120, 0}, {"240 frames a second", 240, 0}, {"4.5 m away", 0, 4.5}}
+	for _, x := range cases {
+		t.Run(x.name, func(t *testing.T) {
+			t.Parallel()
+			var c tally
+			for i, s := range virtual.Spread(903, n) {
+				if x.fps > 0 {
+					s.FPS = x.fps
+				}
+				if x.distance > 0 {
+					s.Camera.Distance = x.distance
+				}
+				c.follow(t, s, uint64(i))
+			}
+			c.log(t)
+			assert.GreaterOrEqual(t, float64(c.read), 0.95*float64(c.reps))
+			assert.LessOrEqual(t, quantile(c.line, 0.5), 1.6) // of a dozen
+			assert.LessOrEqual(t, quantile(c.line, 0.95), 4.0)
+		})
+	}
+}
+
+// Without looks, or with looks that show no club, there is no track and no
+// panic.
+func TestLooksWithoutAClubMakeNoTrack(t *testing.T) {
+	b, err := virtual.New(virtual.Spread(904, 1)[0])
+	require.NoError(t, err)
+	set, doubt := toldSetting(b, rand.New(rand.NewPCG(1, 1)))
+	_, err = set.Follow(nil, doubt, false)
+	require.ErrorIs(t, err, sight.ErrFewLooks)
+	_, err = set.Follow(make([]sight.Look, 90), doubt, true)
+	require.ErrorIs(t, err, sight.ErrFewLooks)
+	looks := looksOf(b, usualNoise(), 0, 0.6, rand.New(rand.NewPCG(1, 2)))
+	_, err = set.Follow(looks, doubt, false)
+	require.ErrorIs(t, err, sight.ErrNoHold)
 }
 
 // wanted is the truth of one rep.
