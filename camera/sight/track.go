@@ -97,3 +97,14 @@ func (s Setting) Follow(looks []Look, d Doubt, whole bool) (Motion, error) {
 	}
 	return m, nil
 }
+
+// Frame is the usual time between two looks at the moving club, s.
+func (m *Motion) Frame() float64 {
+	var steps []float64
+	for i := m.Address + 1; i < len(m.Poses); i++ {
+		if m.Poses[i].Looks == 1 && m.Poses[i-1].Looks == 1 {
+			steps = append(steps, m.Poses[i].At-m.Poses[i-1].At)
+		}
+	}
+	return middle(steps)
+}
