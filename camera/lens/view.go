@@ -118,3 +118,14 @@ func (v View) At(p Point, forward float64) Vec {
 
 // TargetPoint is the target point in the analysed picture.
 func (v View) TargetPoint() Point { return v.mirrored(v.Target) }
+
+// Slope is how the point of the analysed picture that shows the place q, given
+// from the lens in bay axes, moves with that place: px a metre of each axis.
+func (v View) Slope(q Vec) (du, dv Vec) {
+	k := v.Focal / q.Dot(v.ahead)
+	x, y := q.Dot(v.right)*k, q.Dot(v.down)*k
+	return v.right.Sub(v.ahead.Mul(x / v.Focal)).Mul(k), v.down.Sub(v.ahead.Mul(y / v.Focal)).Mul(k)
+}
+
+// Cross returns the outer product.
+func (a Vec) Cross(b Vec) Vec { return cross(a, b) }

@@ -13,6 +13,7 @@ type Setting struct {
 	View     lens.View
 	Distance float64 // m, from the lens to the hands at address along the target line
 	Reach    float64 // m, from the hands point to where the shaft axis meets the sole
+	Grip     float64 // m, from the club's end to the hands point; 0: as usual
 }
 
 // perMetre is the size in px of a metre square on at forward metres.

@@ -114,6 +114,13 @@ func backward(t sight.Track) (at, arc []float64) {
 	if n := len(arc); t.Held != nil && n > 3 {
 		arc[n-1] = max(arc[n-1], min(arc[n-1]+heldLower, max(arc[n-2], arc[n-3])))
 	}
+	rise(arc)
+	return at, arc
+}
+
+// rise makes an arc one that never falls: the middle of what has been reached
+// and what is still to come.
+func rise(arc []float64) {
 	up := append([]float64(nil), arc...)
 	for i := 1; i < len(up); i++ {
 		up[i] = max(up[i], up[i-1])
@@ -125,7 +132,6 @@ func backward(t sight.Track) (at, arc []float64) {
 	for i := range arc {
 		arc[i] = (up[i] + down[i]) / 2
 	}
-	return at, arc
 }
 
 // heldLower is how much lower a held club may be seen, degrees.

@@ -1,0 +1,289 @@
+package sight
+
+import (
+	"math"
+
+	"drillbay/camera/lens"
+)
+
+// A ray meets the sphere of the club's reach about the hands twice: the club
+// points to the lens or away from it.
+const (
+	nearRoot = iota
+	farRoot
+	roots
+)
+
+const (
+	mostOdds  = 12.0 // what one look can say against a way, in squares of sigmas
+	usualOdds = 2.0  // what it says by chance
+	wrongHold = 60.0 // against a held club that points to the target
+	// Against a club that points to the target and is higher than a moving
+	// start takes it.
+	wrongForward, highForward = 6.0, -0.45
+	// Nor does a club that is about level point farther aside, as the sine.
+	nearLevel, mostAside = 0.5, 0.72
+	usualTurn            = 15.0 // rad/s, of which a sigma is counted
+	turnSigma            = 0.5  // of the sine of the shoulders' turn
+	sparsely             = 0.03 // s between the looks that decide
+	// What hands and head together make wrong of a shaft that is seen square
+	// on, rad, and the least share of it that points to the lens by which its
+	// errors that way grow.
+	squareOn, leastToward = 0.03, 0.2
+)
+
+// fork is a node with the two ways to see it.
+type fork struct {
+	node         int
+	hands, shaft [roots]lens.Vec
+	cost         [roots]float64
+}
+
+// choose sets hands and shaft of all nodes: for each the two roots, and of all
+// ways through them the one that goes on most evenly (Viterbi 1967, on pairs
+// of nodes), starts with the shaft as at address, and goes with the shoulders'
+// turn. It reports false when too few nodes show both hands and head.
+func (f *fit) choose(whole bool) bool {
+	all := f.forks(whole)
+	way := sparse(all, f.nodes)
+	if len(way) < 4 {
+		return false
+	}
+	pick := f.evenest(way)
+	set := make([]bool, len(f.nodes))
+	for k, b := range way {
+		f.take(b, pick[k])
+		set[b.node] = true
+	}
+	f.doubtful(set)
+	f.bridge(set)
+	// The others take the way nearer to that.
+	for _, b := range all {
+		if set[b.node] {
+			continue
+		}
+		for r, s := range b.shaft {
+			if s.Dot(f.nodes[b.node].shaft) > 0.97 {
+				f.take(b, r)
+				break
+			}
+		}
+	}
+	return true
+}
+
+func (f *fit) take(b fork, root int) {
+	f.nodes[b.node].hands, f.nodes[b.node].shaft = b.hands[root], b.shaft[root]
+}
+
+// forks are the nodes whose hands and head are seen, and not by mistake.
+func (f *fit) forks(whole bool) (all []fork) {
+	wild := f.wild()
+	rising := true // the club has not been above the hands yet
+	for i := range f.nodes {
+		n := &f.nodes[i]
+		head, along := n.of[headAt], f.reach()
+		if !head.ok {
+			head, along = n.of[shaftEnd], f.reach()-hosel
+		}
+		if !n.of[handsAt].ok || !head.ok || wild[i] && n.role == moving {
+			continue
+		}
+		b := fork{node: i}
+		for r := range roots {
+			far := 0.0
+			for range 3 {
+				b.hands[r] = f.view().At(n.of[handsAt].at, f.base()+far)
+				b.shaft[r] = f.meet(b.hands[r], f.view().Ray(head.at), along, r)
+				far = goesWith * b.shaft[r].X
+			}
+		}
+		if b.shaft[nearRoot].Z > 0.1 && b.shaft[farRoot].Z > 0.1 {
+			rising = false
+		}
+		for r, x := range b.shaft {
+			if x.Z < 0.3 {
+				// Shoulders turn with the club.
+				b.cost[r] += 0.3 * min(4, sq((math.Sin(f.turn(n))+0.6*x.X)/turnSigma))
+			}
+			if (rising || !whole) && math.Abs(x.Z) < nearLevel && math.Abs(x.Y) > mostAside {
+				b.cost[r] += wrongForward / 2
+			}
+			switch {
+			case n.role == atAddress:
+				b.cost[r] += sq((x.X - leanAddress) / 0.1)
+			case n.role == inHold && r == farRoot && x.X > 0:
+				b.cost[r] += wrongHold
+			case (rising || !whole) && r == farRoot && x.X > 0.3 && x.Z > highForward:
+				b.cost[r] += wrongForward
+			case whole && rising && r == farRoot && x.X > 0.15:
+				b.cost[r] += wrongForward / 2
+			}
+		}
+		all = append(all, b)
+	}
+	return all
+}
+
+// wild are the nodes whose hands or head lie far from where those before and
+// after lead.
+func (f *fit) wild() []bool {
+	out := make([]bool, len(f.nodes))
+	for _, p := range [...]int{handsAt, headAt} {
+		var at []int
+		for i := range f.nodes {
+			if f.nodes[i].of[p].ok {
+				at = append(at, i)
+			}
+		}
+		for k := 2; k+2 < len(at); k++ {
+			here := &f.nodes[at[k]]
+			to := func(a, b int) lens.Point {
+				x, y := &f.nodes[at[a]], &f.nodes[at[b]]
+				w := (here.at - x.at) / (y.at - x.at)
+				return lens.Point{U: (1-w)*x.of[p].at.U + w*y.of[p].at.U, V: (1-w)*x.of[p].at.V + w*y.of[p].at.V}
+			}
+			var u, v, span []float64
+			for _, ab := range [...][2]int{{k - 1, k + 1}, {k - 2, k + 2}, {k - 2, k + 1}, {k - 1, k + 2}} {
+				q := to(ab[0], ab[1])
+				x, y := f.nodes[at[ab[0]]].of[p].at, f.nodes[at[ab[1]]].of[p].at
+				u, v, span = append(u, q.U), append(v, q.V), append(span, math.Hypot(x.U-y.U, x.V-y.V))
+			}
+			x := here.of[p]
+			if math.Hypot(x.at.U-middle(u), x.at.V-middle(v)) > 4*x.sigma()+0.4*middle(span) {
+				out[at[k]] = true
+			}
+		}
+	}
+	return out
+}
+
+// sparse are forks so far apart in time that the eye's errors do not look
+// like motion.
+func sparse(all []fork, nodes []node) (out []fork) {
+	for _, b := range all {
+		if n := len(out); n == 0 || nodes[b.node].at-nodes[out[n-1].node].at >= sparsely || nodes[b.node].role == inHold {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// evenest are the roots of the way that goes on most evenly.
+func (f *fit) evenest(way []fork) []int {
+	// sum[a][b]: the least cost of a way whose last two roots are a and b.
+	var sum [roots][roots]float64
+	from := make([][roots][roots]int, len(way))
+	for a := range roots {
+		for b := range roots {
+			sum[a][b] = way[0].cost[a] + way[1].cost[b]
+		}
+	}
+	for k := 2; k < len(way); k++ {
+		t0, t1, t2 := f.nodes[way[k-2].node].at, f.nodes[way[k-1].node].at, f.nodes[way[k].node].at
+		var next [roots][roots]float64
+		for b := range roots {
+			for c := range roots {
+				best := math.Inf(1)
+				for a := range roots {
+					cost := sum[a][b] + uneven(way[k-2].shaft[a], way[k-1].shaft[b], way[k].shaft[c], t1-t0, t2-t1)
+					if cost < best {
+						best, from[k][b][c] = cost, a
+					}
+				}
+				next[b][c] = best + way[k].cost[c]
+			}
+		}
+		sum = next
+	}
+	k := len(way) - 1
+	pick, best := make([]int, len(way)), math.Inf(1)
+	for a := range roots {
+		for b := range roots {
+			if sum[a][b] < best {
+				pick[k-1], pick[k], best = a, b, sum[a][b]
+			}
+		}
+	}
+	for ; k >= 2; k-- {
+		pick[k-2] = from[k][pick[k-1]][pick[k]]
+	}
+	return pick
+}
+
+// doubtful leaves out nodes whose shaft is far from where the ones before and
+// after lead.
+func (f *fit) doubtful(set []bool) {
+	var at []int
+	for i, ok := range set {
+		if ok {
+			at = append(at, i)
+		}
+	}
+	for k := 1; k+1 < len(at); k++ {
+		a, b, c := &f.nodes[at[k-1]], &f.nodes[at[k]], &f.nodes[at[k+1]]
+		w := (b.at - a.at) / (c.at - a.at)
+		lead := a.shaft.Mul(1 - w).Add(c.shaft.Mul(w)).Unit()
+		if math.Acos(min(1, lead.Dot(b.shaft))) > 0.35+0.4*math.Acos(max(-1, min(1, a.shaft.Dot(c.shaft)))) {
+			set[at[k]] = false
+			k++ // the next was held against it
+		}
+	}
+}
+
+// meet is the direction of the club whose point, along metres from the hands,
+// is seen on the ray: the nearer or the farther one.
+func (f *fit) meet(hands, ray lens.Vec, along float64, root int) lens.Vec {
+	near, far, ok := lens.Reach(hands, ray, along)
+	switch {
+	case !ok:
+		return ray.Mul(hands.Dot(ray)).Sub(hands).Unit()
+	case root == nearRoot:
+		return near.Sub(hands).Unit()
+	}
+	return far.Sub(hands).Unit()
+}
+
+// uneven is how little the shaft goes on as it went, in squares of sigmas.
+func uneven(a, b, c lens.Vec, h1, h2 float64) float64 {
+	v := c.Sub(b).Mul(1 / h2).Sub(b.Sub(a).Mul(1 / h1))
+	v = v.Sub(b.Mul(v.Dot(b)))
+	push := sq(changes*max(c.Sub(a).Len()/(h1+h2), 1)) * lasting * (h1 + h2) / 3
+	// Where the club is seen square on, how far it points to the lens is
+	// hardly seen.
+	err := func(s lens.Vec) (across, toward float64) {
+		return squareOn, squareOn * max(1, math.Sqrt(1-s.X*s.X)/max(leastToward, math.Abs(s.X)))
+	}
+	var across, toward float64
+	for i, s := range [...]lens.Vec{a, b, c} {
+		x, y := err(s)
+		k := [...]float64{1 / h1, 1/h1 + 1/h2, 1 / h2}[i]
+		across, toward = across+sq(k*x), toward+sq(k*y)
+	}
+	off := v.X*v.X/(push+toward) + (v.Y*v.Y+v.Z*v.Z)/(push+across)
+	return max(0, min(mostOdds, off-usualOdds)) + sq(c.Sub(b).Len()/h2/usualTurn)
+}
+
+// bridge sets the nodes between those that are set.
+func (f *fit) bridge(set []bool) {
+	last := -1
+	for i := range f.nodes {
+		if !set[i] {
+			continue
+		}
+		for k := last + 1; k < i; k++ {
+			if last < 0 {
+				f.nodes[k].hands, f.nodes[k].shaft = f.nodes[i].hands, f.nodes[i].shaft
+				continue
+			}
+			a, b := &f.nodes[last], &f.nodes[i]
+			w := (f.nodes[k].at - a.at) / (b.at - a.at)
+			f.nodes[k].hands = a.hands.Mul(1 - w).Add(b.hands.Mul(w))
+			f.nodes[k].shaft = a.shaft.Mul(1 - w).Add(b.shaft.Mul(w)).Unit()
+		}
+		last = i
+	}
+	for k := last + 1; k < len(f.nodes) && last >= 0; k++ {
+		f.nodes[k].hands, f.nodes[k].shaft = f.nodes[last].hands, f.nodes[last].shaft
+	}
+}
