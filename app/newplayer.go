@@ -149,7 +149,7 @@ func (s *newPlayerScreen) draw(a *App, c *canvas) {
 	hint := "As it is called out in a group: short is good."
 	role := Quiet
 	if !c.ruler.Draws(s.field.Text()) {
-		hint = "Some letters cannot be drawn here; a spelling in Latin, Greek or Cyrillic letters can."
+		hint = "No font of this laptop has all of these letters; a spelling in Latin, Greek or Cyrillic letters can be drawn."
 	}
 	if s.reason != "" {
 		hint, role = s.reason, Ink

@@ -169,7 +169,7 @@ func (x shown) viewFrom(theme string, w, h int, inches, metres float64) *app.Vie
 }
 
 func TestEveryScreenLooksAsItDid(t *testing.T) {
-	p, err := New()
+	p, err := New(nil)
 	require.NoError(t, err)
 	for _, x := range screens() {
 		for _, theme := range []string{"daylight", "indoors"} {

@@ -39,7 +39,7 @@ type Options struct {
 // Run opens the window and returns when it was closed, when the program left,
 // or when ctx is done. It must be called from the main goroutine.
 func Run(ctx context.Context, o Options) error {
-	painter, err := paint.New()
+	painter, err := paint.New(o.App.Letters())
 	if err != nil {
 		return err
 	}
@@ -113,6 +113,7 @@ type drawn struct {
 	pictures [app.Slots]stamp
 	theme    string
 	w, h     int
+	letters  int64 // fonts were found
 }
 
 type stamp struct {
@@ -122,7 +123,7 @@ type stamp struct {
 
 func newGame(ctx context.Context, o Options, p *paint.Painter) *game {
 	list := bindings()
-	g := &game{ctx: ctx, o: o, painter: p, ruler: app.NewRuler(), keys: list, repeat: repeater{make([]float64, len(list))}, full: o.FullScreen, pasted: make(chan string, 1), unwatch: func() {}}
+	g := &game{ctx: ctx, o: o, painter: p, ruler: app.NewRuler(o.App.Letters()), keys: list, repeat: repeater{make([]float64, len(list))}, full: o.FullScreen, pasted: make(chan string, 1), unwatch: func() {}}
 	g.timer = time.AfterFunc(time.Millisecond, ebiten.ScheduleFrame)
 	return g
 }
@@ -302,7 +303,7 @@ func (g *game) Draw(screen *ebiten.Image) {
 		return
 	}
 	b := screen.Bounds()
-	now := drawn{items: g.view.Items, theme: g.view.Theme, w: b.Dx(), h: b.Dy()}
+	now := drawn{items: g.view.Items, theme: g.view.Theme, w: b.Dx(), h: b.Dy(), letters: g.o.App.Letters().Grown()}
 	var fresh [app.Slots]bool
 	for i, p := range g.view.Pictures {
 		if p != nil {
@@ -310,7 +311,7 @@ func (g *game) Draw(screen *ebiten.Image) {
 		}
 		fresh[i] = now.pictures[i] != g.drawn.pictures[i]
 	}
-	if now.w != g.drawn.w || now.h != g.drawn.h || now.theme != g.drawn.theme {
+	if now.w != g.drawn.w || now.h != g.drawn.h || now.theme != g.drawn.theme || now.letters != g.drawn.letters {
 		g.painter.Draw(screen, g.view)
 	} else {
 		part, _ := paint.Change(g.ruler, g.drawn.items, now.items)

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"drillbay/app"
+	"drillbay/app/letters"
 	"drillbay/camera/frame"
 	"drillbay/drills/runner"
 )
@@ -43,6 +44,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		Say:   l.voice.lens,
 		MP4:   canMP4(), Clips: clips, Measure: measureClip,
 		Cameras: l.cameras, Camera: l.cameraInUse, Sound: l.soundInUse, Virtual: l.isDrawn,
+		Letters: letters.New(letters.Folder()),
 	}, nil
 }
 
