@@ -51,6 +51,8 @@ type Deps struct {
 	// Measure reads one, telling the share that is read, until ctx is done.
 	Clips   func() []string
 	Measure func(ctx context.Context, j ClipJob, read func(share float64)) ([]ClipRep, error)
+	// Watch reads a kept clip to be played; it may take a second.
+	Watch func(file string) (ClipLoop, error)
 	// Letters finds fonts of the system for what the built-in ones lack.
 	Letters *letters.Finder
 	// MP4 says that clips can be kept as MP4 too.
@@ -64,6 +66,10 @@ type Job struct {
 	Do     Do // Report, Export, Keep, EraseOn (delete a player), TakeBack (bring one back), Erase (a player's clips)
 	Player string
 	RepID  string
+	// Clip with an ID: Pencil (rename it to Name), Export (show it in its folder),
+	// EraseOn (delete it).
+	Clip ClipLine
+	Name string
 	// Keep: the ending of the file ("avi", "mp4", "gif", "jpg"), with the
 	// overlay or without, and for a picture the instant, s.
 	As      string

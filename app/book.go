@@ -38,6 +38,8 @@ type Book interface {
 	Consent(playerID string, c Consent) error
 	// Clips are those that were kept of a player, the oldest first.
 	Clips(playerID string) []ClipLine
+	// Kept are those of all players, the newest first.
+	Kept() []ClipLine
 	// Check is the list that is ticked before the first rung of a session.
 	Check() []string
 	// Session is the plan of a session of so many minutes.
@@ -95,8 +97,9 @@ type Marks struct {
 
 // ClipLine is a clip that was kept.
 type ClipLine struct {
-	ID, Rep string
-	File    string // "Marta-2026-11-28-10.15-rep-7.avi"
+	ID, Rep, Player string
+	Who             string // the player's name
+	File            string // "Marta-2026-11-28-10.15-rep-7.avi"
 }
 
 // ClubLine is one club of a player's list, and how the player stands with it.
@@ -245,6 +248,9 @@ func (NoBook) Consent(string, Consent) error { return errNoBook }
 
 // Clips implements Book.
 func (NoBook) Clips(string) []ClipLine { return nil }
+
+// Kept implements Book.
+func (NoBook) Kept() []ClipLine { return nil }
 
 // Check implements Book.
 func (NoBook) Check() []string { return nil }

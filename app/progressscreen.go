@@ -57,6 +57,8 @@ func (s *progressScreen) act(a *App, d Do, n int) {
 			p := gone[len(gone)-1].Player
 			a.work("Bringing "+p.Name+" back", Job{Do: TakeBack, Player: p.ID})
 		}
+	case Keep:
+		a.openKept()
 	case Agree:
 		if len(players) > 0 {
 			a.open(newConsentScreen(players[s.players.Chosen()], nil))
