@@ -51,3 +51,13 @@ func TestADeletedPlayerIsBroughtBackByKey(t *testing.T) {
 	a.worked()
 	require.Equal(t, []Job{{Do: TakeBack, Player: "m"}}, a.jobs, "the last one first")
 }
+
+// A value's − and + change it whatever has the focus.
+func TestAClubIsMadeShorterByThePointer(t *testing.T) {
+	a := newTrial()
+	a.key(NewPlayer)
+	a.typed("Ada")
+	_, ok := a.click(Less)
+	require.True(t, ok)
+	require.True(t, a.step().Says("93 cm"))
+}

@@ -64,9 +64,9 @@ func (s *newPlayerScreen) act(a *App, d Do, n int) {
 	case Erase, EraseOn, Home, End:
 		edit(&s.field, d)
 	case Left, Less:
-		s.move(-1)
+		s.move(n, -1)
 	case Right, More, Hold:
-		s.move(1)
+		s.move(n, 1)
 	case Choose:
 		s.focus = n / 10
 		switch s.focus {
@@ -81,16 +81,21 @@ func (s *newPlayerScreen) act(a *App, d Do, n int) {
 // naming reports a name that is being typed: Enter then goes to the hand.
 func (s *newPlayerScreen) naming() bool { return s.focus == 0 && s.field.Value() != "" }
 
-func (s *newPlayerScreen) move(n int) {
+// move changes the row with the focus, or the one that was pressed: 10 times its
+// number.
+func (s *newPlayerScreen) move(pressed, by int) {
+	if pressed > 0 {
+		s.focus = pressed / 10
+	}
 	switch s.focus {
 	case 0:
-		s.field.Move(n)
+		s.field.Move(by)
 	case 1:
-		s.hand.Move(n)
+		s.hand.Move(by)
 	case 2:
-		s.club.Move(n)
+		s.club.Move(by)
 	case 3:
-		s.agreed.Move(n)
+		s.agreed.Move(by)
 	}
 }
 
