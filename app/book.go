@@ -44,6 +44,10 @@ type Book interface {
 	Check() []string
 	// Session is the plan of a session of so many minutes.
 	Session(playerID string, minutes float64) []PlanLine
+	// Set are the reps of a set of a player's session that are on the disk, without
+	// those taken back, in the order of their numbers; ok is false where nothing is
+	// stored.
+	Set(playerID, session string, set int) (reps []drills.Rep, ok bool)
 	// Marks are the coach's on a rep; KeepMarks stores what changed of them.
 	Marks(repID string) Marks
 	KeepMarks(playerID, repID string, m Marks) error
@@ -257,6 +261,9 @@ func (NoBook) Check() []string { return nil }
 
 // Session implements Book.
 func (NoBook) Session(string, float64) []PlanLine { return nil }
+
+// Set implements Book.
+func (NoBook) Set(string, string, int) ([]drills.Rep, bool) { return nil, false }
 
 // Marks implements Book.
 func (NoBook) Marks(string) Marks { return Marks{Under: math.NaN()} }
