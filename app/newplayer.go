@@ -1,7 +1,6 @@
 package app
 
 import (
-	"fmt"
 	"math"
 
 	"drillbay/app/widget"
@@ -166,7 +165,7 @@ func (s *newPlayerScreen) draw(a *App, c *canvas) {
 	y += c.px(52) + c.px(46)
 	label("Club, from the butt to the sole")
 	box := Rect{x, y, c.px(320), c.px(52)}
-	c.stepper(box, fmt.Sprintf("%.0f cm", s.club.Value()), s.focus == 2, 20)
+	c.stepper(box, centimetres(s.club.Value()), s.focus == 2, 20)
 	c.text(box.Right()+c.px(24), y+math.Round(c.px(26)+c.body*CapHeight/2), "A 7-iron is about 94 cm, a wedge 89, a driver 114.", c.body, Regular, Quiet)
 	y += c.px(52) + c.px(46)
 	label("Clips that are kept on this laptop")
