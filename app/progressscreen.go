@@ -20,6 +20,7 @@ func (*progressScreen) name() string { return "progress" }
 
 func (s *progressScreen) act(a *App, d Do, n int) {
 	players := a.d.Book.Players()
+	s.players.Fit(len(players), max(len(players), 1)) // one may be deleted since it was drawn
 	switch d {
 	case Back, PageBack:
 		a.back()
