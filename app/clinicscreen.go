@@ -226,7 +226,8 @@ func (s *clinicScreen) drawList(c *canvas, r Rect, sheet ClinicSheet) {
 	for _, p := range lines {
 		longest = max(longest, c.ruler.Width(p.Name, c.body, Bold)+c.px(21))
 	}
-	more := min(max(longest-(cols.rung-cols.name), 0), c.px(100))
+	words := c.ruler.Width("inside", c.small, Regular) + c.ruler.Width("outside", c.small, Regular) + c.small
+	more := max(min(longest-(cols.rung-cols.name), c.px(100), cols.right-cols.left-words), 0)
 	cols.rung, cols.left = cols.rung+more, cols.left+more
 	y := r.Y + c.px(26)
 	head := func(x float64, s string, role Role) { c.text(x, y, s, c.small, Regular, role) }

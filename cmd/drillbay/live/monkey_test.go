@@ -41,7 +41,7 @@ func TestFaultsOfAMonkey(t *testing.T) {
 	l, err := ledger.Open(path)
 	require.NoError(t, err)
 	var faults []fault
-	for at := 4.0; at < howLong-3; at += 8 + 20*random.Float64() {
+	for at := 4.0; at < howLong-3; at += 12 + 20*random.Float64() {
 		faults = append(faults, fault{[]string{unplugged, stalled, garbage}[random.IntN(3)], at, at + 1.5 + random.Float64()})
 	}
 	cfg := Config{Ledger: l, Drawn: quick(Practice(3, 480, 270, 30))}
@@ -152,9 +152,9 @@ func TestFaultsOfAMonkey(t *testing.T) {
 	for id, player := range told {
 		require.True(t, have[id] || !there[player] && deleted[player], "a rep of %s that was told is lost", met[player])
 	}
-	// At least 30 in 3 minutes, where there is the time to practise at all.
+	// One in 10 s at least, faults of the camera included, where there is the time to practise at all.
 	if howLong >= playsFor+practisesFor {
-		require.Greater(t, float64(len(told)), howLong/6, "it practises")
+		require.Greater(t, float64(len(told)), howLong/10, "it practises")
 	}
 }
 
@@ -164,7 +164,7 @@ const playsFor, practisesFor = 3.0, 27.0
 // quick is a player who does not wait.
 func quick(s virtual.Setup) virtual.Setup {
 	for i := range s.Reps {
-		s.Reps[i].Still, s.Reps[i].Hold = 1, 0.9
+		s.Reps[i].Still, s.Reps[i].Hold = 1.3, 1.2
 	}
 	return s
 }
