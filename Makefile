@@ -51,7 +51,7 @@ bench: packages
 	$(GO) test -run '^$$' -bench 'Live|Decode' -benchmem -benchtime 200x ./cmd/drillbay ./camera
 	$(GO) test -run '^$$' -bench Look -benchmem -benchtime 1s ./camera/eye
 
-FAULTS := Kill|Terminated|FillsUp|MayBeWritten|AnotherProgram|TwoInstances|Faults|SoundNever|Stepped|Leap|Ended|Unplugged|Stalled|Hung|Garbage|DeletesOrRestores|UndoThatTheDisk|EndedFromOutside
+FAULTS := Kill|Terminated|FillsUp|MayBeWritten|AnotherProgram|TwoInstances|Faults|SoundNever|Stepped|Leap|Ended|Unplugged|Stalled|Hung|Garbage|DeletesOrRestores|UndoThatTheDisk|UndoOnAFull|EndedFromOutside
 
 # Kills and faults at random moments, and a monkey at keys, pointer and camera:
 # nothing that was told may be lost.

@@ -8,6 +8,7 @@ import (
 	"context"
 	"math"
 
+	"drillbay/app/letters"
 	"drillbay/app/widget"
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
@@ -50,6 +51,10 @@ type Deps struct {
 	// Measure reads one, telling the share that is read, until ctx is done.
 	Clips   func() []string
 	Measure func(ctx context.Context, j ClipJob, read func(share float64)) ([]ClipRep, error)
+	// Watch reads a kept clip to be played; it may take a second.
+	Watch func(file string) (ClipLoop, error)
+	// Letters finds fonts of the system for what the built-in ones lack.
+	Letters *letters.Finder
 	// MP4 says that clips can be kept as MP4 too.
 	MP4 bool
 	// Virtual says that the picture is drawn, not filmed.
@@ -61,6 +66,10 @@ type Job struct {
 	Do     Do // Report, Export, Keep, EraseOn (delete a player), TakeBack (bring one back), Erase (a player's clips)
 	Player string
 	RepID  string
+	// Clip with an ID: Pencil (rename it to Name), Export (show it in its folder),
+	// EraseOn (delete it).
+	Clip ClipLine
+	Name string
 	// Keep: the ending of the file ("avi", "mp4", "gif", "jpg"), with the
 	// overlay or without, and for a picture the instant, s.
 	As      string
@@ -138,7 +147,7 @@ func New(d Deps) *App {
 	if d.Setup == (Setup{}) {
 		d.Setup = Defaults()
 	}
-	a := &App{d: d, ruler: NewRuler(), setup: d.Setup, bay: d.Bay, done: make(chan outcome, 1), self: byItself{asked: math.Inf(-1)}}
+	a := &App{d: d, ruler: NewRuler(d.Letters), setup: d.Setup, bay: d.Bay, done: make(chan outcome, 1), self: byItself{asked: math.Inf(-1)}}
 	a.view.Width, a.view.Height, a.diag = 1280, 720, 1469
 	a.stack = []screen{&startScreen{}}
 	return a
@@ -182,6 +191,9 @@ func (a *App) Step(actions []Action, now float64) *View {
 	if len(a.told) > 0 || a.busy != "" || a.waits() {
 		c.again(0.5)
 	}
+	if a.d.Letters.Looks() {
+		c.again(0.1)
+	}
 	return &a.view
 }
 
@@ -195,6 +207,9 @@ func (a *App) canvas() *canvas {
 	c.fill(Rect{0, 0, v.Width, v.Height}, Page, 0)
 	return c
 }
+
+// Letters finds what the built-in fonts lack, nil: nothing does.
+func (a *App) Letters() *letters.Finder { return a.d.Letters }
 
 func (a *App) top() screen { return a.stack[len(a.stack)-1] }
 

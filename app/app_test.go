@@ -591,7 +591,7 @@ func TestCapitalHeights(t *testing.T) {
 }
 
 func TestTheRulerMeasuresTheGoFonts(t *testing.T) {
-	r := NewRuler()
+	r := NewRuler(nil)
 	for w := Regular; w <= Bold; w++ {
 		// Figures are 0.5562 em in all three weights: a value may turn bold
 		// without moving.

@@ -38,10 +38,16 @@ type Book interface {
 	Consent(playerID string, c Consent) error
 	// Clips are those that were kept of a player, the oldest first.
 	Clips(playerID string) []ClipLine
+	// Kept are those of all players, the newest first.
+	Kept() []ClipLine
 	// Check is the list that is ticked before the first rung of a session.
 	Check() []string
 	// Session is the plan of a session of so many minutes.
 	Session(playerID string, minutes float64) []PlanLine
+	// Set are the reps of a set of a player's session that are on the disk, without
+	// those taken back, in the order of their numbers; ok is false where nothing is
+	// stored.
+	Set(playerID, session string, set int) (reps []drills.Rep, ok bool)
 	// Marks are the coach's on a rep; KeepMarks stores what changed of them.
 	Marks(repID string) Marks
 	KeepMarks(playerID, repID string, m Marks) error
@@ -95,8 +101,9 @@ type Marks struct {
 
 // ClipLine is a clip that was kept.
 type ClipLine struct {
-	ID, Rep string
-	File    string // "Marta-2026-11-28-10.15-rep-7.avi"
+	ID, Rep, Player string
+	Who             string // the player's name
+	File            string // "Marta-2026-11-28-10.15-rep-7.avi"
 }
 
 // ClubLine is one club of a player's list, and how the player stands with it.
@@ -246,11 +253,17 @@ func (NoBook) Consent(string, Consent) error { return errNoBook }
 // Clips implements Book.
 func (NoBook) Clips(string) []ClipLine { return nil }
 
+// Kept implements Book.
+func (NoBook) Kept() []ClipLine { return nil }
+
 // Check implements Book.
 func (NoBook) Check() []string { return nil }
 
 // Session implements Book.
 func (NoBook) Session(string, float64) []PlanLine { return nil }
+
+// Set implements Book.
+func (NoBook) Set(string, string, int) ([]drills.Rep, bool) { return nil, false }
 
 // Marks implements Book.
 func (NoBook) Marks(string) Marks { return Marks{Under: math.NaN()} }

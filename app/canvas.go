@@ -138,9 +138,13 @@ func (c *canvas) head(name string, facts []string, keys ...button) {
 	base := y + math.Round(c.body*CapHeight/2)
 	x := c.text(c.margin, base, name, c.body, Bold, Ink)
 	gap := math.Round(c.body)
-	// The keys come first: they are what the user cannot guess.
+	// The keys come first: they are what the user cannot guess. But who it is
+	// about is said as well.
 	right := c.Width - c.margin
 	limit := x + gap
+	if len(facts) > 0 {
+		limit += min(c.ruler.Width(facts[0], c.body, Regular), math.Round(c.Width*0.3))
+	}
 	for i := len(keys) - 1; i >= 0; i-- {
 		b := keys[i]
 		w := c.buttonWidth(b, c.small)

@@ -221,6 +221,14 @@ func (s *clinicScreen) drawList(c *canvas, r Rect, sheet ClinicSheet) {
 	cols := struct{ name, rung, left, right, count, waits float64 }{
 		r.X + c.px(48), r.X + c.px(236), r.X + c.px(270), r.X + c.px(490), r.X + c.px(556), r.Right(),
 	}
+	// Long names take of the scale what it can give.
+	longest := 0.0
+	for _, p := range lines {
+		longest = max(longest, c.ruler.Width(p.Name, c.body, Bold)+c.px(21))
+	}
+	words := c.ruler.Width("inside", c.small, Regular) + c.ruler.Width("outside", c.small, Regular) + c.small
+	more := max(min(longest-(cols.rung-cols.name), c.px(100), cols.right-cols.left-words), 0)
+	cols.rung, cols.left = cols.rung+more, cols.left+more
 	y := r.Y + c.px(26)
 	head := func(x float64, s string, role Role) { c.text(x, y, s, c.small, Regular, role) }
 	head(cols.name, "player", Quiet)
@@ -287,7 +295,8 @@ func (s *clinicScreen) drawLine(c *canvas, r Rect, p ClinicLine, a axis, chosen 
 	} else {
 		c.middle(r.X+c.keyWidth("9", c.small)/2, mid+math.Round(c.small*CapHeight/2), fmt.Sprint(p.Number), c.small, Medium, Ink)
 	}
-	c.text(name, base, c.ruler.Cut(p.Name, c.body, Bold, rung-name-c.px(20)), c.body, Bold, Ink)
+	named, _ := c.ruler.Fit(p.Name, c.body, c.small, Bold, rung-name-c.px(20))
+	c.text(name, base, c.ruler.Cut(p.Name, named, Bold, rung-name-c.px(20)), named, Bold, Ink)
 	if p.Rung > 0 {
 		c.middle(rung, base, fmt.Sprint(p.Rung), c.body, Regular, Ink)
 	}

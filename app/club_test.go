@@ -1,6 +1,7 @@
 package app
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -28,4 +29,28 @@ func TestAClubIsAddedAndTaken(t *testing.T) {
 	a.key(More)
 	require.Equal(t, "clubs", a.key(Back).Screen)
 	require.Equal(t, "progress", a.key(Back).Screen)
+}
+
+// A club's length has one unit on every screen.
+func TestAClubIsMeasuredInCentimetresEverywhere(t *testing.T) {
+	a := marta()
+	a.bay.Club = 0.94
+	a.clubs = []ClubLine{{Name: "7-iron", Cm: 94}}
+	for name, open := range map[string]func() *View{
+		"new player": func() *View { return a.key(NewPlayer) },
+		"lens":       func() *View { return a.key(Lens) },
+		"clubs":      func() *View { a.key(Progress); return a.key(Club) },
+	} {
+		v := open()
+		require.Equal(t, name, v.Screen)
+		found := false
+		for _, i := range v.Items {
+			found = found || strings.HasSuffix(i.Text, "94 cm")
+			require.NotContains(t, i.Text, "0.94", name)
+		}
+		require.True(t, found, name)
+		for a.step().Screen != "start" {
+			a.key(Back)
+		}
+	}
 }

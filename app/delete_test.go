@@ -51,3 +51,25 @@ func TestADeletedPlayerIsBroughtBackByKey(t *testing.T) {
 	a.worked()
 	require.Equal(t, []Job{{Do: TakeBack, Player: "m"}}, a.jobs, "the last one first")
 }
+
+// A value's − and + change it whatever has the focus.
+func TestAClubIsMadeShorterByThePointer(t *testing.T) {
+	a := newTrial()
+	a.key(NewPlayer)
+	a.typed("Ada")
+	_, ok := a.click(Less)
+	require.True(t, ok)
+	require.True(t, a.step().Says("93 cm"))
+}
+
+// A player who is gone since the list was drawn is not asked for.
+func TestAKeyRightAfterTheLastOfTheListIsGone(t *testing.T) {
+	for _, d := range []Do{Report, Export, Pencil, Club, EraseOn, Agree, Go, Up, Down} {
+		a := marta()
+		a.players = append(a.players, PlayerLine{Player: runner.Player{ID: "b", Name: "Ben"}})
+		a.key(Progress)
+		a.key(Down)
+		a.players = a.players[:1]
+		require.NotPanics(t, func() { a.key(d) }, "%v", d)
+	}
+}

@@ -208,11 +208,13 @@ func (t *trial) Consent(id string, c Consent) error {
 	}
 	return nil
 }
-func (t *trial) Clips(string) []ClipLine            { return t.clips }
-func (t *trial) Check() []string                    { return t.check }
-func (t *trial) Session(string, float64) []PlanLine { return t.plan }
-func (t *trial) Marks(rep string) Marks             { return t.marks[rep] }
-func (t *trial) Faults() []error                    { return nil }
+func (t *trial) Clips(string) []ClipLine                      { return t.clips }
+func (t *trial) Kept() []ClipLine                             { return t.clips }
+func (t *trial) Check() []string                              { return t.check }
+func (t *trial) Session(string, float64) []PlanLine           { return t.plan }
+func (t *trial) Set(string, string, int) ([]drills.Rep, bool) { return nil, false }
+func (t *trial) Marks(rep string) Marks                       { return t.marks[rep] }
+func (t *trial) Faults() []error                              { return nil }
 func (t *trial) Answer(_, face, rise string) error {
 	t.answers = append(t.answers, face+" "+rise)
 	return nil

@@ -1,7 +1,12 @@
 package app
 
 import (
+	"context"
 	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"runtime"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -74,7 +79,116 @@ var on = map[string]func() *trial{
 		a.key(Right)
 		return a
 	},
-	"answers": func() *trial { a := marta(); a.key(Progress); a.key(Pencil); a.key(Right); return a },
+	"answers":  func() *trial { a := marta(); a.key(Progress); a.key(Pencil); a.key(Right); return a },
+	"settings": func() *trial { a := marta(); a.key(Settings); a.key(Next); a.key(Right); return a },
+	"clubs": func() *trial {
+		a := marta()
+		a.clubs = []ClubLine{{Name: "wedge", Cm: 89, Used: true}, {Name: "7-iron", Cm: 94}, {Name: "driver", Cm: 114}}
+		a.key(Progress)
+		a.key(Club)
+		a.key(Down)
+		return a
+	},
+	"keep": func() *trial {
+		a := martaPractises()
+		a.players[0].Consent = PlayerAgrees
+		a.tell(done("a", 20))
+		a.key(Keep)
+		return a
+	},
+	"check": func() *trial {
+		a := clinicOf("Ada\nBo\nCy\n")
+		a.key(PageOn)
+		a.check = []string{"Grip: light.", "Aim: at the mark.", "Ball: forward."}
+		a.key(Go)
+		a.key(Go)
+		a.key(Go)
+		a.key(PageOn)
+		return a
+	},
+	"clip": func() *trial {
+		a := clipFound()
+		a.key(Down)
+		a.key(Down)
+		a.key(Next)
+		a.key(Right)
+		return a
+	},
+	"consent taken back": func() *trial {
+		a := marta()
+		a.players[0].Consent = PlayerAgrees
+		a.clips = []ClipLine{{ID: "1", File: "one.avi"}}
+		a.key(Progress)
+		a.key(Agree)
+		a.key(Up)
+		a.key(Go)
+		return a
+	},
+	"kept clips": func() *trial {
+		a := marta()
+		a.clips = []ClipLine{{ID: "1", File: "one.avi"}, {ID: "2", File: "two.avi"}, {ID: "3", File: "three.avi"}}
+		a.d.Watch = func(string) (ClipLoop, error) { return &film{}, nil }
+		a.key(Keep)
+		a.key(Down)
+		return a
+	},
+	"late players": func() *trial {
+		a := clinicOf("Ada\nBo\n")
+		a.key(PageOn)
+		a.key(Join)
+		a.step(Action{Kind: Pasted, Text: "Cy\nDee\n"})
+		a.key(Up)
+		a.key(Up)
+		return a
+	},
+}
+
+// also are further states of screens that have two.
+var also = map[string]func() *trial{
+	"clip": func() *trial {
+		a := clipFound()
+		a.key(Down)
+		a.key(Go)
+		for s := a.top().(*clipScreen); s.reps == nil; a.step() {
+			runtime.Gosched()
+		}
+		a.step()
+		a.now += 0.2
+		return a
+	},
+	"clubs": func() *trial {
+		a := marta()
+		a.key(Progress)
+		a.key(Club)
+		a.key(More)
+		a.typed("9-iron")
+		a.key(Next)
+		return a
+	},
+	"consent taken back": func() *trial { a := on["consent taken back"](); a.key(Down); return a },
+	"kept clips": func() *trial {
+		a := on["kept clips"]()
+		a.key(Go)
+		for s := a.top().(*keptScreen); s.loop == nil; a.step() {
+			runtime.Gosched()
+		}
+		a.now += 0.2
+		return a
+	},
+}
+
+// clipFound is a trial before the form for a clip, with two files.
+func clipFound() *trial {
+	a := marta()
+	a.d.Clips = func() []string { return []string{"/one.mp4", "/two.mp4"} }
+	a.d.Measure = func(context.Context, ClipJob, func(float64)) ([]ClipRep, error) {
+		return []ClipRep{{Done: done("a", 3), Loop: &film{}}, {Done: done("b", 20), Loop: &film{}}, {Done: done("c", 2), Loop: &film{}}}, nil
+	}
+	a.key(LookBack)
+	for s := a.top().(*clipScreen); s.files == nil; a.step() {
+		runtime.Gosched()
+	}
+	return a
 }
 
 // marta is a trial with one player.
@@ -87,8 +201,19 @@ func marta() *trial {
 // state is all that a key can change.
 func (t *trial) state() string {
 	look := ""
-	if p, ok := t.top().(*practiceScreen); ok && p.look.on {
-		look = fmt.Sprint(p.look.player.At(t.now), p.look.player.Speed())
+	switch s := t.top().(type) {
+	case *practiceScreen:
+		if s.look.on {
+			look = fmt.Sprint(s.look.player.At(t.now), s.look.player.Speed())
+		}
+	case *clipScreen:
+		if s.loop.on {
+			look = fmt.Sprint(s.loop.player.At(t.now), s.loop.player.Speed())
+		}
+	case *keptScreen:
+		if s.loop != nil {
+			look = fmt.Sprint(s.player.At(t.now), s.player.Speed())
+		}
 	}
 	v := t.step()
 	return fmt.Sprint(v.String(), v.Quit, v.FullScreen, len(t.orders), len(t.turns), len(t.jobs), t.setup, t.bay, t.busy, look)
@@ -100,36 +225,67 @@ func TestThePageOfKeysIsTrue(t *testing.T) {
 	for name, open := range on {
 		for _, l := range append(keyLines(name), everywhere()[:2]...) {
 			worked := false
-			for _, d := range l.dos {
-				for n := l.first; n <= max(l.last, l.first) && !worked; n++ {
-					a := open()
-					if name == "lens" && (d == Lines || d == PageBack) { // from another step
-						a.key(PageOn)
-					}
-					if d == Distance { // it is the one that is chosen
-						a.key(Field)
-					}
-					require.Equal(t, name, a.step().Screen)
-					if w, ok := a.top().(typer); ok && w.typing() && d == Keys {
-						worked = true // a letter there
-						continue
-					}
-					before := a.state()
-					a.now++
-					if a.step(Action{Kind: Key, Do: d, N: n}); d == Back && a.stack[0] == a.top() && name != "start" {
-						worked = true
-					}
-					worked = worked || a.state() != before
-				}
+			for _, open := range []func() *trial{open, also[name]} {
+				worked = worked || open != nil && works(t, name, open, l)
 			}
 			require.True(t, worked || l.dos == nil, "%s: %s, %s", name, l.caps(), l.word)
 		}
 	}
 }
 
+// works reports whether a key of a line does something on a screen.
+func works(t *testing.T, name string, open func() *trial, l keyLine) (worked bool) {
+	for _, d := range l.dos {
+		for n := l.first; n <= max(l.last, l.first) && !worked; n++ {
+			a := open()
+			if name == "lens" && (d == Lines || d == PageBack) { // from another step
+				a.key(PageOn)
+			}
+			if d == Distance { // it is the one that is chosen
+				a.key(Field)
+			}
+			require.Equal(t, name, a.step().Screen)
+			if w, ok := a.top().(typer); ok && w.typing() && d == Keys {
+				worked = true // a letter there
+				continue
+			}
+			a.now++
+			before, was := a.state(), a.top()
+			a.now -= 1.0 / 30 // what plays is asked at the same instant
+			if a.step(Action{Kind: Key, Do: d, N: n}); d == Back && (a.stack[0] == a.top() && name != "start" || a.top() != was) {
+				worked = true
+			}
+			a.now -= 1.0 / 30
+			worked = worked || a.state() != before
+		}
+	}
+	return worked
+}
+
+// Every screen is tried, also one that is new.
+func TestThePageOfKeysIsTriedOnEveryScreen(t *testing.T) {
+	files, err := filepath.Glob("*.go")
+	require.NoError(t, err)
+	found := map[string]bool{}
+	name := regexp.MustCompile(`\) name\(\) string\s*\{([^}]*)\}`)
+	for _, f := range files {
+		src, err := os.ReadFile(f)
+		require.NoError(t, err)
+		for _, m := range name.FindAllStringSubmatch(string(src), -1) {
+			for _, q := range regexp.MustCompile(`"([a-z ]+)"`).FindAllStringSubmatch(m[1], -1) {
+				found[q[1]] = true
+			}
+		}
+	}
+	require.Greater(t, len(found), 18)
+	for n := range found {
+		require.True(t, on[n] != nil || n == "keys", "%s is not tried", n)
+	}
+}
+
 // No key stands on a page twice.
 func TestNoKeyStandsTwice(t *testing.T) {
-	for _, name := range []string{"start", "practice", "lookback", "lens", "clinic", "new clinic", "progress", "keep", "clubs", "delete", "consent", "consent taken back", "caution", "check", "drills", "pencil", "settings"} {
+	for name := range on {
 		seen := map[string]bool{}
 		for _, l := range keyLines(name) {
 			for _, d := range l.dos {

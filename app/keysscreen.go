@@ -104,10 +104,12 @@ func keyLines(screen string) []keyLine {
 	case "new clinic", "late players":
 		return []keyLine{{[]Do{Go}, 0, 0, "the next name; on an empty line go on"}, {[]Do{Up, Down}, 0, 0, "to a name of the list, to mend it"}, {[]Do{EraseOn}, 0, 0, "take the name off the list, behind its last letter"}, {[]Do{Erase}, 0, 0, "the last name again"}, {[]Do{Next}, 0, 0, "names, turns, stations"}, {[]Do{Left, Right, Hold}, 0, 0, "other turns, more stations"}, {[]Do{Back}, 0, 0, "back; the list stays"}}
 	case "progress":
-		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the players"}, {[]Do{Report}, 0, 0, "write the report"}, {[]Do{Export}, 0, 0, "write the export"}, {[]Do{Agree}, 0, 0, "may clips be kept: who agreed"}, {[]Do{Club}, 0, 0, "clubs: which one, how each stands, another"}, {[]Do{Pencil}, 0, 0, "answer what the camera does not see"}, {[]Do{EraseOn}, 0, 0, "delete the player, with all that is kept: asks for the name"}, {[]Do{TakeBack}, 0, 0, "bring the player back who was deleted last"}, {[]Do{Go}, 0, 0, "practise"}, {[]Do{Back}, 0, 0, "back"}}
+		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the players"}, {[]Do{Report}, 0, 0, "write the report"}, {[]Do{Export}, 0, 0, "write the export"}, {[]Do{Agree}, 0, 0, "may clips be kept: who agreed"}, {[]Do{Keep}, 0, 0, "the clips that were kept, of all players"}, {[]Do{Club}, 0, 0, "clubs: which one, how each stands, another"}, {[]Do{Pencil}, 0, 0, "answer what the camera does not see"}, {[]Do{EraseOn}, 0, 0, "delete the player, with all that is kept: asks for the name"}, {[]Do{TakeBack}, 0, 0, "bring the player back who was deleted last"}, {[]Do{Go}, 0, 0, "practise"}, {[]Do{Back}, 0, 0, "back"}}
 	case "clip":
-		return []keyLine{{[]Do{Next}, 0, 0, "the clip, the hand, the distance, the field of view"}, {[]Do{Up, Down}, 0, 0, "through the files, or the reps"}, {[]Do{Left, Right}, 0, 0, "change it; a frame of the rep back, on"}, {[]Do{Go}, 0, 0, "read it"},
-			{[]Do{Hold}, 0, 0, "stand still, go on"}, {[]Do{Next}, 0, 0, "the next speed"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Back}, 0, 0, "stop; another clip; back"}}
+		return []keyLine{{[]Do{Next}, 0, 0, "the next line of the form; of a rep the next speed"}, {[]Do{Up, Down}, 0, 0, "through the files, or the reps"}, {[]Do{Left, Right}, 0, 0, "change it; a frame of the rep back, on"}, {[]Do{Go}, 0, 0, "read it"},
+			{[]Do{Hold}, 0, 0, "stand still, go on"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Back}, 0, 0, "stop; another clip; back"}}
+	case "kept clips":
+		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the clips; Tab: the next speed of one that plays"}, {[]Do{Go}, 0, 0, "play it; end that"}, {[]Do{Hold}, 0, 0, "stand still, go on"}, {[]Do{Left, Right}, 0, 0, "a frame back, on"}, {[]Do{Pencil}, 0, 0, "rename it"}, {[]Do{Export}, 0, 0, "show it in its folder"}, {[]Do{EraseOn}, 0, 0, "delete it: asks"}, {[]Do{Back}, 0, 0, "back"}}
 	case "keep":
 		return []keyLine{{[]Do{Next, Down, Up}, 0, 0, "form, overlay"}, {[]Do{Left, Right, Hold}, 0, 0, "change it"}, {[]Do{Keep}, 0, 0, "keep"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Go}, 0, 0, "keep"}, {[]Do{Back}, 0, 0, "back, keep nothing"}}
 	case "clubs":
@@ -131,7 +133,7 @@ func keyLines(screen string) []keyLine {
 	}
 	return []keyLine{
 		{[]Do{Go}, 0, 0, "go on with the last player, by the plan"}, {[]Do{Up, Down}, 0, 0, "through the list"}, {[]Do{NewPlayer}, 0, 0, "new player"}, {[]Do{Clinic}, 0, 0, "clinic"}, {[]Do{Progress}, 0, 0, "progress"}, {[]Do{Drills}, 0, 0, "drills"},
-		{[]Do{Lens}, 0, 0, "lens"}, {[]Do{LookBack}, 0, 0, "look at a clip"}, {[]Do{Settings}, 0, 0, "settings"}, {[]Do{Back}, 0, 0, "leave"},
+		{[]Do{Lens}, 0, 0, "lens"}, {[]Do{LookBack}, 0, 0, "look at a clip"}, {[]Do{Keep}, 0, 0, "the clips that were kept"}, {[]Do{Settings}, 0, 0, "settings"}, {[]Do{Back}, 0, 0, "leave"},
 	}
 }
 

@@ -133,7 +133,7 @@ func (s *lensScreen) below(a *App, c *canvas, r Rect, o Offset, seen bool) {
 		do   Do
 		word string
 	}{
-		{Distance, valueOf("distance", b.Distance, "%.2f m")}, {Club, valueOf("club", b.Club, "%.2f m")}, {Field, valueOf("field", b.Field, "%.0f°")},
+		{Distance, valueOf("distance", b.Distance, "%.2f m")}, {Club, valueOf("club", 100*b.Club, "%.0f cm")}, {Field, valueOf("field", b.Field, "%.0f°")},
 	} {
 		end := c.button(x, mid, c.body, button{do: v.do, word: v.word}, Ink)
 		if i == s.value {

@@ -1,7 +1,6 @@
 package app
 
 import (
-	"fmt"
 	"math"
 
 	"drillbay/app/widget"
@@ -64,9 +63,9 @@ func (s *newPlayerScreen) act(a *App, d Do, n int) {
 	case Erase, EraseOn, Home, End:
 		edit(&s.field, d)
 	case Left, Less:
-		s.move(-1)
+		s.move(n, -1)
 	case Right, More, Hold:
-		s.move(1)
+		s.move(n, 1)
 	case Choose:
 		s.focus = n / 10
 		switch s.focus {
@@ -81,16 +80,21 @@ func (s *newPlayerScreen) act(a *App, d Do, n int) {
 // naming reports a name that is being typed: Enter then goes to the hand.
 func (s *newPlayerScreen) naming() bool { return s.focus == 0 && s.field.Value() != "" }
 
-func (s *newPlayerScreen) move(n int) {
+// move changes the row with the focus, or the one that was pressed: 10 times its
+// number.
+func (s *newPlayerScreen) move(pressed, by int) {
+	if pressed > 0 {
+		s.focus = pressed / 10
+	}
 	switch s.focus {
 	case 0:
-		s.field.Move(n)
+		s.field.Move(by)
 	case 1:
-		s.hand.Move(n)
+		s.hand.Move(by)
 	case 2:
-		s.club.Move(n)
+		s.club.Move(by)
 	case 3:
-		s.agreed.Move(n)
+		s.agreed.Move(by)
 	}
 }
 
@@ -149,7 +153,7 @@ func (s *newPlayerScreen) draw(a *App, c *canvas) {
 	hint := "As it is called out in a group: short is good."
 	role := Quiet
 	if !c.ruler.Draws(s.field.Text()) {
-		hint = "Some letters cannot be drawn here; a spelling in Latin, Greek or Cyrillic letters can."
+		hint = "No font of this laptop has all of these letters; a spelling in Latin, Greek or Cyrillic letters can be drawn."
 	}
 	if s.reason != "" {
 		hint, role = s.reason, Ink
@@ -161,7 +165,7 @@ func (s *newPlayerScreen) draw(a *App, c *canvas) {
 	y += c.px(52) + c.px(46)
 	label("Club, from the butt to the sole")
 	box := Rect{x, y, c.px(320), c.px(52)}
-	c.stepper(box, fmt.Sprintf("%.0f cm", s.club.Value()), s.focus == 2, 20)
+	c.stepper(box, centimetres(s.club.Value()), s.focus == 2, 20)
 	c.text(box.Right()+c.px(24), y+math.Round(c.px(26)+c.body*CapHeight/2), "A 7-iron is about 94 cm, a wedge 89, a driver 114.", c.body, Regular, Quiet)
 	y += c.px(52) + c.px(46)
 	label("Clips that are kept on this laptop")

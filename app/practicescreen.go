@@ -165,10 +165,7 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 		c.legend(Rect{left.X, p.told.Y, left.W, p.told.H}, a.bay.Side(snap.Player.Hand))
 	}
 	right := Rect{split + c.px(40), body.Y, c.Width - c.margin - split - c.px(40), body.H}
-	reps := make([]drills.Rep, len(snap.Reps))
-	for i, d := range snap.Reps {
-		reps[i] = d.Rep
-	}
+	reps := a.ofSet(snap)
 	if a.setup.ViewLookUp {
 		pic := a.live(a.setup.Late, liveFull)
 		if pic != nil {
@@ -204,12 +201,26 @@ func (p *practiceScreen) place(a *App, c *canvas) (r Rect, plate, words Role) {
 	return p.told, Ink, Page
 }
 
+// ofSet are the reps of the set that is practised, as the book has them: the
+// practice screen, the clinic's board and the ledger count alike at every moment.
+// Without a ledger they are the session's.
+func (a *App) ofSet(snap *runner.Snapshot) []drills.Rep {
+	if reps, ok := a.d.Book.Set(snap.Player.ID, snap.Session, snap.Set); ok {
+		return reps
+	}
+	reps := make([]drills.Rep, len(snap.Reps))
+	for i, d := range snap.Reps {
+		reps[i] = d.Rep
+	}
+	return reps
+}
+
 // heading writes the rung and the count, and returns the baseline.
 func (p *practiceScreen) heading(a *App, c *canvas, snap *runner.Snapshot) float64 {
 	base := c.headHeight() + c.px(16) + math.Round(c.mat*CapHeight)
-	count := fmt.Sprint(len(snap.Reps))
+	count := fmt.Sprint(len(a.ofSet(snap)))
 	if snap.Drill.Reps > 0 {
-		count = fmt.Sprintf("%d of %d", len(snap.Reps), snap.Drill.Reps)
+		count = fmt.Sprintf("%s of %d", count, snap.Drill.Reps)
 	}
 	x := c.before(c.Width-c.margin, base, count, c.mat, Bold, Ink)
 	name := snap.Drill.Name

@@ -20,6 +20,7 @@ func (*progressScreen) name() string { return "progress" }
 
 func (s *progressScreen) act(a *App, d Do, n int) {
 	players := a.d.Book.Players()
+	s.players.Fit(len(players), max(len(players), 1)) // one may be deleted since it was drawn
 	switch d {
 	case Back, PageBack:
 		a.back()
@@ -57,6 +58,8 @@ func (s *progressScreen) act(a *App, d Do, n int) {
 			p := gone[len(gone)-1].Player
 			a.work("Bringing "+p.Name+" back", Job{Do: TakeBack, Player: p.ID})
 		}
+	case Keep:
+		a.openKept()
 	case Agree:
 		if len(players) > 0 {
 			a.open(newConsentScreen(players[s.players.Chosen()], nil))

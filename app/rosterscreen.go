@@ -346,17 +346,18 @@ func (s *rosterScreen) drawStations(c *canvas, r Rect) {
 	c.press(box, Choose, 10*rosterWhere)
 }
 
-// drawNames writes the list in columns, the newest names when not all fit.
+// drawNames writes the list in columns, no more than there must be, so that
+// long names have room; the newest names when not all fit.
 func (s *rosterScreen) drawNames(c *canvas, r Rect) {
 	if len(s.names) == 0 {
 		c.text(r.X, r.Y+c.heading*1.4, "Nobody yet. Players who are known here are found by their name.", c.heading, Regular, Quiet)
 		return
 	}
-	const columns = 4
 	row := math.Round(c.body * 1.45)
 	rows := max(int(r.H/row), 1)
+	columns := min((len(s.names)+rows-1)/rows, 4)
 	from := min(max(len(s.names)-rows*columns, 0), s.at)
-	wide := r.W / columns
+	wide := r.W / float64(columns)
 	for i, n := range s.names[from:min(from+rows*columns, len(s.names))] {
 		x, y := r.X+float64(i/rows)*wide, r.Y+float64(i%rows+1)*row
 		box := Rect{x, y - math.Round(row*0.76), wide - c.px(8), row}

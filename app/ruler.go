@@ -9,18 +9,28 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
+
+	"drillbay/app/letters"
 )
 
 // CapHeight is the height of a capital of the Go fonts as a share of the
 // size, measured from their outlines.
 const CapHeight = 0.7227
 
-// Ruler measures text as it will be drawn: the sum of unhinted advances; the
-// Go fonts have no kerning.
+// Ruler measures text as it will be drawn: the sum of unhinted advances, since
+// the Go fonts have no kerning, and what fonts of the system make of the rest.
 type Ruler struct {
-	fonts  [3]*sfnt.Font
-	buffer sfnt.Buffer
-	cache  map[glyph]float64
+	fonts   [3]*sfnt.Font
+	buffer  sfnt.Buffer
+	cache   map[glyph]advance
+	others  *letters.Finder
+	builtIn func(rune) bool
+}
+
+// advance is the width of a letter at size 1, and whether the Go fonts have it.
+type advance struct {
+	width float64
+	own   bool
 }
 
 type glyph struct {
@@ -31,9 +41,10 @@ type glyph struct {
 // FontData are the bytes of the font of each weight.
 func FontData() [3][]byte { return [3][]byte{goregular.TTF, gomedium.TTF, gobold.TTF} }
 
-// NewRuler reads the fonts.
-func NewRuler() *Ruler {
-	r := &Ruler{cache: map[glyph]float64{}}
+// NewRuler reads the fonts. Others finds what these lack; nil: nothing does.
+func NewRuler(others *letters.Finder) *Ruler {
+	r := &Ruler{cache: map[glyph]advance{}, others: others}
+	r.builtIn = func(c rune) bool { return r.advance(glyph{Regular, c}).own }
 	for i, data := range FontData() {
 		f, err := sfnt.Parse(data)
 		if err != nil {
@@ -46,15 +57,44 @@ func NewRuler() *Ruler {
 
 // Width is the width of a text at a size, px.
 func (r *Ruler) Width(s string, size float64, w Weight) float64 {
-	total := 0.0
-	for _, c := range s {
-		total += r.advance(glyph{w, c})
+	total, own := r.plain(s, w)
+	if own || r.others == nil {
+		return total * size
+	}
+	total = 0
+	for _, part := range r.Runs(s, w) {
+		if part.Font != nil {
+			total += part.Width
+			continue
+		}
+		one, _ := r.plain(part.Text, w)
+		total += one
 	}
 	return total * size
 }
 
-// advance is the width of a letter at size 1.
-func (r *Ruler) advance(g glyph) float64 {
+// plain is a text's width in the Go fonts at size 1, and whether these have all
+// of it.
+func (r *Ruler) plain(s string, w Weight) (width float64, own bool) {
+	own = true
+	for _, c := range s {
+		a := r.advance(glyph{w, c})
+		width += a.width
+		own = own && a.own
+	}
+	return width, own
+}
+
+// Runs are the parts of a text by their fonts, nil where all is in the Go fonts.
+func (r *Ruler) Runs(s string, w Weight) []letters.Run {
+	if _, own := r.plain(s, w); own || r.others == nil {
+		return nil
+	}
+	return r.others.Runs(s, w == Bold, r.builtIn)
+}
+
+// advance is that of a letter.
+func (r *Ruler) advance(g glyph) advance {
 	if a, ok := r.cache[g]; ok {
 		return a
 	}
@@ -68,19 +108,16 @@ func (r *Ruler) advance(g glyph) float64 {
 	if err != nil {
 		a = units << 5
 	}
-	out := float64(a) / 64 / float64(f.UnitsPerEm())
+	out := advance{float64(a) / 64 / float64(f.UnitsPerEm()), i != 0}
 	r.cache[g] = out
 	return out
 }
 
-// Draws reports whether the family has every letter of a text.
+// Draws reports whether every letter of a text can be drawn; true also while a
+// font is looked for.
 func (r *Ruler) Draws(s string) bool {
-	for _, c := range s {
-		if i, err := r.fonts[Regular].GlyphIndex(&r.buffer, c); err != nil || i == 0 {
-			return false
-		}
-	}
-	return true
+	_, own := r.plain(s, Regular)
+	return own || r.others.Has(s, r.builtIn)
 }
 
 // Fit is the largest whole size up to size at which a text fits a width, not

@@ -47,7 +47,7 @@ func (s *startScreen) rows(a *App) []startRow {
 		{Progress, "Progress", progress},
 		{Drills, "Drills", drillFiles},
 		{Lens, "Lens", "where the camera stands"},
-		{LookBack, "Clip", "look at the reps of a clip, from a phone say"},
+		{LookBack, "Clip", "look at a clip, from a phone say; K: those that were kept"},
 		{Settings, "Settings", settings},
 	}
 }
@@ -93,6 +93,8 @@ func (s *startScreen) act(a *App, d Do, n int) {
 		a.open(newLensScreen(a))
 	case LookBack:
 		a.openClip()
+	case Keep:
+		a.openKept()
 	case Settings:
 		a.open(newSettingsScreen(a))
 	}

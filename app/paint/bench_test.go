@@ -13,7 +13,7 @@ import (
 // bench draws what change makes of a view again and again; reading a pixel
 // waits until it is drawn.
 func bench(b *testing.B, v *app.View, change func(i int) image.Rectangle) {
-	p, err := New()
+	p, err := New(nil)
 	if err != nil {
 		b.Fatal(err)
 	}

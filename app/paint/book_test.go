@@ -35,6 +35,14 @@ func (fullBook) Clips(string) []app.ClipLine {
 	return []app.ClipLine{{File: "Marta-2026-11-08-18.02-rep-3.avi"}, {File: "Marta-2026-11-15-17.40-rep-9.avi"}, {File: "Marta-2026-11-15-17.40-rep-9.gif"}}
 }
 
+func (f fullBook) Kept() (out []app.ClipLine) {
+	for i, c := range f.Clips("") {
+		c.ID, c.Who = string(rune('a'+i)), "Marta"
+		out = append(out, c)
+	}
+	return append(out, app.ClipLine{ID: "z", Who: "Bartholomea-Wilhelmina", File: "the first one that was in line.mp4"})
+}
+
 func ladder() (out []app.RungLine) {
 	for i, l := range []app.RungLine{
 		{Drill: runner.Drill{Name: "Lead arm, swing and catch", MovingStart: true}, State: "kept, 9 of 9", Passed: true},

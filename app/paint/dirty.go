@@ -37,6 +37,10 @@ func extent(r *app.Ruler, i app.Item) image.Rectangle {
 		x0, y0, x1, y1 = min(i.X, i.W)-t, min(i.Y, i.H)-t, max(i.X, i.W)+t, max(i.Y, i.H)+t
 	case app.Text:
 		x0, y0, x1, y1 = i.X-i.Size/4, i.Y-i.Size*1.1, i.X+r.Width(i.Text, i.Size, i.Weight)+i.Size/4, i.Y+i.Size*0.35
+		if r.Runs(i.Text, i.Weight) != nil {
+			// Marks of other scripts stand higher and hang lower.
+			y0, y1 = i.Y-i.Size*1.6, i.Y+i.Size*0.8
+		}
 	default:
 		x0, y0, x1, y1 = i.X-i.R, i.Y-i.R, i.X+i.R, i.Y+i.R
 	}

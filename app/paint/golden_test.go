@@ -136,6 +136,8 @@ func screens() []shown {
 		{"progress-long", false, func(s *scene) { s.book = brokenBook{} }, []app.Action{press(app.Progress)}},
 		{"clip", false, func(s *scene) {}, []app.Action{press(app.LookBack), typed("/home/ada/Videos/range.mov"), press(app.Next)}},
 		{"clip-reps", false, func(s *scene) { s.clip = true }, []app.Action{press(app.LookBack), typed("/home/ada/Videos/range.mov"), press(app.Go)}},
+		{"kept", false, func(s *scene) {}, []app.Action{press(app.Progress), press(app.Keep), press(app.Down)}},
+		{"kept-none", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Keep)}},
 		{"keep", true, looking(20), inPractice(press(app.Keep), press(app.Next), press(app.Right))},
 		{"clubs", true, func(s *scene) {}, []app.Action{press(app.Progress), press(app.Club), press(app.More), typed("8-iron")}},
 		{"clubs-none", false, func(s *scene) { s.book = brokenBook{} }, []app.Action{press(app.Progress), press(app.Club)}},
@@ -169,7 +171,7 @@ func (x shown) viewFrom(theme string, w, h int, inches, metres float64) *app.Vie
 }
 
 func TestEveryScreenLooksAsItDid(t *testing.T) {
-	p, err := New()
+	p, err := New(nil)
 	require.NoError(t, err)
 	for _, x := range screens() {
 		for _, theme := range []string{"daylight", "indoors"} {

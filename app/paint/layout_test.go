@@ -29,7 +29,7 @@ func cross(a, b app.Rect) bool {
 }
 
 func TestNoTextLeavesTheWindowOrCrossesAnother(t *testing.T) {
-	ruler := app.NewRuler()
+	ruler := app.NewRuler(nil)
 	for _, mat := range [][2]float64{{15.6, 3.5}, {13.3, 4}, {11.6, 3.5}, {27, 3}} {
 		for _, size := range [][2]int{{1024, 600}, {1280, 720}, {1366, 768}, {1280, 800}, {1920, 1080}, {2560, 1080}, {3840, 2160}} {
 			for _, x := range screens() {
@@ -135,7 +135,7 @@ func TestEveryScreenSaysItsWayBack(t *testing.T) {
 }
 
 func TestTheVerdictIsDrawnAsLargeAsTheMatNeeds(t *testing.T) {
-	p, err := New()
+	p, err := New(nil)
 	require.NoError(t, err)
 	// ISO 9241-303 asks for 20 minutes of arc, 16 at least: capital heights in
 	// px of 20 minutes at 3 m and 4 m on screens of 1920 × 1080.

@@ -10,14 +10,17 @@ import (
 	"github.com/hajimehoshi/ebiten/v2/text/v2"
 
 	"drillbay/app"
+	"drillbay/app/letters"
 )
 
 // Painter draws views. It keeps what is costly to make: fonts, shader, the
 // planes of pictures. It is used by the goroutine that draws.
 type Painter struct {
 	white   *ebiten.Image
+	ruler   *app.Ruler
 	fonts   [3]*text.GoTextFaceSource
 	faces   map[face]*text.GoTextFace
+	others  map[other]*text.GoTextFace
 	shader  *ebiten.Shader
 	slots   [app.Slots]planes
 	mesh    mesh
@@ -30,9 +33,11 @@ type face struct {
 	size   float64
 }
 
-// New reads fonts and shader.
-func New() (*Painter, error) {
-	p := &Painter{faces: map[face]*text.GoTextFace{}}
+// New reads fonts and shader. Others finds fonts for what the built-in ones
+// lack; nil: nothing does.
+func New(others *letters.Finder) (*Painter, error) {
+	p := &Painter{faces: map[face]*text.GoTextFace{}, others: map[other]*text.GoTextFace{}, ruler: app.NewRuler(others)}
+	others.Open(source)
 	for i, data := range app.FontData() {
 		source, err := text.NewGoTextFaceSource(bytes.NewReader(data))
 		if err != nil {
@@ -93,19 +98,4 @@ func (p *Painter) flush(screen *ebiten.Image) {
 		screen.DrawTriangles(p.mesh.vertices, p.mesh.indices, p.white, &p.options)
 	}
 	p.mesh.vertices, p.mesh.indices = p.mesh.vertices[:0], p.mesh.indices[:0]
-}
-
-func (p *Painter) text(screen *ebiten.Image, i app.Item, c color.NRGBA) {
-	key := face{i.Weight, i.Size}
-	f, ok := p.faces[key]
-	if !ok {
-		f = &text.GoTextFace{Source: p.fonts[i.Weight], Size: i.Size}
-		p.faces[key] = f
-	}
-	p.write.GeoM.Reset()
-	p.write.GeoM.Translate(i.X, i.Y-f.Metrics().HAscent)
-	p.write.ColorScale.Reset()
-	p.write.ColorScale.ScaleWithColor(c)
-	p.write.LineSpacing = i.Size
-	text.Draw(screen, i.Text, f, &p.write)
 }

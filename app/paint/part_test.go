@@ -11,9 +11,9 @@ import (
 )
 
 func TestDrawingWhatChangedGivesTheWholePicture(t *testing.T) {
-	p, err := New()
+	p, err := New(nil)
 	require.NoError(t, err)
-	ruler := app.NewRuler()
+	ruler := app.NewRuler(nil)
 	img := ebiten.NewImage(1280, 720)
 	defer img.Deallocate()
 	var before []app.Item
@@ -55,7 +55,7 @@ func TestOnlyTheBobsPlaceIsDrawnAgain(t *testing.T) {
 		a := s.begin()
 		a.Step(x.keys[:1], s.now)
 		before := append([]app.Item{}, a.Step(x.keys[1:], s.now).Items...)
-		part, changed := Change(app.NewRuler(), before, a.Step(nil, s.now+1.0/30).Items)
+		part, changed := Change(app.NewRuler(nil), before, a.Step(nil, s.now+1.0/30).Items)
 		require.True(t, changed)
 		require.Less(t, part.Dx()*part.Dy(), 1280*720/50)
 	}

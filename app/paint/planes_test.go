@@ -15,7 +15,7 @@ func toRGBA(c color.NRGBA) color.RGBA { return color.RGBA(c) }
 // drawn draws a picture at its own size and returns the pixels.
 func drawn(t *testing.T, pic *frame.Picture) func(x, y int) color.RGBA {
 	t.Helper()
-	p, err := New()
+	p, err := New(nil)
 	require.NoError(t, err)
 	v := &app.View{Width: float64(pic.Width), Height: float64(pic.Height)}
 	full := app.Rect{W: v.Width, H: v.Height}
@@ -74,7 +74,7 @@ func TestLimitedRangeIsStretched(t *testing.T) {
 }
 
 func TestThePictureMemoryWithAnotherTimeIsAnotherPicture(t *testing.T) {
-	p, err := New()
+	p, err := New(nil)
 	require.NoError(t, err)
 	pic := frame.New(8, 8, frame.Sub420)
 	v := &app.View{Width: 8, Height: 8, Items: []app.Item{{Shape: app.Picture, W: 8, H: 8, Crop: app.Rect{W: 8, H: 8}}}}

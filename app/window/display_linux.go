@@ -11,27 +11,33 @@ import (
 	"github.com/jezek/xgb/xproto"
 )
 
-// watch begins to look, and returns what ends it; nil where there is nothing to
-// look at. Any number of programs may ask for a window's presses of keys and
+// watch begins to look, and returns what ends it, nil where there is nothing to
+// look at, and whether presses of the pointer are told too. Any number of programs may ask for a window's presses of keys and
 // for its end (X Window System Protocol, ChangeWindowAttributes).
-func (d display) watch() (end func()) {
+func (d display) watch() (end func(), clicks bool) {
 	if os.Getenv("DISPLAY") == "" {
-		return nil
+		return nil, false
 	}
 	xgb.Logger = log.New(io.Discard, "", 0)
 	c, err := xgb.NewConn()
 	if err != nil {
-		return nil
+		return nil, false
 	}
 	w, ok := ours(c)
 	if !ok || xproto.ChangeWindowAttributesChecked(c, w, xproto.CwEventMask,
 		[]uint32{xproto.EventMaskKeyPress | xproto.EventMaskKeyRelease | xproto.EventMaskStructureNotify}).Check() != nil {
 		c.Close()
-		return nil
+		return nil, false
 	}
 	codes := keysyms(c)
 	go d.follow(c, w, codes)
-	return c.Close
+	stop, clicks := d.clicks(uint32(w))
+	return func() {
+		c.Close()
+		if clicks {
+			stop()
+		}
+	}, clicks
 }
 
 // follow tells what happens to the window until the connection ends.

@@ -41,20 +41,55 @@ func TestAPressShorterThanAnUpdateActs(t *testing.T) {
 	x := taps{}
 	x.listen()
 	const enter, right = 0xff0d, 0xff53
-	x.note(enter, false)
-	x.note(enter, false)
 	x.note(right, false)
-	x.note(right, true)
-	x.note(right, true)
-	require.True(t, x.next())
-	require.Zero(t, x.take(enter, false), "at the update after: letters typed before it come first")
-	require.False(t, x.next())
-	require.Equal(t, 2, x.take(enter, false), "pressed and let go twice")
-	require.Zero(t, x.take(enter, false))
-	require.Equal(t, 3, x.take(right, true), "held")
 	x.note(enter, false)
-	x.note(enter, true)
-	x.next()
-	x.next()
-	require.Equal(t, 1, x.take(enter, false), "held, and does not repeat")
+	x.note(right, true)
+	act, more := x.next()
+	require.Empty(t, act, "at the update after: letters typed before it come first")
+	require.True(t, more)
+	x.note(enter, false)
+	act, _ = x.next()
+	require.Equal(t, []tap{{right, false}, {enter, false}, {right, true}}, act, "in their order")
+	act, more = x.next()
+	require.Equal(t, []tap{{enter, false}}, act, "pressed and let go twice")
+	require.False(t, more)
+	act, _ = x.next()
+	require.Empty(t, act)
+}
+
+// What the window system tells of clicks counts; what the library saw counts
+// where that is silent, and nothing counts twice.
+func TestAClickActsOnce(t *testing.T) {
+	seen := func(k app.Kind) app.Action { return app.Action{Kind: k, X: 5, Y: 6} }
+	var c clicks
+	c.see(seen(app.Press), 1)
+	got, more := c.take(nil, 1)
+	require.Len(t, got, 1, "nobody tells: at once")
+	require.False(t, more)
+
+	c.listen()
+	c.note(true, 3, 4)
+	c.note(false, 3, 4)
+	c.see(seen(app.Press), 10)
+	got, more = c.take(nil, 10)
+	require.Equal(t, []app.Action{{Kind: app.Press, X: 3, Y: 4}, {Kind: app.Let, X: 3, Y: 4}}, got)
+	require.False(t, more)
+	c.see(seen(app.Let), 10.01)
+	got, _ = c.take(nil, 10.01)
+	require.Empty(t, got)
+
+	c.see(seen(app.Press), 20)
+	got, more = c.take(nil, 20)
+	require.Empty(t, got, "it may be told yet")
+	require.True(t, more)
+	c.note(true, 3, 4)
+	got, _ = c.take(nil, 20.03)
+	require.Len(t, got, 1)
+	got, more = c.take(nil, 20.1)
+	require.Empty(t, got)
+	require.False(t, more)
+
+	c.see(seen(app.Press), 30) // a touch
+	got, _ = c.take(nil, 30.07)
+	require.Equal(t, []app.Action{seen(app.Press)}, got)
 }

@@ -2,27 +2,30 @@ package window
 
 import "sync"
 
-// taps counts presses of keys. The graphics library asks at an update which
-// keys are down, and never hears of one that was pressed and let go in
+// taps are presses of keys in their order. The graphics library asks at an update
+// which keys are down, and never hears of one that was pressed and let go in
 // between; the window system tells every press. They are told from another
 // goroutine, and act at the update after the next, so that letters that were
 // typed before them come first.
 type taps struct {
 	mu      sync.Mutex
-	heard   bool        // presses are told
-	arrived map[int]tap // since the last update
-	waiting map[int]tap // before it
-	due     map[int]tap // act now
+	heard   bool  // presses are told
+	arrived []tap // since the last update
+	waiting []tap // before it
+	due     []tap // act now
 }
 
-// tap is how often a key was pressed, and how often it repeated while held.
-type tap struct{ pressed, repeated int }
+// tap is one press of a key, or a repeat of it while held.
+type tap struct {
+	key    int
+	repeat bool
+}
 
 // listen begins.
 func (t *taps) listen() {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	t.heard, t.arrived, t.waiting, t.due = true, map[int]tap{}, map[int]tap{}, map[int]tap{}
+	t.heard = true
 }
 
 // hears reports whether presses are told.
@@ -36,36 +39,16 @@ func (t *taps) hears() bool {
 func (t *taps) note(key int, repeat bool) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	if !t.heard {
-		return
+	if t.heard {
+		t.arrived = append(t.arrived, tap{key, repeat})
 	}
-	n := t.arrived[key]
-	if repeat {
-		n.repeated++
-	} else {
-		n.pressed++
-	}
-	t.arrived[key] = n
 }
 
-// next is called at each update, before take; more reports that there is
-// something for the update after.
-func (t *taps) next() (more bool) {
+// next are those that act at this update; more reports that there is something
+// for the update after. What is returned is valid until the next call.
+func (t *taps) next() (act []tap, more bool) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	t.due, t.waiting, t.arrived = t.waiting, t.arrived, t.due
-	clear(t.arrived)
-	return len(t.waiting) > 0
-}
-
-// take is how often a key acted.
-func (t *taps) take(key int, repeats bool) int {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	n := t.due[key]
-	delete(t.due, key)
-	if repeats {
-		return n.pressed + n.repeated
-	}
-	return n.pressed
+	t.due, t.waiting, t.arrived = t.waiting, t.arrived, t.due[:0]
+	return t.due, len(t.waiting) > 0
 }

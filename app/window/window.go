@@ -39,7 +39,7 @@ type Options struct {
 // Run opens the window and returns when it was closed, when the program left,
 // or when ctx is done. It must be called from the main goroutine.
 func Run(ctx context.Context, o Options) error {
-	painter, err := paint.New()
+	painter, err := paint.New(o.App.Letters())
 	if err != nil {
 		return err
 	}
@@ -84,7 +84,8 @@ type game struct {
 	ruler   *app.Ruler
 	keys    []binding
 	taps    taps
-	more    bool     // taps wait for the next update
+	clicks  clicks
+	more    bool     // taps or clicks wait for the next update
 	repeat  repeater // where taps are not heard
 	letters []rune
 	actions []app.Action
@@ -113,6 +114,7 @@ type drawn struct {
 	pictures [app.Slots]stamp
 	theme    string
 	w, h     int
+	letters  int64 // fonts were found
 }
 
 type stamp struct {
@@ -122,7 +124,7 @@ type stamp struct {
 
 func newGame(ctx context.Context, o Options, p *paint.Painter) *game {
 	list := bindings()
-	g := &game{ctx: ctx, o: o, painter: p, ruler: app.NewRuler(), keys: list, repeat: repeater{make([]float64, len(list))}, full: o.FullScreen, pasted: make(chan string, 1), unwatch: func() {}}
+	g := &game{ctx: ctx, o: o, painter: p, ruler: app.NewRuler(o.App.Letters()), keys: list, repeat: repeater{make([]float64, len(list))}, full: o.FullScreen, pasted: make(chan string, 1), unwatch: func() {}}
 	g.timer = time.AfterFunc(time.Millisecond, ebiten.ScheduleFrame)
 	return g
 }
@@ -204,10 +206,14 @@ func (g *game) look() {
 	outlive(lost)
 	// The graphics library waits for events of the window, of which there are
 	// none any more once it is destroyed: its loop is not come back to.
-	d := display{press: func(key int, repeat bool) { g.taps.note(key, repeat); ebiten.ScheduleFrame() }, gone: lost}
-	if end := d.watch(); end != nil {
+	d := display{press: func(key int, repeat bool) { g.taps.note(key, repeat); ebiten.ScheduleFrame() }, gone: lost,
+		click: func(down bool, x, y int) { g.clicks.note(down, x, y); ebiten.ScheduleFrame() }}
+	if end, clicks := d.watch(); end != nil {
 		g.unwatch = end
 		g.taps.listen()
+		if clicks {
+			g.clicks.listen()
+		}
 	}
 }
 
@@ -231,13 +237,17 @@ func (g *game) collect(now float64) {
 	if len(g.letters) > 0 {
 		g.actions = append(g.actions, app.Action{Kind: app.Typed, Text: string(g.letters)})
 	}
-	g.more = g.taps.next()
-	for i, b := range g.keys {
-		times := g.taps.take(b.code, b.repeats)
-		if !g.taps.hears() && g.repeat.acts(i, ebiten.IsKeyPressed(b.key), b.repeats, now) {
-			times = 1
+	var due []tap
+	due, g.more = g.taps.next()
+	for _, tap := range due {
+		for _, b := range g.keys {
+			if b.code == tap.key && (b.repeats || !tap.repeat) {
+				g.actions = append(g.actions, app.Action{Kind: app.Key, Do: b.do})
+			}
 		}
-		for range times {
+	}
+	for i, b := range g.keys {
+		if !g.taps.hears() && g.repeat.acts(i, ebiten.IsKeyPressed(b.key), b.repeats, now) {
 			g.actions = append(g.actions, app.Action{Kind: app.Key, Do: b.do})
 		}
 	}
@@ -253,11 +263,14 @@ func (g *game) collect(now float64) {
 		put(app.Move)
 	}
 	if inpututil.IsMouseButtonJustPressed(ebiten.MouseButtonLeft) {
-		put(app.Press)
+		g.clicks.see(app.Action{Kind: app.Press, X: at.X, Y: at.Y}, now)
 	}
 	if inpututil.IsMouseButtonJustReleased(ebiten.MouseButtonLeft) {
-		put(app.Let)
+		g.clicks.see(app.Action{Kind: app.Let, X: at.X, Y: at.Y}, now)
 	}
+	var wait bool
+	g.actions, wait = g.clicks.take(g.actions, now)
+	g.more = g.more || wait
 	if _, wheel := ebiten.Wheel(); wheel != 0 {
 		rows := int(math.Round(wheel))
 		if rows == 0 {
@@ -302,7 +315,7 @@ func (g *game) Draw(screen *ebiten.Image) {
 		return
 	}
 	b := screen.Bounds()
-	now := drawn{items: g.view.Items, theme: g.view.Theme, w: b.Dx(), h: b.Dy()}
+	now := drawn{items: g.view.Items, theme: g.view.Theme, w: b.Dx(), h: b.Dy(), letters: g.o.App.Letters().Grown()}
 	var fresh [app.Slots]bool
 	for i, p := range g.view.Pictures {
 		if p != nil {
@@ -310,7 +323,7 @@ func (g *game) Draw(screen *ebiten.Image) {
 		}
 		fresh[i] = now.pictures[i] != g.drawn.pictures[i]
 	}
-	if now.w != g.drawn.w || now.h != g.drawn.h || now.theme != g.drawn.theme {
+	if now.w != g.drawn.w || now.h != g.drawn.h || now.theme != g.drawn.theme || now.letters != g.drawn.letters {
 		g.painter.Draw(screen, g.view)
 	} else {
 		part, _ := paint.Change(g.ruler, g.drawn.items, now.items)

@@ -86,7 +86,7 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 	if err != nil {
 		return err
 	}
-	p := &performance{bay: bay, eye: sight.NewWatcher(known.Setting), known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: w, problems: c.err}
+	p := &performance{bay: bay, eye: sight.NewWatcher(known.Setting), known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: w, problems: c.err, sure: map[bool][]float64{}}
 	budget := lookback.Budget(s.Width, s.Height, s.FPS)
 	pool := frame.NewPool(budget + 32*s.Width*s.Height*3/2)
 	p.session = runner.NewStepper(runner.Options{
@@ -96,7 +96,7 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 	})
 	fmt.Fprintf(w, "A virtual bay, seed %d: %d reps on each of %d rungs, %.0f s of practice.\n", s.Seed, perRung, len(p.drills), bay.Seconds())
 	fmt.Fprintln(w, "It draws a player, reads each rep from the pictures as a camera's are read, and prints what was read beside what was drawn.")
-	fmt.Fprintf(w, "The last rung, %s, is swung through without a catch: its shaft line is read in passing, and less surely.\n", lowerFirst(p.drills[len(p.drills)-1].Name))
+	fmt.Fprintf(w, "The last rung, %s, is swung through without a catch: its shaft line is read in passing.\n", lowerFirst(p.drills[len(p.drills)-1].Name))
 	p.title()
 	p.session.Order(runner.Command{Do: runner.Begin, Player: player, Bay: live.Drawn, Drill: p.drills[0]})
 	p.session.Order(runner.Command{Do: runner.Ready})

@@ -19,7 +19,7 @@ import (
 // those that these may import in turn. What draws, records or listens stays
 // behind what can be tested without a screen, a camera and a microphone.
 var mayImport = map[string][]string{
-	"camera/frame": {}, "drills": {}, "camera/lens": {}, "app/widget": {}, "assets": {}, "camera/whole": {}, "cues/card": {}, "cues/soundtest": {},
+	"camera/frame": {}, "drills": {}, "camera/lens": {}, "app/widget": {}, "app/letters": {}, "assets": {}, "camera/whole": {}, "cues/card": {}, "cues/soundtest": {},
 	"camera/eye": {"camera/frame"}, "camera/eye/learn/drawn": {"camera/frame", "camera/virtual"},
 	"camera/sight": {"camera/frame", "camera/lens", "camera/sight/net", "camera/eye"}, "camera/sight/net": {},
 	"camera": {"camera/frame"}, "camera/lookback": {"camera/frame"}, "camera/clip": {"camera/frame", "camera/whole"}, "camera/virtual": {"camera/frame"},
@@ -28,7 +28,7 @@ var mayImport = map[string][]string{
 	"drills/ledger":  {"drills", "assets"}, "drills/report": {"drills", "assets"}, "cues": {"drills", "assets"},
 	"cues/sound": {"cues", "cues/card"}, "cues/ear": {"cues", "cues/card"},
 	"drills/runner": {"drills/measure", "drills/pattern", "drills/clinic", "drills/ledger", "drills/report", "cues", "camera/lookback"},
-	"app":           {"drills/runner", "app/widget"}, "app/doctor": {"drills/runner", "app/widget"},
+	"app":           {"drills/runner", "app/widget", "app/letters"}, "app/doctor": {"drills/runner", "app/widget"},
 	"app/paint":  {"app", "camera/frame"},
 	"app/window": {"app", "app/paint"},
 }

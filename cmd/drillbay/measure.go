@@ -17,7 +17,7 @@ import (
 
 type measureCommand struct {
 	Clip        string  `arg:"" help:"An AVI, a folder of pictures, or anything that ffmpeg reads."`
-	Club        float64 `help:"Length of the club, m." default:"0.94"`
+	Club        float64 `help:"Length of the club, m: 0.94 is 94 cm." default:"0.94"`
 	Grip        float64 `help:"From the butt to the middle of the lead hand, m (0.06 lead hand alone, 0.09 both hands)." default:"0.09"`
 	Distance    float64 `help:"From the lens to the hands at address, along the target line, m." placeholder:"METRES"`
 	Fov         float64 `help:"Horizontal field of view of the camera, degrees." placeholder:"DEGREES"`

@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"slices"
 
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
@@ -36,8 +37,9 @@ type performance struct {
 	rung     int
 	told     int
 	counted  int
-	clip     string // written
-	failed   error  // of clip or pictures
+	sure     map[bool][]float64 // sigmas of the shaft lines, degrees: on the last rung, on the others
+	clip     string             // written
+	failed   error              // of clip or pictures
 }
 
 // turn goes to the next rung when the player's first rep of it is about to
@@ -87,6 +89,9 @@ func (p *performance) Tell(m runner.Moment) {
 	}
 	p.told++
 	r := m.Rep.Rep
+	if r.ShaftLine.OK() {
+		p.sure[m.Drill.Rung == len(p.drills)] = append(p.sure[m.Drill.Rung == len(p.drills)], r.ShaftLine.Sigma)
+	}
 	counts := ""
 	if r.Counts() {
 		counts = "yes"
@@ -171,6 +176,7 @@ func (p *performance) finish(w io.Writer, l *ledger.Ledger) error {
 		fmt.Fprintf(w, "%d of the %s that were drawn were not found; they stand nowhere above.\n", drawn-p.told, count(drawn, "rep"))
 	}
 	fmt.Fprintf(w, "%d of %d reps counted: in line and swung. %d reps a rung decide nothing: a rung is passed by 9 of 10.\n", p.counted, p.told, p.drills[0].Reps)
+	fmt.Fprintln(w, lastRung(p.sure[true], p.sure[false]))
 	fmt.Fprintf(w, "Left in %s:\n", p.dir)
 	fmt.Fprintf(w, "  %s with %d reps\n", filepath.Base(l.Path()), len(reps))
 	if p.clip != "" {
@@ -178,4 +184,25 @@ func (p *performance) finish(w io.Writer, l *ledger.Ledger) error {
 	}
 	fmt.Fprintf(w, "  pictures of %d reps, two each\n", len(p.keep.pages))
 	return nil
+}
+
+// lastRung says how surely the last rung was read beside the others, by the
+// uncertainties (one sigma, degrees) of what was read.
+func lastRung(last, others []float64) string {
+	middle := func(v []float64) float64 { slices.Sort(v); return v[len(v)/2] }
+	switch {
+	case len(last) == 0:
+		return "No shaft line could be read on the last rung."
+	case len(others) == 0:
+		return fmt.Sprintf("Only on the last rung a shaft line could be read, to ± %.1f° in the middle.", middle(last))
+	}
+	a, b := middle(last), middle(others)
+	word := "as surely as"
+	switch {
+	case a > b+0.05:
+		word = "less surely than"
+	case a < b-0.05:
+		word = "more surely than"
+	}
+	return fmt.Sprintf("The last rung was read %s the others: to ± %.1f° in the middle, the others to ± %.1f°.", word, a, b)
 }

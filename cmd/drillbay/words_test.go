@@ -4,6 +4,8 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -99,5 +101,29 @@ func TestTheColumnsOfTheDemoLineUp(t *testing.T) {
 		}
 	}
 	require.Positive(t, at)
-	require.Contains(t, out, "less surely")
+	// What it says of the last rung is what the table has.
+	var last, others []float64
+	for _, m := range regexp.MustCompile(`(?m)^(\d)\s.*° ± ([\d.]+)°`).FindAllStringSubmatch(out, -1) {
+		v, err := strconv.ParseFloat(m[2], 64)
+		require.NoError(t, err)
+		if m[1] == "3" {
+			last = append(last, v)
+		} else {
+			others = append(others, v)
+		}
+	}
+	require.NotEmpty(t, others)
+	require.Contains(t, out, lastRung(last, others))
+}
+
+func TestTheLastRungIsComparedAsItIsRead(t *testing.T) {
+	for want, v := range map[string][2][]float64{
+		"The last rung was read less surely than the others: to ± 2.0° in the middle, the others to ± 1.0°.": {{2, 3, 1}, {1, 1}},
+		"The last rung was read more surely than the others: to ± 0.5° in the middle, the others to ± 1.0°.": {{0.5}, {1, 1}},
+		"The last rung was read as surely as the others: to ± 1.0° in the middle, the others to ± 1.0°.":     {{1}, {1}},
+		"No shaft line could be read on the last rung.":                                                      {nil, {1}},
+		"Only on the last rung a shaft line could be read, to ± 1.0° in the middle.":                         {{1}, nil},
+	} {
+		require.Equal(t, want, lastRung(v[0], v[1]))
+	}
 }

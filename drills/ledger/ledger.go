@@ -73,6 +73,7 @@ func open(path string, s settings) (*Ledger, error) {
 		return nil, errors.Join(plain(path, err), l.write.Close())
 	}
 	l.read.SetMaxOpenConns(4)
+	l.renamed()
 	l.sweep()
 	_ = squeezed(context.Background(), l.write) // what cannot be now is tried at the next start
 	go l.writer()

@@ -8,6 +8,21 @@ import (
 	"drillbay/drills/pattern"
 )
 
+// Set implements app.Book.
+func (b *Book) Set(player, session string, set int) (out []drills.Rep, ok bool) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	// Those of a session lie together, the newest last.
+	list := b.reps[player]
+	for i := len(list) - 1; i >= 0 && (list[i].Session == session || len(list)-i < shownReps); i-- {
+		if r := list[i]; r.Session == session && r.Set == set && !r.Taken {
+			out = append(out, r.Rep)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b drills.Rep) int { return a.Number - b.Number })
+	return out, true
+}
+
 // setsOf are the sets of a player's reps, in the order they ended. A mixed set comes as
 // the reps of each of its drills, and then as a whole: a set of the ladder's
 // mixed practice.

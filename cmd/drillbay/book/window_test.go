@@ -196,3 +196,29 @@ func TestTheNextLongerClubIsOffered(t *testing.T) {
 		require.Equal(t, "no set yet", clubs[1].Line)
 	}
 }
+
+func TestAKeptClipIsRenamedAndDeleted(t *testing.T) {
+	ctx := context.Background()
+	l, b, p, reps := adaPractised(t)
+	require.NoError(t, b.Consent(p.Player.ID, app.PlayerAgrees))
+	for _, r := range reps[:2] {
+		c, err := l.KeepClip(ctx, r.ID, "avi", strings.NewReader("x"))
+		require.NoError(t, err)
+		b.NoteClip(p.Player.ID, c)
+	}
+	all := b.Kept()
+	require.Len(t, all, 2)
+	require.Equal(t, []string{"Ada", p.Player.ID}, []string{all[0].Who, all[0].Player})
+	require.Equal(t, reps[1].ID, all[0].Rep, "the newest first")
+	said, err := b.RenameClip(ctx, p.Player.ID, all[1].ID, "the first one")
+	require.NoError(t, err)
+	require.Contains(t, said, "the first one.avi")
+	require.Equal(t, "the first one.avi", b.Kept()[1].File)
+	_, err = b.DeleteClip(ctx, p.Player.ID, all[0].ID)
+	require.NoError(t, err)
+	require.Equal(t, b.Kept(), read(t, l, "").Kept(), "as after a restart")
+	require.Len(t, b.Kept(), 1)
+	_, err = b.Delete(ctx, p.Player.ID)
+	require.NoError(t, err)
+	require.Empty(t, b.Kept())
+}

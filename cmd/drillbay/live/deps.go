@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"drillbay/app"
+	"drillbay/app/letters"
 	"drillbay/camera/frame"
 	"drillbay/drills/runner"
 )
@@ -41,8 +42,9 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		Later: l.later.do,
 		Work:  func(j app.Job) (string, error) { return l.work(ctx, j) },
 		Say:   l.voice.lens,
-		MP4:   canMP4(), Clips: clips, Measure: measureClip,
+		MP4:   canMP4(), Clips: clips, Measure: measureClip, Watch: l.playKept,
 		Cameras: l.cameras, Camera: l.cameraInUse, Sound: l.soundInUse, Virtual: l.isDrawn,
+		Letters: letters.New(letters.Folder()),
 	}, nil
 }
 

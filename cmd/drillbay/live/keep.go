@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"image"
+	"image/color"
 	"image/color/palette"
 	"image/draw"
 	"image/gif"
@@ -32,9 +33,9 @@ func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
 	defer j.Loop.Release()
 	pics := j.Loop.Frames()
 	defer release(pics)
-	var over *runner.Overlay
+	var over *mark
 	if j.Overlay {
-		over = &j.Rep.Overlay
+		over = markOf(j.Rep)
 	}
 	folder, err := l.cfg.Ledger.Draft(ctx, j.RepID)
 	if err != nil {
@@ -42,7 +43,7 @@ func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
 	}
 	defer os.RemoveAll(folder)
 	name := filepath.Join(folder, "clip."+j.As)
-	if err := writeAs(ctx, name, pics, over, levelOf(j.Rep), j.At); err != nil {
+	if err := writeAs(ctx, name, pics, over, j.At); err != nil {
 		return "", err
 	}
 	file, err := os.Open(name)
@@ -58,6 +59,16 @@ func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
 	return "Kept as " + filepath.Join(l.cfg.Ledger.ClipFolder(), c.File) + ".", nil
 }
 
+// mark is what is drawn over the pictures of a rep: the shaft in the colour of
+// its side from level on, s.
+type mark struct {
+	runner.Overlay
+	level float64
+	shaft color.RGBA
+}
+
+func markOf(d runner.Done) *mark { return &mark{d.Overlay, levelOf(d), ShaftOf(d.Rep.Verdict)} }
+
 // levelOf is when the shaft is drawn from on, s.
 func levelOf(d runner.Done) float64 {
 	m := d.Rep.Moments
@@ -65,9 +76,8 @@ func levelOf(d runner.Done) float64 {
 }
 
 // writeAs writes pictures in the form that the name's ending says: over is
-// drawn over them (nil: nothing), its shaft from level on; at is the instant of
-// a picture. Times are s.
-func writeAs(ctx context.Context, name string, pics []*frame.Picture, over *runner.Overlay, level, at float64) error {
+// drawn over them (nil: nothing); at is the instant of a picture. Times are s.
+func writeAs(ctx context.Context, name string, pics []*frame.Picture, over *mark, at float64) error {
 	if len(pics) == 0 {
 		return errors.New("there are no pictures of this rep")
 	}
@@ -80,18 +90,18 @@ func writeAs(ctx context.Context, name string, pics []*frame.Picture, over *runn
 			}
 		}
 		return writeTo(name, func(f *os.File) error {
-			return jpeg.Encode(f, drawn(best, over, level), &jpeg.Options{Quality: 92})
+			return jpeg.Encode(f, drawn(best, over), &jpeg.Options{Quality: 92})
 		})
 	case ".gif":
-		return writeTo(name, func(f *os.File) error { return gif.EncodeAll(f, moving(pics, over, level)) })
+		return writeTo(name, func(f *os.File) error { return gif.EncodeAll(f, moving(pics, over)) })
 	case ".mp4":
 		avi := name + ".avi"
-		if err := writeClipOver(avi, pics, over, level); err != nil {
+		if err := writeClipOver(avi, pics, over); err != nil {
 			return err
 		}
 		return toMP4(ctx, avi, name)
 	case ".avi":
-		return writeClipOver(name, pics, over, level)
+		return writeClipOver(name, pics, over)
 	}
 	return fmt.Errorf("a clip cannot be kept as %q", filepath.Ext(name))
 }
@@ -105,7 +115,7 @@ func writeTo(name string, write func(*os.File) error) error {
 }
 
 // writeClipOver writes a clip with what is drawn over its pictures.
-func writeClipOver(name string, pics []*frame.Picture, over *runner.Overlay, level float64) error {
+func writeClipOver(name string, pics []*frame.Picture, over *mark) error {
 	if over == nil {
 		return WriteClip(name, pics)
 	}
@@ -113,7 +123,7 @@ func writeClipOver(name string, pics []*frame.Picture, over *runner.Overlay, lev
 	for i, p := range pics {
 		own[i] = frame.New(p.Width, p.Height, frame.Sub420)
 		own[i].At, own[i].Index, own[i].Full = p.At, p.Index, true
-		if err := own[i].CopyImage(drawn(p, over, level)); err != nil {
+		if err := own[i].CopyImage(drawn(p, over)); err != nil {
 			return err
 		}
 	}
@@ -123,7 +133,7 @@ func writeClipOver(name string, pics []*frame.Picture, over *runner.Overlay, lev
 // drawn is a picture with what is drawn over it at its instant: the line from
 // the target point through the hands, the head's trace so far, and from level
 // on the shaft.
-func drawn(p *frame.Picture, over *runner.Overlay, level float64) *image.RGBA {
+func drawn(p *frame.Picture, over *mark) *image.RGBA {
 	img := RGBA(p)
 	if over == nil {
 		return img
@@ -138,8 +148,8 @@ func drawn(p *frame.Picture, over *runner.Overlay, level float64) *image.RGBA {
 			Dot(img, at(d), 2.5*thin, Trace)
 		}
 	}
-	if now >= level {
-		Stroke(img, hands, at(over.Head), 2*thin, Shaft)
+	if now >= over.level {
+		Stroke(img, hands, at(over.Head), 2*thin, over.shaft)
 		Dot(img, hands, 3*thin, White)
 	}
 	Ring(img, target, 5*thin)
@@ -155,7 +165,7 @@ const (
 )
 
 // moving is the loop as a moving picture.
-func moving(pics []*frame.Picture, over *runner.Overlay, level float64) *gif.GIF {
+func moving(pics []*frame.Picture, over *mark) *gif.GIF {
 	g := &gif.GIF{}
 	last := math.Inf(-1)
 	for i, p := range pics {
@@ -166,7 +176,7 @@ func moving(pics []*frame.Picture, over *runner.Overlay, level float64) *gif.GIF
 			g.Delay[n-1] = max(int(math.Round((p.Seconds()-last)*gifSlow*100)), 2)
 		}
 		last = p.Seconds()
-		small := smaller(drawn(p, over, level), gifWide)
+		small := smaller(drawn(p, over), gifWide)
 		pic := image.NewPaletted(small.Bounds(), palette.Plan9)
 		draw.FloydSteinberg.Draw(pic, pic.Bounds(), small, image.Point{})
 		g.Image, g.Delay = append(g.Image, pic), append(g.Delay, gifFirst)

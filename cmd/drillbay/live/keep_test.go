@@ -4,11 +4,13 @@ import (
 	"context"
 	"errors"
 	"image"
+	"image/color"
 	"image/gif"
 	"image/jpeg"
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"testing"
 	"time"
 
@@ -16,6 +18,7 @@ import (
 
 	"drillbay/camera/clip"
 	"drillbay/camera/frame"
+	"drillbay/drills"
 	"drillbay/drills/runner"
 )
 
@@ -36,18 +39,18 @@ func loop(n, width, height int) (out []*frame.Picture) {
 }
 
 // someOverlay has its trace from the first picture on, its shaft at 0.5 s.
-func someOverlay() *runner.Overlay {
-	return &runner.Overlay{Target: runner.Dot{X: 320, Y: 150}, Hands: runner.Dot{X: 300, Y: 220}, Head: runner.Dot{X: 200, Y: 230},
-		Trace: []runner.Dot{{At: 0, X: 400, Y: 300}, {At: 0.6, X: 200, Y: 230}}}
+func someOverlay() *mark {
+	return &mark{level: level, shaft: White, Overlay: runner.Overlay{Target: runner.Dot{X: 320, Y: 150}, Hands: runner.Dot{X: 300, Y: 220}, Head: runner.Dot{X: 200, Y: 230},
+		Trace: []runner.Dot{{At: 0, X: 400, Y: 300}, {At: 0.6, X: 200, Y: 230}}}}
 }
 
 const level = 0.5
 
 func TestAPictureIsKeptWithTheOverlayOrWithout(t *testing.T) {
 	pics := loop(30, 640, 360)
-	read := func(over *runner.Overlay, at float64) image.Image {
+	read := func(over *mark, at float64) image.Image {
 		name := filepath.Join(t.TempDir(), "rep.jpg")
-		require.NoError(t, writeAs(context.Background(), name, pics, over, level, at))
+		require.NoError(t, writeAs(context.Background(), name, pics, over, at))
 		f, err := os.Open(name)
 		require.NoError(t, err)
 		defer f.Close()
@@ -65,10 +68,10 @@ func TestAPictureIsKeptWithTheOverlayOrWithout(t *testing.T) {
 
 func TestAClipIsKeptInEachForm(t *testing.T) {
 	ctx := context.Background()
-	for _, over := range []*runner.Overlay{nil, someOverlay()} {
+	for _, over := range []*mark{nil, someOverlay()} {
 		pics := loop(30, 640, 360)
 		name := filepath.Join(t.TempDir(), "rep.gif")
-		require.NoError(t, writeAs(ctx, name, pics, over, level, 0))
+		require.NoError(t, writeAs(ctx, name, pics, over, 0))
 		f, err := os.Open(name)
 		require.NoError(t, err)
 		g, err := gif.DecodeAll(f)
@@ -86,7 +89,7 @@ func TestAClipIsKeptInEachForm(t *testing.T) {
 		}
 		for _, ending := range endings {
 			name := filepath.Join(t.TempDir(), "rep."+ending)
-			require.NoError(t, writeAs(ctx, name, pics, over, level, 0))
+			require.NoError(t, writeAs(ctx, name, pics, over, 0))
 			in, err := clip.Open(name, 0, nil)
 			require.NoError(t, err, ending)
 			n := 0
@@ -103,6 +106,54 @@ func TestAClipIsKeptInEachForm(t *testing.T) {
 			require.Equal(t, 30, n, ending)
 		}
 	}
-	require.Error(t, writeAs(ctx, filepath.Join(t.TempDir(), "rep.bmp"), loop(2, 8, 8), nil, 0, 0))
-	require.Error(t, writeAs(ctx, filepath.Join(t.TempDir(), "rep.avi"), nil, nil, 0, 0))
+	require.Error(t, writeAs(ctx, filepath.Join(t.TempDir(), "rep.bmp"), loop(2, 8, 8), nil, 0))
+	require.Error(t, writeAs(ctx, filepath.Join(t.TempDir(), "rep.avi"), nil, nil, 0))
+}
+
+// The shaft of a kept clip has the colour of its side, as on the screens.
+func TestAKeptShaftHasTheColourOfItsSide(t *testing.T) {
+	pics := loop(1, 640, 360)
+	defer release(pics)
+	for v, want := range map[drills.Verdict]color.RGBA{drills.Inside: Trace, drills.Outside: Shaft, drills.InLine: White, drills.NoReading: White} {
+		d := runner.Done{Overlay: someOverlay().Overlay}
+		d.Rep.Verdict, d.Rep.Moments = v, drills.NoMoments()
+		require.Equal(t, want, drawn(pics[0], markOf(d)).RGBAAt(250, 225), "%v", v)
+	}
+}
+
+func TestAKeptClipIsPlayedInEachForm(t *testing.T) {
+	endings := []string{"avi", "gif", "jpg"}
+	if canMP4() {
+		endings = append(endings, "mp4")
+	}
+	for _, e := range endings {
+		name := filepath.Join(t.TempDir(), "rep."+e)
+		require.NoError(t, writeAs(context.Background(), name, loop(30, 320, 180), nil, 0))
+		pics, err := picturesOf(name)
+		require.NoError(t, err, e)
+		require.Len(t, pics, map[string]int{"avi": 30, "mp4": 30, "gif": 11, "jpg": 1}[e], e)
+		require.Equal(t, 320, pics[0].Width, e)
+		release(pics)
+	}
+	_, err := picturesOf("keep_test.go")
+	require.Error(t, err)
+}
+
+// Without a program that shows folders it is said where the clip is.
+func TestAClipIsShownInItsFolder(t *testing.T) {
+	bin, seen := t.TempDir(), filepath.Join(t.TempDir(), "seen")
+	clip := filepath.Join(t.TempDir(), "Marta rep 7.avi")
+	require.NoError(t, os.WriteFile(clip, nil, 0o600))
+	t.Setenv("PATH", bin)
+	said, err := showFile(clip)
+	require.NoError(t, err)
+	require.Equal(t, "It is "+clip+".", said)
+	if runtime.GOOS == "linux" {
+		require.NoError(t, os.WriteFile(filepath.Join(bin, "xdg-open"), []byte("#!/bin/sh\necho \"$1\" > "+seen+"\n"), 0o700))
+		_, err = showFile(clip)
+		require.NoError(t, err)
+		require.Eventually(t, func() bool { got, _ := os.ReadFile(seen); return string(got) == filepath.Dir(clip)+"\n" }, 10*time.Second, time.Millisecond)
+	}
+	_, err = showFile(clip + "x")
+	require.ErrorContains(t, err, "not there")
 }

@@ -44,8 +44,12 @@ func WriteReport(ctx context.Context, b *book.Book, l *ledger.Ledger, player, pa
 			faults = append(faults, fmt.Errorf("a picture is left out: %w", err))
 			continue
 		}
+		side := pattern.Side(k.Rep.Rep.ShaftLine.Value)
+		if side == pattern.Side(0) {
+			side = "in line"
+		}
 		p.Pictures = append(p.Pictures, report.Picture{Data: data, Caption: fmt.Sprintf("%s: %s and %s, %s", k.Word,
-			pattern.Side(k.Rep.Rep.ShaftLine.Value), k.Rep.Rep.Manner, k.Rep.At.In(now.Location()).Format("2 January"))})
+			side, k.Rep.Rep.Manner, k.Rep.At.In(now.Location()).Format("2 January"))})
 	}
 	if err := whole.Write(path, func(w io.Writer) error { return report.Write(w, p) }); err != nil {
 		return faults, fmt.Errorf("the report %s cannot be written: %w", path, err)

@@ -12,6 +12,9 @@ import (
 // work does what takes time, for app.Deps; it runs off the window's
 // goroutine.
 func (l *Live) work(ctx context.Context, j app.Job) (string, error) {
+	if j.Clip.ID != "" {
+		return l.onClip(ctx, j)
+	}
 	switch j.Do {
 	case app.Keep:
 		return l.keep(ctx, j)

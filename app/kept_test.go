@@ -1,0 +1,77 @@
+package app
+
+import (
+	"errors"
+	"runtime"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/drills/runner"
+)
+
+// keptOf is a trial before the list of kept clips.
+func keptOf(t *testing.T, clips ...ClipLine) *trial {
+	a := newTrial()
+	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.clips = clips
+	a.key(Progress)
+	require.Equal(t, "kept clips", a.typed("k").Screen)
+	return a
+}
+
+func TestKeptClipsAreListedPlayedRenamedShownAndDeleted(t *testing.T) {
+	one, two := ClipLine{ID: "1", Player: "m", Who: "Marta", File: "Marta-2026-11-28-10.15-rep-7.avi"}, ClipLine{ID: "2", Player: "b", Who: "Bo", File: "Bo-2026-11-27-10.15-rep-2.gif"}
+	a := keptOf(t, one, two)
+	v := a.step()
+	require.True(t, v.Says(one.File) && v.Says(two.File) && v.Says("Marta"), "those of all players")
+
+	reel := &film{}
+	a.d.Watch = func(file string) (ClipLoop, error) {
+		if file == two.File {
+			return nil, errors.New("it is no clip")
+		}
+		return reel, nil
+	}
+	a.key(Go)
+	for a.step(); a.top().(*keptScreen).loop == nil; a.step() {
+		runtime.Gosched()
+	}
+	require.NotNil(t, a.step().Pictures[0], "it plays")
+	a.typed(" ")
+	require.True(t, a.top().(*keptScreen).player.Still())
+	require.Equal(t, "kept clips", a.key(Back).Screen)
+	require.True(t, a.step().Says(two.File), "back to the list")
+
+	a.key(Down)
+	a.key(Go)
+	for !a.step().Says("It is no clip.") {
+		runtime.Gosched()
+	}
+
+	a.typed("i")
+	a.typed(" x")
+	require.True(t, a.key(Keys).Screen == "kept clips", "letters write the name")
+	a.key(Go)
+	a.worked()
+	a.typed("x")
+	a.worked()
+	a.key(EraseOn)
+	require.True(t, a.step().Says("Delete "+two.File+"?"))
+	for range 20 {
+		a.key(EraseOn) // held
+	}
+	a.key(Back)
+	require.Len(t, a.jobs, 2, "nothing is deleted by a key that is held")
+	a.key(EraseOn)
+	a.key(Go)
+	a.worked()
+	require.Equal(t, []Job{{Do: Pencil, Player: "b", Clip: two, Name: "Bo-2026-11-27-10.15-rep-2 x"}, {Do: Export, Player: "b", Clip: two}, {Do: EraseOn, Player: "b", Clip: two}}, a.jobs)
+
+	// What is gone is off the list, and another is chosen.
+	a.clips = []ClipLine{one}
+	for a.step().Says(two.File) {
+		runtime.Gosched()
+	}
+	require.True(t, keptOf(t).step().Says("No clip is kept."))
+}

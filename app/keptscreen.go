@@ -1,0 +1,260 @@
+package app
+
+import (
+	"fmt"
+	"math"
+	"path/filepath"
+	"strings"
+
+	"drillbay/app/widget"
+	"drillbay/camera/lookback"
+)
+
+// keptScreen lists the clips and pictures that were kept, of all players: each
+// can be played, renamed, shown in its folder and deleted.
+type keptScreen struct {
+	clips  []ClipLine
+	asked  float64 // when the list was read last, s
+	list   widget.List
+	ending bool // deleting is asked
+	naming bool
+	field  widget.Field
+	why    string
+
+	film   chan watched
+	loop   ClipLoop // plays
+	player lookback.Player
+}
+
+type watched struct {
+	file string
+	loop ClipLoop
+	err  error
+}
+
+// keptEvery is how often the list is read anew, s.
+const keptEvery = 0.5
+
+func (a *App) openKept() {
+	a.open(&keptScreen{asked: math.Inf(-1), field: widget.Field{Most: 120}, film: make(chan watched, 1)})
+}
+
+func (*keptScreen) name() string             { return "kept clips" }
+func (s *keptScreen) typing() bool           { return s.naming }
+func (s *keptScreen) typed(a *App, t string) { s.field.Type(t); s.why = "" }
+
+// chosen is the clip that is chosen, false without any.
+func (s *keptScreen) chosen() (ClipLine, bool) {
+	if len(s.clips) == 0 {
+		return ClipLine{}, false
+	}
+	return s.clips[min(s.list.Chosen(), len(s.clips)-1)], true
+}
+
+func (s *keptScreen) act(a *App, d Do, n int) {
+	clip, ok := s.chosen()
+	switch {
+	case s.naming:
+		s.rename(a, clip, d)
+	case s.ending:
+		switch d {
+		case Go, PageOn:
+			s.ending = false
+			a.work("Deleting "+clip.File, Job{Do: EraseOn, Player: clip.Player, Clip: clip})
+			s.stop()
+		case Back, PageBack:
+			s.ending = false
+		}
+	case s.loop != nil:
+		s.watch(a, d)
+	default:
+		s.choose(a, clip, ok, d, n)
+	}
+}
+
+func (s *keptScreen) choose(a *App, clip ClipLine, ok bool, d Do, n int) {
+	s.why = ""
+	switch d {
+	case Back, PageBack:
+		a.back()
+	case Up:
+		s.list.Move(-1)
+	case Down, Next:
+		s.list.Move(1)
+	case Choose:
+		s.list.Choose(n)
+	}
+	if !ok {
+		return
+	}
+	switch d {
+	case Go, PageOn:
+		s.play(a, clip)
+	case Pencil:
+		s.naming = true
+		s.field.Set(strings.TrimSuffix(clip.File, filepath.Ext(clip.File)))
+	case Export:
+		a.work("Showing "+clip.File, Job{Do: Export, Player: clip.Player, Clip: clip})
+	case EraseOn:
+		s.ending = true
+	}
+}
+
+// rename takes the keys while a name is written.
+func (s *keptScreen) rename(a *App, clip ClipLine, d Do) {
+	switch d {
+	case Back, PageBack:
+		s.naming = false
+	case Left:
+		s.field.Move(-1)
+	case Right:
+		s.field.Move(1)
+	case Go, PageOn:
+		if s.field.Value() == "" {
+			s.why = "A clip needs a name."
+			return
+		}
+		s.naming = false
+		a.work("Renaming "+clip.File, Job{Do: Pencil, Player: clip.Player, Clip: clip, Name: s.field.Value()})
+		s.asked = math.Inf(-1)
+	default:
+		edit(&s.field, d)
+	}
+}
+
+// play reads the chosen clip on a goroutine of its own.
+func (s *keptScreen) play(a *App, clip ClipLine) {
+	if a.d.Watch == nil {
+		s.why = "Clips cannot be played here."
+		return
+	}
+	if s.why == reading {
+		return
+	}
+	s.why = reading
+	go func() {
+		loop, err := a.d.Watch(clip.File)
+		s.film <- watched{clip.File, loop, err}
+	}()
+}
+
+const reading = "Reading it."
+
+// watch takes the keys while a clip plays.
+func (s *keptScreen) watch(a *App, d Do) {
+	l := lookbackPart{player: s.player}
+	switch d {
+	case Back, PageBack, Go, PageOn:
+		s.stop()
+	case Hold, Left, Right, Next, Quarter, Half, Full:
+		l.play(a, d, 0)
+		s.player = l.player
+	}
+}
+
+func (s *keptScreen) stop() {
+	if s.loop != nil {
+		s.loop.Release()
+	}
+	s.loop = nil
+}
+
+// follow takes what was read, and the list as it is now.
+func (s *keptScreen) follow(a *App) {
+	select {
+	case w := <-s.film:
+		clip, _ := s.chosen()
+		switch s.why = ""; {
+		case w.err != nil:
+			s.why = capital(w.err.Error()) + "."
+		case clip.File == w.file && !s.naming && !s.ending:
+			s.loop, s.player = w.loop, lookback.NewPlayer(w.loop.Times(), math.NaN(), a.now).AtSpeed(lookback.Full, a.now)
+		default:
+			w.loop.Release()
+		}
+	default:
+	}
+	if a.now-s.asked >= keptEvery {
+		was, _ := s.chosen()
+		s.clips, s.asked = a.d.Book.Kept(), a.now
+		for i, c := range s.clips {
+			if c.ID == was.ID {
+				s.list.Fit(len(s.clips), 1+i)
+				s.list.Choose(i)
+			}
+		}
+	}
+}
+
+func (s *keptScreen) draw(a *App, c *canvas) {
+	s.follow(a)
+	clip, ok := s.chosen()
+	switch {
+	case s.loop != nil:
+		s.drawFilm(a, c, clip)
+		return
+	case s.why == reading, a.busy != "":
+		c.again(0.1)
+	}
+	x, w := c.margin, c.Width-2*c.margin
+	switch {
+	case s.ending:
+		c.head("Kept clips", []string{clip.File}, button{do: Go, word: "delete it"}, button{do: Back, word: "keep it"})
+		y := c.headHeight() + c.px(60) + c.title
+		ask := "Delete " + clip.File + "?"
+		size, _ := c.ruler.Fit(ask, c.title, c.heading, Bold, w)
+		c.text(x, y, c.ruler.Cut(ask, size, Bold, w), size, Bold, Ink)
+		c.paragraph(x, y+math.Round(c.heading*2), w, "The file goes from the disk at once. The rep, its reading and marks stay.", c.heading, Regular, Ink)
+		return
+	case s.naming:
+		c.head("Kept clips", []string{clip.File}, button{do: Go, word: "rename it"}, button{do: Back, word: "back, change nothing"})
+		y := c.headHeight() + c.px(60)
+		c.text(x, y, "Its name", c.heading, Bold, Ink)
+		box := Rect{x, y + c.px(16), w, c.px(64)}
+		c.field(box, &s.field, true)
+		if s.why != "" {
+			c.text(x, box.Bottom()+math.Round(c.body*1.5), s.why, c.body, Regular, Ink)
+		}
+		return
+	}
+	count := fmt.Sprintf("%d", len(s.clips))
+	c.head("Kept clips", []string{count}, button{do: Go, word: "play"}, button{do: Pencil, word: "rename"}, button{do: Export, word: "show in its folder"}, button{do: EraseOn, word: "delete"}, button{do: Back, word: "back"})
+	y := c.headHeight() + c.px(16)
+	if !ok {
+		c.text(x, y+c.px(100), "No clip is kept.", c.title, Bold, Ink)
+		c.paragraph(x, y+c.px(150), w, "K in the lookback keeps a rep as a clip or as a picture, of players who agreed.", c.heading, Regular, Quiet)
+		return
+	}
+	row := math.Round(c.heading * 1.9)
+	s.list.Fit(len(s.clips), max(int((c.Height-y-c.margin-c.body*2)/row), 1))
+	from, to := s.list.Seen()
+	for i := from; i < to; i++ {
+		box := Rect{x, y, w, row - 2}
+		role, second := Ink, Quiet
+		if i == s.list.Chosen() {
+			c.fill(box, Ink, 4)
+			role, second = Page, Page
+		}
+		base := y + math.Round(row/2+c.heading*CapHeight/2)
+		right := c.before(box.Right()-c.px(14), base, c.ruler.Cut(s.clips[i].Who, c.body, Regular, w*0.35), c.body, Regular, second)
+		c.text(x+c.px(14), base, c.ruler.Cut(s.clips[i].File, c.heading, Regular, right-x-c.px(40)), c.heading, Regular, role)
+		c.press(box, Choose, i)
+		y += row
+	}
+	foot := s.why
+	if n := s.list.Below(); foot == "" && n > 0 {
+		foot = fmt.Sprintf("%d more below", n)
+	}
+	c.text(x, y+math.Round(c.body*1.3), c.ruler.Cut(foot, c.body, Regular, w), c.body, Regular, Quiet)
+}
+
+func (s *keptScreen) drawFilm(a *App, c *canvas, clip ClipLine) {
+	c.head("Kept clips", []string{clip.File}, button{do: Hold, word: "hold"}, button{do: Right, word: "step"}, button{do: Back, word: "back to the list"})
+	top := c.headHeight() + c.px(12)
+	foot := c.px(60)
+	if p := s.loop.Frame(s.player.At(a.now).At); p != nil {
+		c.show(0, p, Rect{c.margin, top, c.Width - 2*c.margin, c.Height - top - foot}, Rect{})
+	}
+	c.speeds(c.margin, c.Height-foot/2, s.player.Speed())
+	c.again(min(1.0/60/s.player.Speed(), 1.0/15))
+}

@@ -1,0 +1,30 @@
+package app
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/drills/runner"
+)
+
+// A long name stands in full wherever there is room for it.
+func TestALongNameIsCutOnlyWhereThereIsNoRoom(t *testing.T) {
+	const long = "Maximiliane von Hohenstein"
+	a := clinicOf("Ada\n" + long + "\nCy\n")
+	require.True(t, a.step().Says(long), "the list of a new clinic")
+	a.key(PageOn)
+	v := a.step()
+	require.Equal(t, "clinic", v.Screen)
+	require.True(t, v.Says(long), "the clinic's list")
+
+	const longer = "Maximiliane von Hohenstein-Weiss"
+	b := newTrial()
+	for _, n := range []string{longer, "Bo"} {
+		b.players = append(b.players, PlayerLine{Player: runner.Player{ID: n, Name: n}, ConsentAt: "noted on 3 March 2026"})
+	}
+	require.True(t, b.step().Says(longer), "the start screen")
+	v = b.key(Progress)
+	require.Equal(t, "progress", v.Screen)
+	require.True(t, v.Says(longer), "the head of Progress, with its many keys")
+}
