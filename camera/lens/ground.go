@@ -143,6 +143,10 @@ func (g Ground) focal(c Camera, height float64) (float64, error) {
 		if math.Abs(f-c.Focal) < 1e-9*f {
 			return f, nil
 		}
+		if w := float64(c.Width); !(f > leastFocal*w && f < mostFocal*w) {
+			return 0, fmt.Errorf("%w: to see %.4g m so, a lens %.4g m above the ground would need a focal length of %.3g of the picture's width; check the two measures and the ends",
+				ErrGround, g.Length, height, f/w)
+		}
 		c.Focal = f
 	}
 	return 0, fmt.Errorf("%w: no focal length shows it so", ErrGround)
