@@ -46,12 +46,15 @@ type View struct {
 // ErrCamera is wrapped by errors about impossible camera set-ups.
 var ErrCamera = errors.New("the camera set-up is not possible")
 
+// Focal lengths between these shares of the picture's width are possible.
+const leastFocal, mostFocal = 0.2, 20.0
+
 // NewView checks c and works out the camera's turn and tilt.
 func NewView(c Camera) (View, error) {
 	switch {
 	case c.Width < 1 || c.Height < 1:
 		return View{}, fmt.Errorf("%w: picture of %d × %d pixels", ErrCamera, c.Width, c.Height)
-	case !(c.Focal > 0.2*float64(c.Width) && c.Focal < 20*float64(c.Width)):
+	case !(c.Focal > leastFocal*float64(c.Width) && c.Focal < mostFocal*float64(c.Width)):
 		return View{}, fmt.Errorf("%w: focal length of %.4g pixels for a picture %d wide", ErrCamera, c.Focal, c.Width)
 	case !(math.Abs(c.Roll) <= 45):
 		return View{}, fmt.Errorf("%w: roll of %.4g° (at most 45° either way)", ErrCamera, c.Roll)

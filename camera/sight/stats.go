@@ -1,6 +1,9 @@
 package sight
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // median is the middle of values, of at most 4096 of them evenly picked.
 func median(values []float32) float32 { return quantile(values, 0.5) }
@@ -27,4 +30,16 @@ func average(values []float32) float32 {
 		s += float64(v)
 	}
 	return float32(s / float64(max(1, len(values))))
+}
+
+// middle is the median.
+func middle(x []float64) float64 {
+	if len(x) == 0 {
+		return math.NaN()
+	}
+	s := slices.Sorted(slices.Values(x))
+	if n := len(s); n%2 == 0 {
+		return (s[n/2-1] + s[n/2]) / 2
+	}
+	return s[len(s)/2]
 }

@@ -1,10 +1,6 @@
 package sight
 
-import (
-	"math"
-
-	"drillbay/camera/lens"
-)
+import "math"
 
 // Times are the moments of a rep read off its track, s of the capture clock,
 // NaN where there is none, by the definitions of drills.Moments.
@@ -77,63 +73,6 @@ func (m *Motion) Times() Times {
 	return t
 }
 
-// Arcs are how far the club has swung about the hands from address at each
-// pose, degrees, + back, seen along the line about which it swings back.
-func (m *Motion) Arcs() []float64 {
-	s0 := m.Poses[m.Address].Shaft
-	back := lens.Vec{X: -1}
-	back = back.Sub(s0.Mul(back.Dot(s0))).Unit()
-	arc := make([]float64, len(m.Poses))
-	for i, p := range m.Poses {
-		arc[i] = math.Atan2(p.Shaft.Dot(back), p.Shaft.Dot(s0)) * 180 / math.Pi
-		if i > 0 {
-			arc[i] = arc[i-1] + math.Remainder(arc[i]-arc[i-1], 360)
-		}
-	}
-	return arc
-}
-
-// way is how far the head of one pose is from that of another, m. How far the
-// hands have come toward the lens is hardly seen, and left out.
-func (m *Motion) way(p, q *Pose) float64 {
-	d := q.Head.Sub(p.Head)
-	d.X -= q.Hands.X - p.Hands.X
-	return d.Len()
-}
-
-func greatest(x []float64) int {
-	at := 0
-	for i, v := range x {
-		if v > x[at] {
-			at = i
-		}
-	}
-	return at
-}
-
-// Speed is the head's about pose i, m/s.
-func (m *Motion) Speed(i int) float64 {
-	j, k := i, i
-	for j > 0 && m.Poses[i].At-m.Poses[j].At < speedOver-1e-6 {
-		j--
-	}
-	for k < len(m.Poses)-1 && m.Poses[k].At-m.Poses[i].At < speedOver-1e-6 {
-		k++
-	}
-	if j == k {
-		return 0
-	}
-	return m.way(&m.Poses[j], &m.Poses[k]) / (m.Poses[k].At - m.Poses[j].At)
-}
-
-// Fastest is the head's greatest speed between two poses, m/s.
-func (m *Motion) Fastest(from, to int) (v float64) {
-	for i := from; i <= to; i++ {
-		v = max(v, m.Speed(i))
-	}
-	return v
-}
-
 // start is when the head passes begun of its fastest, by how it leaves address
 // on its way to pose to.
 func (m *Motion) start(arc []float64, fast float64, to int) float64 {
@@ -158,58 +97,6 @@ func (m *Motion) start(arc []float64, fast float64, to int) float64 {
 	// The speed is whole·unit·30·τ² at first.
 	t := rest + math.Sqrt(begun*fast/(30*whole*unit))/unit
 	return max(home.At, min(t, at[len(at)-1]))
-}
-
-// law is how a way from rest grows with time: inverse gives the time of a way
-// in some unit, and how fast the way grows there.
-type law func(way float64) (time, rate float64)
-
-// power is a way that grows with a power of time.
-func power(p float64) law {
-	return func(way float64) (float64, float64) {
-		t := math.Pow(way, 1/p)
-		return t, p * way / t
-	}
-}
-
-// even is one movement from rest to rest over the whole of a way: the least
-// jerk of all (Flash & Hogan 1985), 10τ³ − 15τ⁴ + 6τ⁵.
-func even(whole float64) law {
-	return func(way float64) (float64, float64) {
-		x := min(way/whole, 0.999)
-		lo, hi := 0.0, 1.0
-		for range 40 {
-			if t := (lo + hi) / 2; t*t*t*(10-15*t+6*t*t) < x {
-				lo = t
-			} else {
-				hi = t
-			}
-		}
-		return lo, whole * 30 * sq(lo*(1-lo))
-	}
-}
-
-// flank fits a law through what was seen on one side of a rest: when the rest
-// is, how many of the law's units pass in a second, and the mean square by
-// which the ways are off.
-func flank(at, way []float64, l law) (rest, unit, off float64) {
-	if len(at) == 1 {
-		return at[0], 1, math.Inf(1)
-	}
-	var w, wx, wy, wxx, wxy, wyy float64
-	for i, d := range way {
-		y, rate := l(d)
-		q := rate * rate // an error of the way is this much less of the time
-		x := at[i] - at[0]
-		w, wx, wy, wxx, wxy, wyy = w+q, wx+q*x, wy+q*y, wxx+q*x*x, wxy+q*x*y, wyy+q*y*y
-	}
-	k := (w*wxy - wx*wy) / (w*wxx - wx*wx)
-	if k == 0 || math.IsNaN(k) {
-		return at[0], 1, math.Inf(1)
-	}
-	c := (wy - k*wx) / w
-	off = max(0, wyy-c*wy-k*wxy) / float64(len(way))
-	return at[0] - c/k, math.Abs(k), off
 }
 
 // turning is when the arc turns at its least (sign −1) or greatest (1) pose: by

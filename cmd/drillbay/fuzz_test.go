@@ -29,7 +29,7 @@ func FuzzCommandLine(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ctx, err := p.Parse(words)
+		ctx, err := p.Parse(joined(words))
 		if err != nil || exited {
 			if err != nil && strings.TrimSpace(err.Error()) == "" {
 				t.Fatal("refused without a word")

@@ -105,7 +105,7 @@ func run(args []string, c console) int {
 		fmt.Fprintln(c.err, "drillbay:", err)
 		return exitUse
 	}
-	ctx, err := p.Parse(args)
+	ctx, err := p.Parse(joined(args))
 	if exited >= 0 {
 		return exited
 	}

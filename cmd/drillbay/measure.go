@@ -2,10 +2,9 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math"
-	"strconv"
-	"strings"
 	"text/tabwriter"
 
 	"drillbay/camera/clip"
@@ -13,6 +12,7 @@ import (
 	"drillbay/camera/lens"
 	"drillbay/drills"
 	"drillbay/drills/measure"
+	"drillbay/drills/rep"
 )
 
 type measureCommand struct {
@@ -22,6 +22,9 @@ type measureCommand struct {
 	Distance    float64 `help:"From the lens to the hands at address, along the target line, m." placeholder:"METRES"`
 	Fov         float64 `help:"Horizontal field of view of the camera, degrees." placeholder:"DEGREES"`
 	TargetPoint string  `help:"Where lines along the target line meet, X,Y in pixels as seen; default: the picture's centre." placeholder:"X,Y"`
+	Ground      string  `help:"A length that is known on the ground along the target line, a stick or the edge of a mat: metres, and its ends in pixels as seen. With --ball it gives the distance, to 2 or 3 %, with --lens-height the field of view, to 4 %; both may be given. The longer it is seen, the surer." placeholder:"LENGTH,X1,Y1,X2,Y2"`
+	Ball        string  `help:"Where the ball lies on the ground, X,Y in pixels as seen; for --ground." placeholder:"X,Y"`
+	LensHeight  float64 `help:"Height of the lens above the ground, m, measured to 2 cm; for --ground." placeholder:"METRES"`
 	Roll        float64 `help:"Roll of the camera, degrees, clockwise as it sees." default:"0"`
 	Hand        string  `help:"The player's: right or left." enum:"right,left" default:"right"`
 	Band        float64 `help:"Shaft lines that count as in line, degrees each way." default:"8"`
@@ -45,6 +48,9 @@ func (m *measureCommand) Run(c console) error {
 		return err
 	}
 	k, err := b.Known()
+	if errors.Is(err, lens.ErrGround) && m.TargetPoint == "" {
+		err = fmt.Errorf("%w (the target point was taken to be the picture's centre: if it is elsewhere, give --target-point)", err)
+	}
 	if err != nil {
 		return err
 	}
@@ -99,7 +105,7 @@ func (m *measureCommand) Run(c console) error {
 }
 
 func (m *measureCommand) bay(info clip.Info) (measure.Bay, error) {
-	for name, v := range map[string]float64{"club": m.Club, "grip": m.Grip, "distance": m.Distance, "fov": m.Fov, "roll": m.Roll, "band": m.Band} {
+	for name, v := range map[string]float64{"club": m.Club, "grip": m.Grip, "distance": m.Distance, "fov": m.Fov, "lens-height": m.LensHeight, "roll": m.Roll, "band": m.Band} {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			return measure.Bay{}, fmt.Errorf("%w: --%s must be a number", errUse, name)
 		}
@@ -114,23 +120,15 @@ func (m *measureCommand) bay(info clip.Info) (measure.Bay, error) {
 		b.Club = -1 // refused with the lengths that are possible
 	}
 	if m.TargetPoint != "" {
-		p, err := parsePoint(m.TargetPoint)
+		p, err := parsePoint("target-point", m.TargetPoint)
 		if err != nil {
 			return b, err
 		}
-		b.Target = &lens.Point{U: p.U / float64(info.Shrunk), V: p.V / float64(info.Shrunk)}
+		p = shrunk(p, info)
+		b.Target = &p
 	}
-	return b, nil
-}
-
-func parsePoint(s string) (lens.Point, error) {
-	x, y, ok := strings.Cut(s, ",")
-	u, err1 := strconv.ParseFloat(strings.TrimSpace(x), 64)
-	v, err2 := strconv.ParseFloat(strings.TrimSpace(y), 64)
-	if !ok || err1 != nil || err2 != nil || math.IsNaN(u+v) || math.IsInf(u+v, 0) {
-		return lens.Point{}, fmt.Errorf("%w: --target-point %q is not X,Y in pixels, 480,270 say", errUse, s)
-	}
-	return lens.Point{U: u, V: v}, nil
+	b.Ground, err = m.ground(info)
+	return b, err
 }
 
 // printJSON prints the contract's one object; what is missing is null.
@@ -182,7 +180,7 @@ func asJSON(r drills.Rep) jsonRep {
 		Catch: number(m.Catch, 3), Top: number(m.Top, 3), Impact: number(m.Impact, 4), End: number(m.End, 3),
 		Manner: r.Manner.String(), Smoothness: number(r.Smoothness, 2), Line: number(r.ShaftLine.Value, 1), Sigma: number(r.ShaftLine.Sigma, 1),
 		Elevation: number(r.Elevation.Value, 1), Depth: number(r.Depth.Value, 1), Tempo: number(r.Tempo, 2),
-		TempoLow: number(r.TempoLow, 2), TempoHigh: number(r.TempoHigh, 2), Verdict: r.Verdict.String(), Why: r.Why,
+		TempoLow: number(r.TempoLow, 2), TempoHigh: number(r.TempoHigh, 2), Verdict: r.Verdict.String(), Why: why(r),
 	}
 }
 
@@ -278,8 +276,16 @@ func verdict(r drills.Rep) string {
 			s = "just " + s
 		}
 	}
-	if r.Why != "" {
-		s += " (" + r.Why + ")"
+	if w := why(r); w != "" {
+		s += " (" + w + ")"
 	}
 	return s
+}
+
+// why is the reason of a verdict, with the flags that are missing by name.
+func why(r drills.Rep) string {
+	if r.Why == rep.NoScale {
+		return "give --distance, --fov or --ground"
+	}
+	return r.Why
 }

@@ -38,6 +38,7 @@ type Bay struct {
 	Grip          float64     // m, butt to the middle of the lead hand
 	Hand          drills.Hand
 	Band          float64 // degrees each way; 0: drills.Band
+	Ground        *Ground // a known length on the ground; nil: none
 }
 
 // Limits of what is believed.
@@ -45,7 +46,10 @@ const (
 	ShortestClub, LongestClub = 0.4572, 1.2192 // Equipment Rules, Part 2 §1c
 	DefaultClub               = 0.94
 	DefaultGrip               = 0.09
-	usualField                = 68.0 // degrees, of a webcam, when neither is known
+	leastDistance             = 1.0 // m
+	mostDistance              = 10.0
+	leastField, mostField     = 20.0, 140.0 // degrees
+	usualField                = 68.0        // degrees, of a webcam, when neither is known
 	usualDistance             = 3.0
 )
 
@@ -64,19 +68,32 @@ func (b Bay) Known() (rep.Known, error) {
 		return bad("a club of %.4g m; clubs are %.4g to %.4g m long", club, ShortestClub, LongestClub)
 	case !(grip >= 0 && grip <= 0.3):
 		return bad("a grip of %.3g m from the butt; 0 to 0.3 is possible", grip)
-	case b.Distance != 0 && !(b.Distance >= 1 && b.Distance <= 10):
-		return bad("a distance of %.3g m; 2 to 4 m are right, 1 to 10 are taken", b.Distance)
-	case b.Field != 0 && !(b.Field >= 20 && b.Field <= 140):
-		return bad("a field of view of %.3g°; 20° to 140° are taken", b.Field)
+	case b.Distance != 0 && !(b.Distance >= leastDistance && b.Distance <= mostDistance):
+		return bad("a distance of %.3g m; 2 to 4 m are right, %g to %g are taken", b.Distance, leastDistance, mostDistance)
+	case b.Field != 0 && !(b.Field >= leastField && b.Field <= mostField):
+		return bad("a field of view of %.3g°; %g° to %g° are taken", b.Field, leastField, mostField)
 	case b.Band != 0 && !(b.Band > 0 && b.Band <= 45):
 		return bad("a band of %.3g°; up to 45° each way", b.Band)
 	}
-	k.Scale = b.Field != 0 || b.Distance != 0
-	field, distance := or(b.Field, usualField), or(b.Distance, usualDistance)
 	target := lens.Point{U: float64(b.Width) / 2, V: float64(b.Height) / 2}
 	if b.Target != nil {
 		target = *b.Target
 	}
+	k.Target = b.TargetSigma
+	if k.Target == 0 {
+		k.Target = 0.002 * float64(b.Width)
+		if b.Target == nil {
+			k.Target = 0.004 * float64(b.Width)
+		}
+	}
+	k.Roll, k.Reach, k.Forward = 0.3, 0.008, 0.06
+	told, err := b.onGround(target, k.Target, k.Roll)
+	if err != nil {
+		return k, fmt.Errorf("%w: %w", ErrBay, err)
+	}
+	b.Field, b.Distance = told.field, told.distance
+	k.Scale = b.Field != 0 || b.Distance != 0
+	field, distance := or(b.Field, usualField), or(b.Distance, usualDistance)
 	view, err := lens.NewView(lens.Camera{
 		Width: b.Width, Height: b.Height, Focal: lens.FocalFromField(b.Width, field),
 		Target: target, Roll: b.Roll, Left: b.Hand == drills.Left,
@@ -90,14 +107,7 @@ func (b Bay) Known() (rep.Known, error) {
 	if b.Field == 0 || b.Distance == 0 {
 		k.Distance, k.Focal = 0.06*distance, 0.06
 	}
-	k.Target = b.TargetSigma
-	if k.Target == 0 {
-		k.Target = 0.002 * float64(b.Width)
-		if b.Target == nil {
-			k.Target = 0.004 * float64(b.Width)
-		}
-	}
-	k.Roll, k.Reach, k.Forward = 0.3, 0.008, 0.06
+	k.Distance, k.Focal = or(told.distanceSigma, k.Distance), or(told.focalSigma, k.Focal)
 	return k, nil
 }
 

@@ -22,6 +22,9 @@ type Known struct {
 	Forward  float64 // sigma of how far the hands come toward the lens, m
 }
 
+// NoScale says why there is no reading in degrees when Known.Scale is false.
+const NoScale = "give the distance, the field of view or a known length"
+
 // From makes a rep of a track. ok is false when the track shows no rep: the
 // club did not swing back.
 func From(t sight.Track, k Known) (r drills.Rep, ok bool) {
@@ -60,7 +63,7 @@ func From(t sight.Track, k Known) (r drills.Rep, ok bool) {
 	if !k.Scale {
 		r.ShaftLine, r.Elevation, r.Depth, r.Height = drills.None(), drills.None(), drills.None(), drills.None()
 		r.Verdict, r.Just = drills.NoReading, false
-		r.Why = "give the distance, the field of view or a known length"
+		r.Why = NoScale
 	}
 	return r, true
 }

@@ -34,7 +34,7 @@ func Of(m *sight.Motion, k Known) (r drills.Rep, ok bool) {
 	if !k.Scale {
 		r.ShaftLine, r.Elevation, r.Depth, r.Height, r.TopHeight = drills.None(), drills.None(), drills.None(), drills.None(), drills.None()
 		r.Verdict, r.Just = drills.NoReading, false
-		r.Why = "give the distance, the field of view or a known length"
+		r.Why = NoScale
 		return r, true
 	}
 	if r.Verdict == drills.Short {

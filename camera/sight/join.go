@@ -1,0 +1,99 @@
+package sight
+
+import (
+	"slices"
+
+	"drillbay/camera/lens"
+)
+
+// lasts is how much of the eye's error stays the same while the club is still,
+// as a share of its variance: looking again does not take it away.
+const lasts = 0.5
+
+// The looks so near the end of address, and the beginning of the hold, keep
+// nodes of their own, s: the club may move already, or still.
+const (
+	leaving  = 0.2
+	arriving = 0.04
+)
+
+// join are the sights from address to the hold's end. Those of address are
+// joined to two, whose likeness says that the club rests, and those of the
+// hold to one.
+func (s Setting) join(all []sighted, address, hold rest) (out []sighted) {
+	end := address.to
+	for end > address.from+1 && all[address.to-1].at-all[end-1].at < leaving {
+		end--
+	}
+	if half := (address.from + end) / 2; half-address.from >= 2 && end-half >= 2 {
+		a := together(all[address.from:half])
+		a.role, a.at = atAddress, (all[address.from].at+all[half-1].at)/2
+		out = append(out, a)
+		address.from = half
+	}
+	a := together(all[address.from:end])
+	a.role, a.at = atAddress, (all[address.from].at+all[end-1].at)/2
+	out = append(out, a)
+	if hold.to == 0 {
+		return append(out, sharing(all[end:])...)
+	}
+	from := hold.from
+	for from < hold.to-3 && all[from].at-all[hold.from].at < arriving {
+		from++
+	}
+	out = append(out, sharing(all[end:from])...)
+	h := together(all[from:hold.to])
+	h.role, h.at = inHold, all[from].at
+	return append(out, h)
+}
+
+// afresh is how long a part of the eye's error lasts while the club moves, s.
+const afresh = 1 / 30.0
+
+// sharing are sights of a moving club, made less sure where they follow each
+// other so fast that they share their errors.
+func sharing(all []sighted) []sighted {
+	out := slices.Clone(all)
+	for i := range out {
+		h := afresh
+		if i > 0 && i+1 < len(all) {
+			h = (all[i+1].at - all[i-1].at) / 2
+		}
+		k := 1 - lasts + lasts*max(1, afresh/max(h, 1e-3))
+		for p := range out[i].of {
+			q := &out[i].of[p]
+			q.uu, q.uv, q.vv = k*q.uu, k*q.uv, k*q.vv
+		}
+	}
+	return out
+}
+
+// together is the robust mean of sights of a club that rests.
+func together(all []sighted) sighted {
+	out := sighted{at: all[0].at, looks: len(all)}
+	for p := range out.of {
+		var u, v, su, sv, suv []float64
+		for _, q := range all {
+			if x := q.of[p]; x.ok {
+				u, v, su, sv, suv = append(u, x.at.U), append(v, x.at.V), append(su, x.uu), append(sv, x.vv), append(suv, x.uv)
+			}
+		}
+		if 3*len(u) < len(all) {
+			continue
+		}
+		mu, mv := middle(u), middle(v)
+		a, b, c := middle(su), middle(suv), middle(sv)
+		var w, x, y float64
+		for i := range u {
+			d2 := (sq(u[i]-mu) + sq(v[i]-mv)) / (a + c) * 2
+			k := 1 / (1 + sq(d2/9))
+			w, x, y = w+k, x+k*u[i], y+k*v[i]
+		}
+		k := lasts + (1-lasts)/w
+		if b*b >= a*c {
+			b = 0
+		}
+		out.of[p] = spread{at: lens.Point{U: x / w, V: y / w}, uu: k * a, uv: k * b, vv: k * c, ok: true}
+	}
+	return out
+}

@@ -1,0 +1,226 @@
+package sight
+
+import (
+	"math"
+	"slices"
+)
+
+// rest is a time in which hands and head rest in the picture: the sights from
+// from up to to, without to.
+type rest struct{ from, to int }
+
+const (
+	shortestRest = 0.15 // s
+	halfRest     = 0.1  // s before and after a time that are compared
+	// By so much hands and head may have moved from the one to the other, m,
+	// beside what the eye may be off.
+	restWithin = 0.02
+)
+
+// rests are the times in which hands and head rest.
+func (s Setting) rests(all []sighted) (out []rest) {
+	first := -1
+	for i := 0; i <= len(all); i++ {
+		if i < len(all) && s.resting(all, i) {
+			if first < 0 {
+				first = i
+			}
+			continue
+		}
+		if first < 0 {
+			continue
+		}
+		r := rest{first, i}
+		first = -1
+		r = s.extent(all, r)
+		if r.to-r.from < 3 || all[r.to-1].at-all[r.from].at < shortestRest {
+			continue
+		}
+		// One rest may seem to be two, when some looks in it are wrong.
+		for n := len(out); n > 0 && s.one(all, out[n-1], r); n-- {
+			r.from, out = out[n-1].from, out[:n-1]
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// extent is a rest with all the looks beside it that show the same, one wrong
+// one passed over.
+func (s Setting) extent(all []sighted, r rest) rest {
+	mid := together(all[r.from:r.to])
+	for r.from < r.to && !s.there(all, mid, r.from) {
+		r.from++
+	}
+	for r.to > r.from && !s.there(all, mid, r.to-1) {
+		r.to--
+	}
+	close := func(i, j int) bool { return math.Abs(all[i].at-all[j].at) < 0.2 }
+	for i := r.from - 1; i >= 0 && close(i, r.from); i-- {
+		if s.there(all, mid, i) {
+			r.from = i
+		} else if r.from-i > 1 {
+			break
+		}
+	}
+	for i := r.to; i < len(all) && close(i, r.to-1); i++ {
+		if s.there(all, mid, i) {
+			r.to = i + 1
+		} else if i-r.to >= 1 {
+			break
+		}
+	}
+	return s.still(all, mid, r)
+}
+
+// still is a rest without the looks at its ends that all lie off to the side
+// where the club comes from or goes to: it moves already.
+func (s Setting) still(all []sighted, mid sighted, r rest) rest {
+	m := s.perMetre(s.Distance)
+	off := func(from, to, beyond int) bool {
+		for _, p := range [...]int{handsAt, headAt} {
+			if beyond < 0 || beyond >= len(all) || !mid.of[p].ok || !all[beyond].of[p].ok {
+				continue
+			}
+			du, dv := all[beyond].of[p].at.U-mid.of[p].at.U, all[beyond].of[p].at.V-mid.of[p].at.V
+			far := math.Hypot(du, dv)
+			if far < 2*restWithin*m {
+				continue
+			}
+			var along, sigma []float64
+			for k := from; k < to; k++ {
+				if x := all[k].of[p]; x.ok {
+					along = append(along, ((x.at.U-mid.of[p].at.U)*du+(x.at.V-mid.of[p].at.V)*dv)/far)
+					sigma = append(sigma, x.sigma())
+				}
+			}
+			if n := float64(len(along)); n > 0 && middle(along) > 0.3*restWithin*m+1.6*middle(sigma)/math.Sqrt(n) {
+				return true
+			}
+		}
+		return false
+	}
+	index := func(at float64) int {
+		i := 0
+		for i < len(all)-1 && all[i].at < at {
+			i++
+		}
+		return i
+	}
+	const few, ahead = 0.07, 0.12 // s
+	for r.to-r.from > 3 && off(max(r.from, index(all[r.to-1].at-few)), r.to, index(all[r.to-1].at+ahead)) {
+		r.to--
+	}
+	for r.to-r.from > 3 && off(r.from, min(r.to, index(all[r.from].at+few)+1), index(all[r.from].at-ahead)) {
+		r.from++
+	}
+	return r
+}
+
+// one reports whether two rests are in one place, and so is what was seen
+// between them.
+func (s Setting) one(all []sighted, a, b rest) bool {
+	p, q := together(all[a.from:a.to]), together(all[b.from:b.to])
+	if !s.same(p, q) {
+		return false
+	}
+	off := 0
+	for i := a.to; i < b.from; i++ {
+		if !s.there(all, p, i) && !s.there(all, q, i) {
+			off++
+		}
+	}
+	return 3*off <= b.from-a.to+1
+}
+
+// same reports whether two rests show hands and head in one place.
+func (s Setting) same(p, q sighted) bool {
+	m := s.perMetre(s.Distance)
+	for _, k := range [...]int{handsAt, headAt} {
+		x, y := p.of[k], q.of[k]
+		if x.ok && y.ok && math.Hypot(x.at.U-y.at.U, x.at.V-y.at.V) > restWithin*m+1.5*max(x.sigma(), y.sigma()) {
+			return false
+		}
+	}
+	return true
+}
+
+// there reports whether sight i shows hands and head where they rest.
+func (s Setting) there(all []sighted, mid sighted, i int) bool {
+	m := s.perMetre(s.Distance)
+	for _, p := range [...]int{handsAt, headAt} {
+		a, b := all[i].of[p], mid.of[p]
+		if a.ok && b.ok && math.Hypot(a.at.U-b.at.U, a.at.V-b.at.V) > restWithin*m+2.7*a.sigma() {
+			return false
+		}
+	}
+	return true
+}
+
+// resting reports whether hands and head are in the same place just before and
+// just after sight i.
+func (s Setting) resting(all []sighted, i int) bool {
+	m := s.perMetre(s.Distance)
+	from, to := i, i+1
+	for from > 0 && all[i].at-all[from-1].at < halfRest {
+		from--
+	}
+	for to < len(all) && all[to].at-all[i].at < halfRest {
+		to++
+	}
+	for _, p := range [...]int{handsAt, headAt} {
+		var u, v, w [2][]float64
+		for k := from; k < to; k++ {
+			x := all[k].of[p]
+			if !x.ok {
+				continue
+			}
+			for h := range 2 {
+				if h == 0 && k <= i || h == 1 && k >= i {
+					u[h], v[h], w[h] = append(u[h], x.at.U), append(v[h], x.at.V), append(w[h], x.sigma())
+				}
+			}
+		}
+		n := min(len(u[0]), len(u[1]))
+		if n < 2 {
+			if p == headAt && 2*(len(u[0])+len(u[1])) < to-from {
+				continue // the head is not seen: the hands decide
+			}
+			return false
+		}
+		slack := restWithin*m + 2.5*(middle(w[0])+middle(w[1]))/2/math.Sqrt(float64(n))
+		if math.Hypot(middle(u[0])-middle(u[1]), middle(v[0])-middle(v[1])) > slack {
+			return false
+		}
+	}
+	return true
+}
+
+// ends are address and hold among the rests: the first with the club down, and
+// the last elsewhere. The hold is empty in a whole swing.
+func (s Setting) ends(rests []rest, all []sighted, whole bool) (address, hold rest, err error) {
+	m := s.perMetre(s.Distance)
+	down := func(r rest) bool {
+		mid := together(all[r.from:r.to])
+		hands, head := mid.of[handsAt], mid.of[headAt]
+		return hands.ok && head.ok && head.at.V-hands.at.V > 0.68*s.Reach*m
+	}
+	first := slices.IndexFunc(rests, down)
+	if first < 0 {
+		return address, hold, ErrNoAddress
+	}
+	address = rests[first]
+	if whole {
+		return address, hold, nil
+	}
+	home := together(all[address.from:address.to])
+	for _, r := range rests[first+1:] {
+		if !s.same(home, together(all[r.from:r.to])) {
+			hold = r
+		}
+	}
+	if hold.to == 0 {
+		return address, hold, ErrNoHold
+	}
+	return address, hold, nil
+}
