@@ -153,7 +153,7 @@ func (g Ground) focal(c Camera, height float64) (float64, error) {
 }
 
 // sure is an answer with its 1-sigma uncertainty, by moving all that it is
-// made of (first-order propagation).
+// made of to either side (first-order propagation).
 func (g Ground) sure(c Camera, at Point, height float64, s GroundSigmas, answer func(Camera, Ground, Point, float64) (float64, error)) (x, sigma float64, err error) {
 	if x, err = answer(c, g, at, height); err != nil {
 		return 0, 0, err
@@ -161,12 +161,14 @@ func (g Ground) sure(c Camera, at Point, height float64, s GroundSigmas, answer 
 	sum := 0.0
 	move := func(what *float64, by float64) {
 		was := *what
-		*what += by
-		if y, err := answer(c, g, at, height); err == nil {
-			sum += (y - x) * (y - x)
-		} else {
+		*what = was + by
+		more, err1 := answer(c, g, at, height)
+		*what = was - by
+		less, err2 := answer(c, g, at, height)
+		if err1 != nil || err2 != nil {
 			sum = math.Inf(1)
 		}
+		sum += (more - less) * (more - less) / 4
 		*what = was
 	}
 	for _, p := range [...]*Point{&g.From, &g.To, &at} {

@@ -22,7 +22,7 @@ type measureCommand struct {
 	Distance    float64 `help:"From the lens to the hands at address, along the target line, m." placeholder:"METRES"`
 	Fov         float64 `help:"Horizontal field of view of the camera, degrees." placeholder:"DEGREES"`
 	TargetPoint string  `help:"Where lines along the target line meet, X,Y in pixels as seen; default: the picture's centre." placeholder:"X,Y"`
-	Ground      string  `help:"A length that is known on the ground along the target line, a stick or the edge of a mat: metres, and its ends in pixels as seen. With --ball it gives the distance, to 2 or 3 %, with --lens-height the field of view, to 4 %; both may be given. The longer it is seen, the surer." placeholder:"LENGTH,X1,Y1,X2,Y2"`
+	Ground      string  `help:"A length that is known on the ground along the target line, a stick or the edge of a mat: metres, and its ends in pixels as seen. With --ball it gives the distance, to some 3 %, with --lens-height the field of view, to some 5 %; both may be given. The longer it is seen, the surer." placeholder:"LENGTH,X1,Y1,X2,Y2"`
 	Ball        string  `help:"Where the ball lies on the ground, X,Y in pixels as seen; for --ground." placeholder:"X,Y"`
 	LensHeight  float64 `help:"Height of the lens above the ground, m, measured to 2 cm; for --ground." placeholder:"METRES"`
 	Roll        float64 `help:"Roll of the camera, degrees, clockwise as it sees." default:"0"`

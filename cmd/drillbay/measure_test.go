@@ -73,8 +73,10 @@ func TestAKnownLengthMakesTheBay(t *testing.T) {
 	assert.True(t, k.Scale)
 	assert.InDelta(t, 3.2, k.Setting.Distance, k.Distance)
 	assert.InDelta(t, b.Focal(), k.Setting.View.Focal, k.Focal*b.Focal())
-	assert.Less(t, k.Distance, 0.2)
-	assert.Less(t, k.Focal, 0.08)
+	t.Logf("%.3f m ± %.3f m, %.1f px ± %.1f %%", k.Setting.Distance, k.Distance, k.Setting.View.Focal, 100*k.Focal)
+	// Ends that are pointed at to a pixel make it less sure than what is measured.
+	assert.InDelta(t, 0.13, k.Distance, 0.05)
+	assert.InDelta(t, 0.055, k.Focal, 0.025)
 
 	// The same of a clip that is read at half its size.
 	m.Ground, m.Ball = "1.4,"+twice(t, onFloor(b, -0.5, -0.3))+","+twice(t, onFloor(b, 0.9, -0.3)), twice(t, m.Ball)
