@@ -1,9 +1,8 @@
 package window
 
 // display is what a second look at the window system tells beside the graphics
-// library: every press of a key and of the pointer, and that the window is gone.
+// library: every press of a key, and that the window is gone.
 type display struct {
 	press func(key int, repeat bool) // a keysym (X11, keysymdef.h)
-	click func(down bool, x, y int)  // the first button, px of the window
 	gone  func()                     // the window was destroyed from outside
 }

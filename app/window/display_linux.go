@@ -12,32 +12,26 @@ import (
 )
 
 // watch begins to look, and returns what ends it, nil where there is nothing to
-// look at, and whether presses of the pointer are told too. Any number of programs may ask for a window's presses of keys and
-// for its end (X Window System Protocol, ChangeWindowAttributes).
-func (d display) watch() (end func(), clicks bool) {
+// look at. Any number of programs may ask for a window's presses of keys and for
+// its end (X Window System Protocol, ChangeWindowAttributes).
+func (d display) watch() (end func()) {
 	if os.Getenv("DISPLAY") == "" {
-		return nil, false
+		return nil
 	}
 	xgb.Logger = log.New(io.Discard, "", 0)
 	c, err := xgb.NewConn()
 	if err != nil {
-		return nil, false
+		return nil
 	}
 	w, ok := ours(c)
 	if !ok || xproto.ChangeWindowAttributesChecked(c, w, xproto.CwEventMask,
 		[]uint32{xproto.EventMaskKeyPress | xproto.EventMaskKeyRelease | xproto.EventMaskStructureNotify}).Check() != nil {
 		c.Close()
-		return nil, false
+		return nil
 	}
 	codes := keysyms(c)
 	go d.follow(c, w, codes)
-	stop, clicks := d.clicks(uint32(w))
-	return func() {
-		c.Close()
-		if clicks {
-			stop()
-		}
-	}, clicks
+	return c.Close
 }
 
 // follow tells what happens to the window until the connection ends.

@@ -3,7 +3,7 @@
 package window
 
 // watch has nothing to look at here.
-func (d display) watch() (end func(), clicks bool) { return nil, false }
+func (d display) watch() (end func()) { return nil }
 
 // outlive has nothing to do here.
 func outlive(func()) {}

@@ -206,14 +206,10 @@ func (g *game) look() {
 	outlive(lost)
 	// The graphics library waits for events of the window, of which there are
 	// none any more once it is destroyed: its loop is not come back to.
-	d := display{press: func(key int, repeat bool) { g.taps.note(key, repeat); ebiten.ScheduleFrame() }, gone: lost,
-		click: func(down bool, x, y int) { g.clicks.note(down, x, y); ebiten.ScheduleFrame() }}
-	if end, clicks := d.watch(); end != nil {
+	d := display{press: func(key int, repeat bool) { g.taps.note(key, repeat); ebiten.ScheduleFrame() }, gone: lost}
+	if end := d.watch(); end != nil {
 		g.unwatch = end
 		g.taps.listen()
-		if clicks {
-			g.clicks.listen()
-		}
 	}
 }
 

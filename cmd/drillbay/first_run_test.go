@@ -60,6 +60,7 @@ func TestFirstRunToAFinishedSet(t *testing.T) {
 	})
 	d.until("the set is done", 360*time.Second, func() bool { return d.title() == "practice" && len(stored()) >= 10 })
 	d.shot("6-set-done")
+	time.Sleep(time.Second) // Esc still means the lookback's for a moment after that went by itself
 	d.press("Escape", "start")
 	d.press("p", "progress")
 	d.shot("7-progress")
