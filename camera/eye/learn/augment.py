@@ -124,7 +124,7 @@ def rgb(x):
     return torch.stack([r, (y - 0.299 * r - 0.114 * b) / 0.587, b], 1)
 
 
-def camera(shots, inside):
+def camera(shots):
     """What a camera makes of a sample's pictures: a list of B x 3 x H x W, 0..1, each with
     the same optics and light, its own noise."""
     b, dev = len(shots[0]), shots[0].device
@@ -202,7 +202,7 @@ def batch(data, index, strong=True, scale=None, mirror=None, motion=None, newnes
         okx = (t[None] > cut[:, 0:1]) & (t[None] < 1 - cut[:, 1:2])
         oky = (t[None] > cut[:, 2:3]) & (t[None] < 1 - cut[:, 3:4])
         inside = inside * (okx[:, None, None, :] & oky[:, None, :, None]).float()
-        shots = camera(shots, inside)
+        shots = camera(shots)
         moved = has_before | (still & (torch.rand(b, device=dev) < 0.5))
     else:
         moved = has_before

@@ -68,9 +68,9 @@ class Pictures:
         view = x.numpy()
         r = np.random.default_rng(seed)
         smooth = r.random(n) < 0.8
-        for i in range(n):   # a scene's pictures alike, or differences would show it
-            if self.meta[i]["name"] != self.meta[0]["name"] and i:
-                smooth[i] = smooth[i - 1] if self.meta[i]["scene"] == self.meta[i - 1]["scene"] else smooth[i]
+        for i in range(1, n):   # a scene's pictures alike, or differences would show it
+            if self.meta[i]["scene"] == self.meta[i - 1]["scene"]:
+                smooth[i] = smooth[i - 1]
 
         def one(i):
             a = decode(files[i], smooth[i])

@@ -34,8 +34,6 @@ for path in sorted(glob.glob(os.path.join(source, "*.npz"))):
     m = o.modifiers.new("fewer", "DECIMATE")
     m.ratio, m.vertex_group, m.vertex_group_factor, m.use_collapse_triangulate = share, "coarse", 1.0, True
     e = o.evaluated_get(bpy.context.evaluated_depsgraph_get()).to_mesh()
-    new = np.empty((len(e.vertices), 3), np.float32)
-    e.vertices.foreach_get("co", new.ravel())
     new = np.array([x.co for x in e.vertices], np.float32)
     e.calc_loop_triangles()
     tri = np.array([x.vertices for x in e.loop_triangles], np.uint16)

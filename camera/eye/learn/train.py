@@ -64,10 +64,8 @@ def loss(net, features, maps, absent, xy, state, window=2):
     soft = soft / soft.sum(2, keepdim=True).clamp(min=1e-6)
     cross = -(soft * lp.clamp(min=-50)).sum(2)
     is_seen = (state == 2).float()
-    with torch.no_grad():
-        share = soft
     bce = F.binary_cross_entropy_with_logits(seen, is_seen[..., None].expand_as(seen), reduction="none")
-    bce = (bce * share).sum(2)
+    bce = (bce * soft).sum(2)
     place_weight = torch.where(state == 2, 1.0, 0.25) * here
     total = (weight * known * (gone + place_weight * (near.clamp(max=60) + 0.4 * cross) + 0.3 * here * bce)).sum()
     return total / (weight * known).sum().clamp(min=1)
