@@ -41,14 +41,8 @@ func (s *clubScreen) act(a *App, d Do, n int) {
 	}
 	clubs := a.d.Book.Clubs(s.player.Player.ID)
 	switch d {
-	case Back, PageBack:
-		a.back()
-	case Up:
-		s.list.Move(-1)
-	case Down, Next:
-		s.list.Move(1)
-	case Choose:
-		s.list.Choose(n)
+	case Back, PageBack, Up, Down, Next, Choose:
+		a.browse(&s.list, d, n)
 	case More:
 		s.adding, s.focus, s.why = true, 0, ""
 	case Go, PageOn:

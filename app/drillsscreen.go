@@ -39,14 +39,8 @@ func (s *drillsScreen) act(a *App, d Do, n int) {
 	p, ok := a.who()
 	rungs := a.d.Book.Rungs(p.Player.ID)
 	switch d {
-	case Back, PageBack:
-		a.back()
-	case Up:
-		s.list.Move(-1)
-	case Down, Next:
-		s.list.Move(1)
-	case Choose:
-		s.list.Choose(n)
+	case Back, PageBack, Up, Down, Next, Choose:
+		a.browse(&s.list, d, n)
 	case Go, PageOn:
 		if s.list.Chosen() >= len(rungs) {
 			return

@@ -75,14 +75,8 @@ func (s *keptScreen) act(a *App, d Do, n int) {
 func (s *keptScreen) choose(a *App, clip ClipLine, ok bool, d Do, n int) {
 	s.why = ""
 	switch d {
-	case Back, PageBack:
-		a.back()
-	case Up:
-		s.list.Move(-1)
-	case Down, Next:
-		s.list.Move(1)
-	case Choose:
-		s.list.Choose(n)
+	case Back, PageBack, Up, Down, Next, Choose:
+		a.browse(&s.list, d, n)
 	}
 	if !ok {
 		return
