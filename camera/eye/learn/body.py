@@ -89,7 +89,8 @@ class Body:
         self.below = {h: np.flatnonzero([h in chain(self.parents, i) for i in range(len(self.parents))])
                       for h, n in enumerate(z["bone_names"]) if str(n).startswith("hand")}
         self.bones = {str(n): i for i, n in enumerate(z["bone_names"])}
-        self.crown = z["tails"][self.bones["head"]].astype(float)  # top of the skull, in the rest pose
+        self.tails = z["tails"].astype(float)
+        self.crown = self.tails[self.bones["head"]]  # top of the skull, in the rest pose
         self.stature = poses["bodies"][name]["body"]["stature"]
         self.club = poses["bodies"][name]["club"]
         self.phases = {}

@@ -24,12 +24,14 @@ import body as bodies
 import moves
 from club import Club, blade, block, head_frame, tube, wood
 from colours import look
+from figure import plain
 from points import POINTS
 
 HELD = 12
 HELD_BODIES = {"m06", "m08", "w03"}
 HELD_WORLDS = {"hall", "park", "workshop", "city"}
 MOMENTS = 4
+PLAIN = 0.18
 
 argv = sys.argv[sys.argv.index("--") + 1:]
 
@@ -267,6 +269,8 @@ def truth(view, player, pose, club, ball, cloud, scale):
 def main():
     sc = bay.setup(SIZE, SAMPLES, "--cuda" in argv, PART)
     people = bodies.load(BODIES)
+    for n, b in list(people.items()):   # each process has plain figures of its own
+        people[n + "-plain"] = plain(b, np.random.default_rng([SEED, PART, len(people)]))
     worlds = {os.path.basename(f)[:-4]: f for f in sorted(glob.glob(os.path.join(WORLDS, "*.exr")))}
     place = bay.Bay(sc, worlds)
     dress, dress2 = bay.Dress("player"), bay.Dress("other")
@@ -299,7 +303,9 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
     r = np.random.default_rng([SEED, s])
     u = r.uniform
     held = s % HELD == HELD - 1
-    names = sorted(n for n in players if (n in HELD_BODIES) == held)
+    capsules = np.random.default_rng([SEED, s, 1]).random() < PLAIN
+    # some scenes have plain figures, made of capsules, and nobody else
+    names = sorted(n for n in players if (n.split("-")[0] in HELD_BODIES) == held and n.endswith("-plain") == capsules)
     for f in list(players.values()) + list(others.values()):
         f.hide(True)
     rod.hide()
@@ -374,7 +380,8 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
     # somebody else
     cloud_others, walkers = [], []
     if r.random() < 0.4:
-        pool = [n for n in sorted(others) if (n in HELD_BODIES) == held and n != b.name]
+        pool = [n for n in sorted(others) if n in names or r.random() < 0.1]
+        pool = [n for n in pool if (n.split("-")[0] in HELD_BODIES) == held and n != b.name]
         for n in list(r.permutation(pool))[: int(r.integers(1, 4))]:
             p, yaw, pivot, speed = moves.bystander(r, others[n].body)
             ahead = -axes[2] if r.random() < 0.05 else axes[2]
@@ -405,7 +412,7 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
     for i, m in enumerate(moments):
         shots += [("before-%d" % i, m, -step), ("now-%d" % i, m, 0.0)]
     rows = {"scene": s, "held": held, "body": b.name, "club": club.kind, "shaft": club.look, "view": view, "window": kind,
-            "exposure": round(exposure, 5), "step": round(step, 5), "side": round(v.side, 2), "f": round(f, 2), "size": SIZE, "world": looks["world"],
+            "exposure": round(exposure, 5), "step": round(step, 5), "side": round(v.side, 2), "f": round(f, 2), "size": SIZE, "world": looks["world"], "dark": bool(looks["dark"]),
             "px_per_m": round(v.f / z / v.side * SIZE, 2),
             "camera": {"position": position.round(5).tolist(), "axes": axes.round(6).tolist(), "centre": v.centre.round(3).tolist()}, "pictures": []}
     for i, (name, m, dt) in enumerate(shots):

@@ -108,8 +108,9 @@ def learn(rank, cards, a):
     opt = torch.optim.AdamW([{"params": fast, "lr": a.rate, "scale": 1.0}, {"params": slow, "lr": a.rate, "scale": 0.3 if photo else 1.0}], weight_decay=1e-4, betas=(0.9, 0.99))
     model = torch.nn.parallel.DistributedDataParallel(net, device_ids=[cards[rank]], broadcast_buffers=False) if many else net
     mean = copy.deepcopy(net).eval()
-    # what is looked at more: moments rather than addresses, and never the empty bay too often
-    odds = np.array([{"nobody": 0.25, "address": 0.6}.get(m["kind"], 1.0) * (0.6 if m["name"].startswith("before") else 1.0) for m in learnt.meta])
+    # what is looked at more: holds and moments rather than addresses and empty bays; the few drawn bays
+    odds = np.array([{"nobody": 0.4, "address": 0.6, "hold": 1.4}.get(m["kind"], 1.0) * (0.6 if m["name"].startswith("before") else 1.0)
+                     * (2.0 if m["set"].startswith("drawn") else 1.0) for m in learnt.meta])
     odds = torch.from_numpy(np.cumsum(odds / odds.sum())).to(dev)
     t1, step, seen, avg, beat = time.time(), 0, 0, None, 0
     end = a.minutes * 60
