@@ -133,3 +133,17 @@ func (m *Motion) rising(from, to int) float64 {
 	}
 	return math.NaN()
 }
+
+// Seen is where hands and head are at a time, px of the analysed picture.
+func (m *Motion) Seen(at float64) (hands, head lens.Point) {
+	b := m.find(at)
+	p := &m.Poses[b.i]
+	where := p.Hands
+	if b.share > 0 {
+		where = p.Hands.Mul(1 - b.share).Add(m.Poses[b.i+1].Hands.Mul(b.share))
+	}
+	v := m.fit.view()
+	hands, _ = v.Project(where)
+	head, _ = v.Project(where.Add(m.shaft(b).Mul(m.fit.reach())))
+	return hands, head
+}

@@ -35,6 +35,7 @@ const (
 	leadShoulder
 	trailShoulder
 	leadElbow
+	neckAt
 	seenPoints
 )
 
@@ -54,26 +55,30 @@ const (
 	inHold
 )
 
-// sights are the looks in the analysed picture, without those in which hands
-// and head are not seen.
+// sights are the looks in the analysed picture, without those in which the
+// hands are not seen.
 func (s Setting) sights(looks []Look) (out []sighted) {
-	v := s.View
 	for _, l := range looks {
 		if n := len(out); n > 0 && l.At <= out[n-1].at {
 			continue
 		}
-		q := sighted{at: l.At, looks: 1}
-		for i, p := range [seenPoints]eye.Point{eye.GripEnd, eye.Hands, eye.ShaftEnd, eye.Head, eye.LeftShoulder, eye.RightShoulder, eye.LeftElbow} {
-			if v.Left {
-				p = p.Mirrored()
-			}
-			q.of[i] = s.spread(l.Places[p])
-		}
-		if q.of[handsAt].ok && (q.of[headAt].ok || q.of[shaftEnd].ok) {
+		if q := s.sighted(l); q.of[handsAt].ok {
 			out = append(out, q)
 		}
 	}
 	return out
+}
+
+// sighted is a look in the analysed picture.
+func (s Setting) sighted(l Look) sighted {
+	q := sighted{at: l.At, looks: 1}
+	for i, p := range [seenPoints]eye.Point{eye.GripEnd, eye.Hands, eye.ShaftEnd, eye.Head, eye.LeftShoulder, eye.RightShoulder, eye.LeftElbow, eye.Neck} {
+		if s.View.Left {
+			p = p.Mirrored()
+		}
+		q.of[i] = s.spread(l.Places[p])
+	}
+	return q
 }
 
 // spread is a place with all that its covariance should hold.

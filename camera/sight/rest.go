@@ -12,6 +12,7 @@ type rest struct{ from, to int }
 const (
 	shortestRest = 0.15 // s
 	halfRest     = 0.1  // s before and after a time that are compared
+	longestHalf  = 0.2  // s, where looks are seldom
 	// By so much hands and head may have moved from the one to the other, m,
 	// beside what the eye may be off.
 	restWithin = 0.02
@@ -162,10 +163,10 @@ func (s Setting) there(all []sighted, mid sighted, i int) bool {
 func (s Setting) resting(all []sighted, i int) bool {
 	m := s.perMetre(s.Distance)
 	from, to := i, i+1
-	for from > 0 && all[i].at-all[from-1].at < halfRest {
+	for from > 0 && (all[i].at-all[from-1].at < halfRest || i-from < 1 && all[i].at-all[from-1].at < longestHalf) {
 		from--
 	}
-	for to < len(all) && all[to].at-all[i].at < halfRest {
+	for to < len(all) && (all[to].at-all[i].at < halfRest || to-i < 2 && all[to].at-all[i].at < longestHalf) {
 		to++
 	}
 	for _, p := range [...]int{handsAt, headAt} {

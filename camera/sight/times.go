@@ -93,10 +93,20 @@ func (m *Motion) start(arc []float64, fast float64, to int) float64 {
 	if len(at) == 0 {
 		return home.At
 	}
-	rest, unit, _ := flank(at, way, even(whole))
-	// The speed is whole·unit·30·τ² at first.
-	t := rest + math.Sqrt(begun*fast/(30*whole*unit))/unit
-	return max(home.At, min(t, at[len(at)-1]))
+	// How it gathers way tells when it was that slow: of the laws from an even
+	// push to one that grows, the one that fits best.
+	begins, off := math.NaN(), math.Inf(1)
+	for p := 2.0; p <= 4; p += 0.5 {
+		rest, unit, o := flank(at, way, power(p))
+		if o < off {
+			// The speed is unit·p·τ^(p−1), τ in units since the rest.
+			off, begins = o, rest+math.Pow(begun*fast/(p*unit), 1/(p-1))/unit
+		}
+	}
+	if math.IsNaN(begins) {
+		begins = at[0]
+	}
+	return max(home.At, min(begins, at[len(at)-1]))
 }
 
 // turning is when the arc turns at its least (sign −1) or greatest (1) pose: by

@@ -9,7 +9,6 @@ import (
 	"drillbay/camera/clip"
 	"drillbay/camera/frame"
 	"drillbay/camera/sight"
-	"drillbay/drills"
 	"drillbay/drills/rep"
 )
 
@@ -22,18 +21,16 @@ type Frames interface {
 }
 
 // Reps finds and reads the reps of a source of frames. each, when not nil, is
-// called for each rep as it is found, while its frames are held; again when
-// a later stillness shows that the rep went on. Damaged frames are skipped,
-// and counted in bad.
+// called for each rep once it is over, while its frames are held. Damaged
+// frames are skipped, and counted in bad.
 func Reps(src Frames, k rep.Known, d Drill, each func(Result, []*frame.Picture)) (reps []Result, frames, bad int, err error) {
-	w := sight.NewWatcher(k.Setting)
-	reader := &Reader{Known: k, Drill: d}
-	var held []*frame.Picture
-	defer func() {
-		for _, p := range held {
-			p.Release()
-		}
-	}()
+	w, err := NewWatch(k.Setting)
+	if err != nil {
+		return nil, 0, 0, err
+	}
+	defer w.Close()
+	c := &seeking{reader: Reader{Known: k, Drill: d}, each: each}
+	defer c.release()
 	for {
 		p, err := src.Next()
 		if errors.Is(err, io.EOF) {
@@ -41,68 +38,96 @@ func Reps(src Frames, k rep.Known, d Drill, each func(Result, []*frame.Picture))
 		}
 		if errors.Is(err, clip.ErrNotAClip) {
 			if bad++; bad > 1000 || frames == 0 && bad > 20 {
-				return reps, frames, bad, fmt.Errorf("too many damaged frames: %w", err)
+				return c.found, frames, bad, fmt.Errorf("too many damaged frames: %w", err)
 			}
 			continue
 		}
 		if err != nil {
-			return reps, frames, bad, err
+			return c.found, frames, bad, err
 		}
 		frames++
-		held = append(held, p)
-		for len(held) > 1 && p.Seconds()-held[0].Seconds() > keep {
-			held[0].Release()
-			held = append(held[:0], held[1:]...)
-		}
-		g := w.Step(p)
-		if g.Caught {
-			r, ok := reader.read(held, g.Span)
-			r.Teach(w, ok)
-			if ok {
-				var taken bool
-				if reps, taken = merge(reps, r); taken {
-					reader.took(r)
-					if each != nil {
-						each(r, held)
-					}
-				}
-			}
-		}
-		if g.Ended && len(reps) > 0 {
-			last := &reps[len(reps)-1]
-			if math.Abs(last.Span.Catch-g.Span.Catch) < 0.05 || last.Span.Whole && math.IsNaN(last.Rep.Moments.End) {
-				last.Rep.Moments.End = g.Span.End
-			}
+		c.hold(p)
+		if p.Seconds()-c.looked > watchStep-1e-4 || c.looked == 0 {
+			c.looked = p.Seconds()
+			g, _ := w.See(p)
+			c.take(g)
 		}
 	}
-	for i := range reps {
-		reps[i].Rep.Number = i + 1
-		if n := reps[i].Rep.Moments; math.IsNaN(n.End) && len(held) > 0 {
-			reps[i].Rep.Moments.End = held[len(held)-1].Seconds()
-		}
+	c.read()
+	for i := range c.found {
+		c.found[i].Rep.Number = i + 1
 	}
-	return reps, frames, bad, nil
+	return c.found, frames, bad, nil
 }
 
-// merge adds r, or puts it in place of the last when both are one rep that
-// was taken for finished too early: a brief stop on the way. taken is false
-// when r is the last rep seen again.
-func merge(reps []Result, r Result) (out []Result, taken bool) {
-	n := len(reps)
-	if n == 0 || math.Abs(reps[n-1].Rep.Moments.Start-r.Rep.Moments.Start) >= sameStart {
-		return append(reps, r), true
+// watchStep is how often the live pass looks at a clip, s.
+const watchStep = 1 / 20.0
+
+// seeking are the reps of a source as they come.
+type seeking struct {
+	reader  Reader
+	each    func(Result, []*frame.Picture)
+	held    []*frame.Picture // of the last keep seconds
+	looked  float64          // s, by the live pass last
+	pending *sight.Span      // a rep that is not read yet
+	found   []Result
+}
+
+func (c *seeking) hold(p *frame.Picture) {
+	c.held = append(c.held, p)
+	for len(c.held) > 1 && p.Seconds()-c.held[0].Seconds() > keep {
+		c.held[0].Release()
+		c.held = append(c.held[:0], c.held[1:]...)
 	}
-	last := reps[n-1]
-	if math.IsNaN(last.Rep.Moments.Impact) && !math.IsNaN(r.Rep.Moments.Impact) {
-		reps[n-1] = r // what rested at the top went on to the ball
-		return reps, true
+}
+
+func (c *seeking) release() {
+	for _, p := range c.held {
+		p.Release()
 	}
-	brief := !(last.Rep.Moments.End-last.Rep.Moments.Catch > 0.6)
-	low := last.Rep.Elevation.Value < -8 || last.Rep.Verdict == drills.NoReading
-	a, b := last.Track.Samples, r.Track.Samples
-	if brief && low && b[len(b)-1].Arc > a[len(a)-1].Arc+8 {
-		reps[n-1] = r
-		return reps, true
+}
+
+// take goes on with what the live pass says. A rep is read once it is over: a
+// later hold of the same rep takes the place of an earlier one, which was a
+// pause.
+func (c *seeking) take(g sight.Glance) {
+	if g.Caught {
+		if c.pending != nil && math.Abs(c.pending.Start-g.Span.Start) > sameStart {
+			c.read()
+		}
+		s := g.Span
+		c.pending = &s
 	}
-	return reps, false
+	if c.pending == nil {
+		return
+	}
+	if g.Ended {
+		c.pending.End = g.Span.End
+	}
+	if over := g.At - c.pending.Start; g.Phase == sight.Address || g.Phase == sight.Away || over > longestRep {
+		c.read()
+	}
+}
+
+// longestRep is how long after address a rep is waited for, s.
+const longestRep = 6.5
+
+// read reads the rep that is waiting.
+func (c *seeking) read() {
+	if c.pending == nil {
+		return
+	}
+	s := *c.pending
+	c.pending = nil
+	r, ok := c.reader.Analyse(c.held, s)
+	if !ok {
+		return
+	}
+	if n := len(c.held); math.IsNaN(r.Rep.Moments.End) && n > 0 {
+		r.Rep.Moments.End = c.held[n-1].Seconds()
+	}
+	c.found = append(c.found, r)
+	if c.each != nil {
+		c.each(r, c.held)
+	}
 }

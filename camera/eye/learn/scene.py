@@ -233,24 +233,28 @@ SLACK = {"grip_end": 0.06, "hands": 0.1, "shaft_end": 0.03, "head": 0.04, "crown
          "elbow": 0.1, "wrist": 0.08, "hip": 0.17, "knee": 0.12, "ankle": 0.11, "ball": 0.03}
 
 
+def places(b, pose, club, scale):
+    """Where the keypoints of a pose are in the bay frame (m), by name; those of the club where it is held."""
+    at, p = {}, pose.p * scale
+    for side, name in (("L", "left"), ("R", "right")):
+        for bone, point in (("upperarm", "shoulder"), ("forearm", "elbow"), ("hand", "wrist"), ("thigh", "hip"), ("shin", "knee"), ("foot", "ankle")):
+            at[name + "_" + point] = p[b.bones[bone + "." + side]]
+    at["neck"] = p[b.bones["neck1"]]
+    h = b.bones["head"]
+    at["crown"] = p[h] + scale * (bodies.matrix(pose.q[h]) @ (b.crown - b.joints[h]))
+    if pose.hands is not None:
+        hands = pose.hands * scale
+        butt = hands - pose.shaft * club.grip
+        at["grip_end"], at["hands"] = butt, hands
+        at["shaft_end"] = butt + pose.shaft * (club.length - club.hosel)
+        at["head"] = butt + pose.shaft * club.length
+    return at
+
+
 def truth(view, player, pose, club, ball, cloud, scale):
     """For each keypoint [x, y, depth, state]: 0 not in the window, 1 hidden, 2 seen; and
     where it is in the bay frame (m), or None."""
-    at = {}
-    if pose is not None:
-        b, p = player.body, pose.p * scale
-        for side, name in (("L", "left"), ("R", "right")):
-            for bone, point in (("upperarm", "shoulder"), ("forearm", "elbow"), ("hand", "wrist"), ("thigh", "hip"), ("shin", "knee"), ("foot", "ankle")):
-                at[name + "_" + point] = p[b.bones[bone + "." + side]]
-        at["neck"] = p[b.bones["neck1"]]
-        h = b.bones["head"]
-        at["crown"] = p[h] + scale * (bodies.matrix(pose.q[h]) @ (b.crown - b.joints[h]))
-        if pose.hands is not None:
-            hands = pose.hands * scale
-            butt = hands - pose.shaft * club.grip
-            at["grip_end"], at["hands"] = butt, hands
-            at["shaft_end"] = butt + pose.shaft * (club.length - club.hosel)
-            at["head"] = butt + pose.shaft * club.length
+    at = places(player.body, pose, club, scale) if pose is not None else {}
     if ball is not None:
         at["ball"] = ball
     rows = []
@@ -460,4 +464,5 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
     return rows
 
 
-main()
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,278 @@
+package sight
+
+import "math"
+
+// Lookout is the live pass: from what the eye saw of late it tells address,
+// motion, hold and finish apart, and finds reps. It is generous: what it takes
+// for a rep is checked by the track.
+type Lookout struct {
+	set  Setting
+	all  []sighted // of the last memory seconds, in order of time
+	last float64   // s, when the player was seen last
+
+	home  home    // the address that the present motion began from
+	high  float64 // s, when the club was above the hands since then; NaN
+	hold  float64 // s, when the rest that was told as a catch began; NaN
+	open  bool    // a rep was told and is going on
+	told  Span
+	phase Phase
+	since float64 // s, of the phase
+}
+
+// home is how hands, club and body lay at address.
+type home struct {
+	sighted
+	from, to float64 // s
+}
+
+const (
+	memory    = 9.0  // s
+	lost      = 0.7  // s without a player until he is away
+	addressFor = 0.3  // s of rest that make an address
+	repWithin   = 4.5  // s after address in which a rep ends
+	strikes   = 0.7 // s from above the hands to where a swing is known to be over
+	settles   = 0.4 // s more
+	// Above the hands, as a share of the reach: the club of a whole swing is,
+	// and that of a catch is not.
+	isHigh = 0.5
+	isDown = 0.68
+	// Hands of a whole swing rise by so much, m.
+	handsHigh = 0.4
+	// The neck is where it was at address in a hold, within this, m.
+	bent = 0.22
+	// A pause is elsewhere by so much, m, and shorter, s.
+	pauses, pauseFor = 0.08, 0.8
+	// At a turn-round a club may rest for a moment, s after address.
+	turnRest = 0.5
+)
+
+// NewLookout returns a live pass for a setting.
+func NewLookout(s Setting) *Lookout {
+	nan := math.NaN()
+	return &Lookout{set: s, last: math.Inf(-1), high: nan, hold: nan, since: nan}
+}
+
+// See takes the newest look. Looks come in order of time.
+func (w *Lookout) See(l Look) Glance {
+	g := Glance{At: l.At, HandsX: math.NaN(), HandsY: math.NaN(), Span: noSpan()}
+	q := w.set.sighted(l)
+	if !q.of[handsAt].ok {
+		if l.At-w.last > lost && w.phase != Away {
+			w.end(w.last, &g)
+			w.home, w.all = home{}, w.all[:0]
+			w.enter(Away, l.At)
+		}
+		return w.say(g)
+	}
+	if n := len(w.all); n > 0 && l.At <= w.all[n-1].at {
+		return w.say(g)
+	}
+	w.last = l.At
+	w.all = append(w.all, q)
+	w.forget(l.At - memory)
+	r, resting := w.rest()
+	switch {
+	case resting && w.down(r) && r.to-r.from >= w.settled(r):
+		w.end(r.from, &g)
+		w.home, w.high, w.hold = r, math.NaN(), math.NaN()
+		w.enter(Address, r.from)
+	case w.home.to == 0 || l.At-w.home.to > repWithin+lost:
+		w.end(l.At, &g)
+		w.enter(Settling, l.At)
+	default:
+		w.move(&q, r, resting, &g)
+	}
+	return w.say(g)
+}
+
+// move goes on with a motion that began at address.
+func (w *Lookout) move(q *sighted, r home, resting bool, g *Glance) {
+	now, m := q.at, w.set.perMetre(w.set.Distance)
+	hands, head := q.of[handsAt], q.of[headAt]
+	up := head.ok && hands.at.V-head.at.V > isHigh*w.set.Reach*m || w.home.of[handsAt].at.V-hands.at.V > handsHigh*m
+	if up && math.IsNaN(w.high) {
+		w.high = now
+	}
+	if !math.IsNaN(w.high) {
+		// A whole swing: over some time after it was high.
+		if over := now - w.high; math.IsNaN(w.hold) && (over > strikes+settles || over > strikes && resting) {
+			w.hold = now
+			w.catch(now, true, g)
+			w.end(now, g)
+		}
+		w.enter(Finish, now)
+		return
+	}
+	if resting && !w.down(r) && r.to-r.from >= w.wait(r) && r.from-w.home.to < repWithin && w.bent(r) {
+		if math.IsNaN(w.hold) || r.from > w.hold+0.15 {
+			w.hold = r.from
+			w.end(r.from, g)
+			w.catch(r.from, false, g)
+		}
+		w.told.To = now
+		w.enter(Hold, r.from)
+		return
+	}
+	if w.phase == Hold {
+		if resting {
+			return
+		}
+		w.end(now, g)
+		w.enter(Settling, now)
+		return
+	}
+	if w.phase == Settling && !math.IsNaN(w.hold) {
+		return // on the way back to address
+	}
+	next := Back
+	if w.phase == Address || w.phase == Forward {
+		if w.ahead(q) {
+			next = Forward
+		}
+	}
+	w.enter(next, now)
+}
+
+// settled is how long a rest with the club down must last to be an address, s:
+// on the way back from one a club may pause.
+func (w *Lookout) settled(r home) float64 {
+	if w.home.to == 0 || !math.IsNaN(w.hold) || r.from-w.home.to > repWithin {
+		return addressFor
+	}
+	a, b := w.home.of[headAt], r.of[headAt]
+	if math.Hypot(a.at.U-b.at.U, a.at.V-b.at.V) < pauses*w.set.perMetre(w.set.Distance) {
+		return addressFor
+	}
+	return pauseFor
+}
+
+// wait is how long a rest must last to be a hold, s.
+func (w *Lookout) wait(r home) float64 {
+	if r.from-w.home.to < turnRest {
+		return 2 * StillFor
+	}
+	return StillFor
+}
+
+// ahead reports whether the club has not turned round yet: its head is toward
+// the target point from where it was at address, and goes on.
+func (w *Lookout) ahead(q *sighted) bool {
+	a, b := w.home.of[headAt], q.of[headAt]
+	if !a.ok || !b.ok {
+		return w.phase == Forward
+	}
+	t := w.set.View.TargetPoint()
+	du, dv := t.U-a.at.U, t.V-a.at.V
+	way := ((b.at.U-a.at.U)*du + (b.at.V-a.at.V)*dv) / math.Hypot(du, dv)
+	m := w.set.perMetre(w.set.Distance)
+	return way > 0.03*m
+}
+
+// catch tells a rep that came to rest.
+func (w *Lookout) catch(at float64, whole bool, g *Glance) {
+	w.told = noSpan()
+	w.told.Address, w.told.Start = w.home.from, w.home.to
+	w.told.From, w.told.To = math.Max(w.home.from, w.home.to-0.8), g.At
+	w.told.Catch, w.told.Whole = at, whole
+	w.open = true
+	g.Caught, g.Span = true, w.told // of a whole swing, g.Ended follows at once
+}
+
+// end tells that a rep went on or ended.
+func (w *Lookout) end(at float64, g *Glance) {
+	if !w.open {
+		return
+	}
+	w.open = false
+	w.told.End, w.told.To = at, g.At
+	g.Ended, g.Span = true, w.told
+}
+
+func (w *Lookout) enter(p Phase, at float64) {
+	if p != w.phase || math.IsNaN(w.since) {
+		w.phase, w.since = p, at
+	}
+}
+
+func (w *Lookout) say(g Glance) Glance {
+	g.Phase, g.Since = w.phase, w.since
+	if n := len(w.all); n > 0 && w.phase != Away {
+		q := w.all[n-1].of[handsAt].at
+		if w.phase == Address {
+			q = w.home.of[handsAt].at
+			p := w.set.View.Mirror(q)
+			g.HandsX, g.HandsY = p.U, p.V
+		}
+		g.Motion = w.speed()
+	}
+	return g
+}
+
+// speed is how fast hands and head move now, as a share of 3 m/s.
+func (w *Lookout) speed() float64 {
+	n := len(w.all)
+	if n < 2 {
+		return 0
+	}
+	a, b := &w.all[n-2], &w.all[n-1]
+	most := 0.0
+	for _, p := range [...]int{handsAt, headAt} {
+		if x, y := a.of[p], b.of[p]; x.ok && y.ok {
+			far := max(0, math.Hypot(x.at.U-y.at.U, x.at.V-y.at.V)-2*max(x.sigma(), y.sigma()))
+			most = max(most, far/w.set.perMetre(w.set.Distance)/(b.at-a.at))
+		}
+	}
+	return min(1, most/3)
+}
+
+// rest is the rest that goes on now, if the club rests.
+func (w *Lookout) rest() (home, bool) {
+	from := max(0, len(w.all)-restLooks)
+	all := w.all[from:]
+	rests := w.set.rests(all)
+	if len(rests) == 0 {
+		return home{}, false
+	}
+	r := rests[len(rests)-1]
+	if r.to < len(all) {
+		return home{}, false
+	}
+	h := home{sighted: together(all[r.from:r.to]), from: all[r.from].at, to: all[r.to-1].at}
+	if w.home.to > 0 && math.Abs(h.from-w.home.to) < 0.3 && w.set.same(h.sighted, w.home.sighted) {
+		h.from = w.home.from // it goes on beyond what is looked at
+	}
+	return h, true
+}
+
+// restLooks is how many looks are searched for a rest.
+const restLooks = 60
+
+// down reports whether the club is down as at address.
+func (w *Lookout) down(h home) bool {
+	m := w.set.perMetre(w.set.Distance)
+	hands, head := h.of[handsAt], h.of[headAt]
+	return hands.ok && head.ok && head.at.V-hands.at.V > isDown*w.set.Reach*m
+}
+
+// bent reports whether the player is bent as at address.
+func (w *Lookout) bent(h home) bool {
+	m := w.set.perMetre(w.set.Distance)
+	for _, p := range [...]int{neckAt} {
+		a, b := w.home.of[p], h.of[p]
+		if a.ok && b.ok && math.Hypot(a.at.U-b.at.U, a.at.V-b.at.V) > bent*m+2*max(a.sigma(), b.sigma()) {
+			return false
+		}
+	}
+	return true
+}
+
+// forget drops looks from before a time.
+func (w *Lookout) forget(before float64) {
+	n := 0
+	for n < len(w.all) && w.all[n].at < before {
+		n++
+	}
+	if n > 0 {
+		w.all = append(w.all[:0], w.all[n:]...)
+	}
+}
