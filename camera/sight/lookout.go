@@ -39,7 +39,8 @@ const (
 	// Above the hands, as a share of the reach: the club of a whole swing is,
 	// and that of a catch is not.
 	isHigh = 0.5
-	isDown = 0.68
+	isDown = 0.6
+	asLow  = 0.8 // of what it was at the address before
 	// Hands of a whole swing rise by so much, m.
 	handsHigh = 0.4
 	// The neck is where it was at address in a hold, within this, m.
@@ -287,11 +288,19 @@ func (w *Lookout) rest() (home, bool) {
 // restLooks is how many looks are searched for a rest.
 const restLooks = 60
 
-// down reports whether the club is down as at address.
+// down reports whether the club is down as at address: as far as at the address
+// before, where there was one.
 func (w *Lookout) down(h home) bool {
 	m := w.set.perMetre(w.set.Distance)
 	hands, head := h.of[handsAt], h.of[headAt]
-	return hands.ok && head.ok && head.at.V-hands.at.V > isDown*w.set.Reach*m
+	if !hands.ok || !head.ok {
+		return false
+	}
+	least := isDown * w.set.Reach * m
+	if w.home.to > 0 {
+		least = asLow * (w.home.of[headAt].at.V - w.home.of[handsAt].at.V)
+	}
+	return head.at.V-hands.at.V > least
 }
 
 // bent reports whether the player is bent as at address.
