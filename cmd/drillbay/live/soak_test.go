@@ -188,7 +188,11 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 		Speaker: newVoice(Silent{}), Store: Store{Ledger: l, Book: b}, Now: func() float64 { return now }, Began: time.Now(),
 	})
 	drill := b.Rungs(who.Player.ID)[0].Drill
-	watcher := sight.NewWatcher(known.Setting)
+	watch, err := measure.NewWatch(known.Setting)
+	require.NoError(t, err)
+	defer watch.Close()
+	var pace measure.Pace
+	var glance sight.Glance
 	began, session, next := time.Now(), 0.0, 0.0
 	var all []soaktest.Sample
 	for n := 0; now < hours*3600 && time.Since(began).Minutes() < m; n++ {
@@ -205,7 +209,12 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 		copy(p.Cr, from.Cr)
 		p.Full, p.Index, p.At = from.Full, int64(n), time.Duration(float64(n)/setup.FPS*float64(time.Second))
 		now = p.Seconds()
-		s.See(p, watcher.Step(p))
+		glance.Caught, glance.Ended = false, false
+		if pace.Due(now) {
+			glance, _ = watch.See(p)
+		}
+		glance.At = now
+		s.See(p, glance)
 		p.Release()
 		if passed := time.Since(began).Minutes(); passed >= next {
 			next += m / 80
