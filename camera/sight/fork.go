@@ -16,6 +16,9 @@ const (
 
 const (
 	wrongHold = 60.0 // against a held club that points to the target
+	wrongSide = 8.0  // against one that is on the other side of the ball
+	// A head that was awayFrom m from address passes it again within passing m.
+	awayFrom, passing = 0.22, 0.16
 	// Against a club that points to the target and is higher than a moving
 	// start takes it.
 	wrongForward, highForward = 6.0, -0.45
@@ -36,6 +39,7 @@ type fork struct {
 func (f *fit) forks(whole bool) (all []fork) {
 	wild := f.wild()
 	rising := true // the club has not been above the hands yet
+	past := f.passes()
 	for i := range f.nodes {
 		n := &f.nodes[i]
 		head, along := n.of[headAt], f.reach()
@@ -65,6 +69,12 @@ func (f *fit) forks(whole bool) (all []fork) {
 			if (rising || !whole) && math.Abs(x.Z) < nearLevel && math.Abs(x.Y) > mostAside {
 				b.cost[r] += wrongForward / 2
 			}
+			if !whole && n.role == moving && past >= 0 {
+				// Before it passed the ball again it was ahead of it, then behind.
+				if (i < past) == (r == nearRoot) && math.Abs(x.X-leanAddress) > 0.1 {
+					b.cost[r] += wrongSide
+				}
+			}
 			switch {
 			case n.role == atAddress:
 				b.cost[r] += sq((x.X - leanAddress) / 0.1)
@@ -79,6 +89,44 @@ func (f *fit) forks(whole bool) (all []fork) {
 		all = append(all, b)
 	}
 	return all
+}
+
+// passes is the node at which the club swings back over the ball after a
+// forward swing, by where its head is in the picture; -1 without one.
+func (f *fit) passes() int {
+	home := f.nodes[0].of[headAt]
+	if !home.ok {
+		return -1
+	}
+	m := f.set.perMetre(f.base())
+	away := func(i int) float64 {
+		p := f.nodes[i].of[headAt]
+		if !p.ok || f.nodes[i].role != moving && f.nodes[i].role != inHold {
+			return math.NaN()
+		}
+		return math.Hypot(p.at.U-home.at.U, p.at.V-home.at.V) / m
+	}
+	most, least, at, past := 0.0, math.Inf(1), -1, -1
+	for i := range f.nodes {
+		d := away(i)
+		if math.IsNaN(d) {
+			continue
+		}
+		if most < awayFrom {
+			most = max(most, d)
+			continue
+		}
+		if d < least {
+			least, at = d, i
+		}
+		if least < passing && d > least+awayFrom && past < 0 {
+			past = at
+		}
+		if past < 0 && d > most {
+			most, least, at = d, math.Inf(1), -1
+		}
+	}
+	return past
 }
 
 // wild are the nodes whose hands or head lie far from where those before and

@@ -8,12 +8,13 @@ import (
 
 // lasts is how much of the eye's error stays the same while the club is still,
 // as a share of its variance: looking again does not take it away.
-const lasts = 0.5
+const lasts = 0.85
 
 // The looks so near the end of address, and the beginning of the hold, keep
 // nodes of their own, s: the club may move already, or still.
 const (
 	leaving  = 0.2
+	goes     = 0.1 // and in the last part of address it may move already
 	arriving = 0.04
 )
 
@@ -34,17 +35,29 @@ func (s Setting) join(all []sighted, address, hold rest) (out []sighted) {
 	a := together(all[address.from:end])
 	a.role, a.at = atAddress, (all[address.from].at+all[end-1].at)/2
 	out = append(out, a)
+	leaves := 0
+	for end+leaves < address.to && all[address.to-1].at-all[end+leaves].at > goes {
+		leaves++
+	}
 	if hold.to == 0 {
-		return append(out, sharing(all[end:])...)
+		return append(out, leave(sharing(all[end:]), leaves)...)
 	}
 	from := hold.from
 	for from < hold.to-3 && all[from].at-all[hold.from].at < arriving {
 		from++
 	}
-	out = append(out, sharing(all[end:from])...)
+	out = append(out, leave(sharing(all[end:from]), leaves)...)
 	h := together(all[from:hold.to])
 	h.role, h.at = inHold, all[from].at
 	return append(out, h)
+}
+
+// leave marks the first n of sights as still at address.
+func leave(all []sighted, n int) []sighted {
+	for i := range all[:min(n, len(all))] {
+		all[i].role = leavingAddress
+	}
+	return all
 }
 
 // afresh is how long a part of the eye's error lasts while the club moves, s.

@@ -13,6 +13,8 @@ type Lookout struct {
 	home  home    // the address that the present motion began from
 	high  float64 // s, when the club was above the hands since then; NaN
 	hold  float64 // s, when the rest that was told as a catch began; NaN
+	held  sighted // hands and head in it
+	left  float64 // s, when they were seen there last
 	open  bool    // a rep was told and is going on
 	told  Span
 	phase Phase
@@ -26,12 +28,12 @@ type home struct {
 }
 
 const (
-	memory    = 9.0  // s
-	lost      = 0.7  // s without a player until he is away
-	addressFor = 0.3  // s of rest that make an address
-	repWithin   = 4.5  // s after address in which a rep ends
-	strikes   = 0.7 // s from above the hands to where a swing is known to be over
-	settles   = 0.4 // s more
+	memory     = 9.0 // s
+	lost       = 0.7 // s without a player until he is away
+	addressFor = 0.3 // s of rest that make an address
+	repWithin  = 4.5 // s after address in which a rep ends
+	strikes    = 0.7 // s from above the hands to where a swing is known to be over
+	settles    = 0.4 // s more
 	// Above the hands, as a share of the reach: the club of a whole swing is,
 	// and that of a catch is not.
 	isHigh = 0.5
@@ -39,11 +41,11 @@ const (
 	// Hands of a whole swing rise by so much, m.
 	handsHigh = 0.4
 	// The neck is where it was at address in a hold, within this, m.
-	bent = 0.22
+	bent = 0.16
 	// A pause is elsewhere by so much, m, and shorter, s.
-	pauses, pauseFor = 0.08, 0.8
+	pauses, pauseFor = 0.035, 1.0
 	// At a turn-round a club may rest for a moment, s after address.
-	turnRest = 0.5
+	turnRest = 0.75
 )
 
 // NewLookout returns a live pass for a setting.
@@ -58,6 +60,9 @@ func (w *Lookout) See(l Look) Glance {
 	q := w.set.sighted(l)
 	if !q.of[handsAt].ok {
 		if l.At-w.last > lost && w.phase != Away {
+			if !math.IsNaN(w.high) && math.IsNaN(w.hold) {
+				w.catch(w.last, true, &g) // the finish is out of sight
+			}
 			w.end(w.last, &g)
 			w.home, w.all = home{}, w.all[:0]
 			w.enter(Away, l.At)
@@ -103,9 +108,13 @@ func (w *Lookout) move(q *sighted, r home, resting bool, g *Glance) {
 		w.enter(Finish, now)
 		return
 	}
+	if w.phase == Hold && w.holds(q) {
+		w.told.To = now
+		return
+	}
 	if resting && !w.down(r) && r.to-r.from >= w.wait(r) && r.from-w.home.to < repWithin && w.bent(r) {
 		if math.IsNaN(w.hold) || r.from > w.hold+0.15 {
-			w.hold = r.from
+			w.hold, w.held, w.left = r.from, r.sighted, now
 			w.end(r.from, g)
 			w.catch(r.from, false, g)
 		}
@@ -114,7 +123,7 @@ func (w *Lookout) move(q *sighted, r home, resting bool, g *Glance) {
 		return
 	}
 	if w.phase == Hold {
-		if resting {
+		if resting || w.holds(q) {
 			return
 		}
 		w.end(now, g)
@@ -145,6 +154,23 @@ func (w *Lookout) settled(r home) float64 {
 	}
 	return pauseFor
 }
+
+// holds reports whether the club is still held: its head, which points to the
+// lens, may be lost or seen elsewhere for a moment.
+func (w *Lookout) holds(q *sighted) bool {
+	hands, head := w.set.stays(q, &w.held)
+	if hands && head {
+		w.left = q.at
+		return true
+	}
+	if hands {
+		return q.at-w.left < headLost
+	}
+	return q.at-w.left < handsLost
+}
+
+// For so long, s, hands or head may be seen elsewhere in a hold.
+const handsLost, headLost = 0.06, 0.16
 
 // wait is how long a rest must last to be a hold, s.
 func (w *Lookout) wait(r home) float64 {

@@ -11,6 +11,8 @@ import (
 // is hidden is less sure.
 const (
 	leastHere = 0.4
+	// Pictures of another kind are seen less surely than the eye says.
+	unknown = 1.5
 	// The eye's own errors that it does not know of, m at the point's distance
 	// and px; they are added to its covariance.
 	floorMetres, floorPixels = 0.005, 0.7
@@ -52,6 +54,7 @@ type role uint8
 const (
 	moving role = iota
 	atAddress
+	leavingAddress // at address still, or just about to go
 	inHold
 )
 
@@ -87,7 +90,7 @@ func (s Setting) spread(p eye.Place) spread {
 		return spread{}
 	}
 	// A point that may be elsewhere, or hidden, is less sure by as much.
-	k := 1 / (p.Here * (0.4 + 0.6*p.Seen))
+	k := unknown / (p.Here * (0.4 + 0.6*p.Seen))
 	floor := sq(floorMetres*s.perMetre(s.Distance)) + sq(floorPixels)
 	q := spread{at: s.View.Mirror(lens.Point{U: p.U, V: p.V}), uu: k*p.UU + floor, uv: k * p.UV, vv: k*p.VV + floor, ok: true}
 	if s.View.Left {

@@ -14,6 +14,7 @@ const (
 	calmTurn, calmHands    = 0.8, 0.2 // rad/s, m/s
 	smoothFreedom          = 4.0
 	speedOver              = 0.035       // s each way
+	stillSigma             = 0.02        // of the shaft toward the target, from what it was, while it leaves
 	leanAddress, leanSigma = -0.05, 0.07 // of the shaft toward the target at address (common practice)
 	// Hands go with the club: so many metres toward the lens where it points
 	// there; in the backswing they hang on arms of ArmRadius besides.
@@ -131,7 +132,7 @@ func (f *fit) priors() {
 		f.cost += sq(f.knobs[k])
 		f.sys.add(&r, f.knobs[k], 1)
 	}
-	address := f.nodes[0].hands
+	address, home := f.nodes[0].hands, f.nodes[0].shaft.X
 	for i := range f.nodes {
 		n := &f.nodes[i]
 		c := i * blockSize
@@ -146,6 +147,15 @@ func (f *fit) priors() {
 			d := (n.shaft.X - leanAddress) / leanSigma
 			f.cost += d * d
 			f.sys.add(&r, d, 1)
+		case leavingAddress:
+			// How far it points to the lens is hardly seen: as at address.
+			var r row
+			r.put(c+3, a.X/stillSigma)
+			r.put(c+4, b.X/stillSigma)
+			d := (n.shaft.X - home) / stillSigma
+			f.cost += d * d
+			f.sys.add(&r, d, 1)
+			fallthrough
 		case moving:
 			h := 1 / 30.0
 			if i > 0 && i+1 < len(f.nodes) {

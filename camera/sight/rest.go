@@ -197,6 +197,41 @@ func (s Setting) resting(all []sighted, i int) bool {
 	return true
 }
 
+// While a club is held, hands stay within heldWithin, m, and a head that is
+// seen elsewhere by more than hopsTo is not seen there for long.
+const heldWithin, hopsTo = 0.035, 0.10
+
+// stays reports whether a sight shows the hands, and the head, where they were
+// held.
+func (s Setting) stays(q, held *sighted) (hands, head bool) {
+	m := s.perMetre(s.Distance)
+	near := func(p int, within float64) bool {
+		a, b := q.of[p], held.of[p]
+		return !a.ok || !b.ok || math.Hypot(a.at.U-b.at.U, a.at.V-b.at.V) <= within*m+2*a.sigma()
+	}
+	return near(handsAt, heldWithin), near(headAt, hopsTo)
+}
+
+// held reports whether a club was held from one sight to another, though its
+// head was lost now and then.
+func (s Setting) held(all []sighted, from, to int) bool {
+	mid := together(all[from:to])
+	off, away := 0, 0
+	for i := from; i < to; i++ {
+		hands, head := s.stays(&all[i], &mid)
+		if !hands {
+			off++
+		}
+		if away++; head {
+			away = 0
+		}
+		if away > 3 && all[i].at-all[i-away+1].at > 0.12 {
+			return false
+		}
+	}
+	return 6*off <= to-from
+}
+
 // ends are address and hold among the rests: the first with the club down, and
 // the last elsewhere. The hold is empty in a whole swing.
 func (s Setting) ends(rests []rest, all []sighted, whole bool) (address, hold rest, err error) {
@@ -216,9 +251,13 @@ func (s Setting) ends(rests []rest, all []sighted, whole bool) (address, hold re
 	}
 	home := together(all[address.from:address.to])
 	for _, r := range rests[first+1:] {
-		if !s.same(home, together(all[r.from:r.to])) {
-			hold = r
+		if r.from < address.to || s.same(home, together(all[r.from:r.to])) {
+			continue
 		}
+		if hold.to > 0 && s.held(all, hold.from, r.to) {
+			r.from = hold.from // the head was lost in between, the hands were not
+		}
+		hold = r
 	}
 	if hold.to == 0 {
 		return address, hold, ErrNoHold

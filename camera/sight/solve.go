@@ -67,6 +67,12 @@ func (f *fit) solve() bool {
 	return f.sys.factor()
 }
 
+// sees reports whether the head of the club is seen at node i, and believed.
+func (f *fit) sees(i int) bool {
+	n := &f.nodes[i]
+	return n.of[headAt].ok && n.weight[headAt] > 0.4 && n.of[headAt].sigma() < 0.035*f.set.perMetre(f.base())
+}
+
 // motion is the fit as a track, with the uncertainty of each pose.
 func (f *fit) motion() Motion {
 	m := Motion{Poses: make([]Pose, len(f.nodes)), Hold: -1, fit: f}

@@ -7,7 +7,8 @@ import "math"
 type Times struct {
 	Start, Turn, Level, Catch, Top, Impact float64
 	// Ending is how long the last part of the way took, as a share of the time
-	// of the part before: the more, the more the club came to rest by itself.
+	// of the part before: the more, the more the club came to rest by itself;
+	// NaN when that was not seen.
 	Ending float64
 }
 
@@ -30,6 +31,9 @@ const (
 	// of a movement of least jerk, 0.35 that of an even one.
 	lastWay, midWay, firstWay = 0.05, 0.14, 0.40
 	runsOut                   = 0.53
+	// For so long before the hold the head of the club is to be seen mostly, to
+	// tell how it came there, s.
+	lastLooks = 0.15
 	// A pause is slower than this share of the fastest.
 	slowed = 0.12
 )
@@ -46,15 +50,15 @@ func (m *Motion) Times() Times {
 	arc := m.Arcs()
 	least := 0
 	top := last
-	if m.Hold < 0 {
-		top = greatest(arc)
-	}
 	for i := range arc[:top+1] {
 		if arc[i] < arc[least] {
 			least = i
 		}
 	}
 	fast := m.Fastest(0, last)
+	if m.Hold < 0 {
+		fast = max(fast, m.strike.fastest)
+	}
 	if arc[least] < -forwardArc {
 		t.Start = m.start(arc, fast, least)
 		t.Turn = turning(m.Poses, arc, m.Address, least, top, -1)
@@ -66,8 +70,7 @@ func (m *Motion) Times() Times {
 	if m.Hold >= 0 {
 		t.Catch, t.Ending = m.catch(least)
 	} else {
-		t.Top = turning(m.Poses, arc, m.Address, top, len(arc)-1, 1)
-		t.Impact = crossing(m.Poses[top:], arc[top:], 0)
+		t.Top, t.Impact = m.strike.top, m.strike.impact
 	}
 	t.Level = m.rising(least, top)
 	return t
@@ -93,6 +96,10 @@ func (m *Motion) start(arc []float64, fast float64, to int) float64 {
 	if len(at) == 0 {
 		return home.At
 	}
+	for i := range at {
+		dbg("      %.3f way %.3f\n", at[i], way[i])
+	}
+	dbg("   fast %.1f thr %.2f\n", fast, begun*fast)
 	// How it gathers way tells when it was that slow: of the laws from an even
 	// push to one that grows, the one that fits best.
 	begins, off := math.NaN(), math.Inf(1)
@@ -147,17 +154,6 @@ func turning(poses []Pose, arc []float64, from, turn, to int, sign float64) floa
 	return poses[turn].At
 }
 
-// crossing is when the arc first falls through a value, s.
-func crossing(poses []Pose, arc []float64, value float64) float64 {
-	for i := 1; i < len(arc); i++ {
-		if arc[i-1] >= value && arc[i] < value {
-			f := (arc[i-1] - value) / (arc[i-1] - arc[i])
-			return poses[i-1].At + f*(poses[i].At-poses[i-1].At)
-		}
-	}
-	return math.NaN()
-}
-
 // catch is when the club stops, by how the way that is left shrinks before:
 // evenly until a hand stops it, or as a movement that comes to rest by itself.
 func (m *Motion) catch(from int) (at, ending float64) {
@@ -186,6 +182,9 @@ func (m *Motion) catch(from int) (at, ending float64) {
 	if math.IsNaN(ending) || ending < 0 {
 		ending = 0
 	}
+	if !m.seenLast(hold.At) {
+		ending = math.NaN() // how it came to rest was not seen
+	}
 	n := 0
 	for n < len(way) && (way[n] < farWay || n < 2) {
 		n++
@@ -200,6 +199,20 @@ func (m *Motion) catch(from int) (at, ending float64) {
 	at, _, _ = flank(ts[:n], way[:n], power(1))
 	// The hand stops it a little way before its even course would end.
 	return at + give/2, ending
+}
+
+// seenLast reports whether the head was seen in most looks shortly before a time.
+func (m *Motion) seenLast(at float64) bool {
+	seen, all := 0, 0
+	for i, p := range m.Poses {
+		if p.At < at && at-p.At < lastLooks {
+			all++
+			if m.fit.sees(i) {
+				seen++
+			}
+		}
+	}
+	return 2*seen > all
 }
 
 // since is when a way, that grows backward in time, was passed.

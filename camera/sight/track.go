@@ -48,7 +48,8 @@ type Motion struct {
 	Rest    float64 // s, when the hold ends; NaN without one
 	Misfit  float64 // how much looks disagree, in squares of what they say they may
 
-	fit *fit
+	fit    *fit
+	strike strike // of a whole swing
 }
 
 var (
@@ -56,6 +57,8 @@ var (
 	ErrFewLooks = errors.New("hands and club were seen too seldom")
 	// ErrNoAddress says that nobody stood at address before the motion.
 	ErrNoAddress = errors.New("no address was seen before the motion")
+	// ErrNoStrike says that the hands did not rise and come down to a strike.
+	ErrNoStrike = errors.New("no strike was seen after the motion")
 	// ErrNoHold says that the club was not held after the motion.
 	ErrNoHold = errors.New("the club was not held")
 )
@@ -78,6 +81,14 @@ func (s Setting) Follow(looks []Look, d Doubt, whole bool) (Motion, error) {
 	if err != nil {
 		return Motion{}, err
 	}
+	var k strike
+	if whole {
+		to, struck, ok := s.swings(sights, address)
+		if !ok {
+			return Motion{}, ErrNoStrike
+		}
+		sights, k = sights[:to], struck
+	}
 	seen := sights[address.from:]
 	if hold.to > 0 {
 		seen = sights[address.from:hold.to]
@@ -91,6 +102,7 @@ func (s Setting) Follow(looks []Look, d Doubt, whole bool) (Motion, error) {
 		return Motion{}, ErrFewLooks
 	}
 	m := f.motion()
+	m.strike = k
 	m.From, m.To, m.Rest = sights[address.to-1].at, math.NaN(), math.NaN()
 	if hold.to > 0 {
 		m.To, m.Rest = sights[hold.from].at, sights[hold.to-1].at

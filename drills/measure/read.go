@@ -38,9 +38,9 @@ const (
 	// Hands farther in or out than this are not at the end of a backswing:
 	// the player bends down to the ball, say. cm
 	farthest = 25.0
-	// A club caught lower or higher than this is not caught in a backswing,
-	// degrees.
-	lowest, highest = -32.0, 50.0
+	// A club caught lower or higher than this, or this far beside the target
+	// line, is not caught in a backswing, degrees.
+	lowest, highest, aside = -28.0, 50.0, 38.0
 )
 
 // Analyse reads one rep from its frames. ok is false when they show none, or
@@ -98,7 +98,7 @@ func (a *Reader) Fit(looks []sight.Look, span sight.Span) (Result, bool) {
 // caught reports whether a club that rests was caught in a backswing.
 func caught(m *sight.Motion, r drills.Rep) bool {
 	held := m.Held()
-	return held.Lift.Value > lowest && held.Lift.Value < highest && math.Abs(100*held.Inside.Value) < farthest
+	return held.Lift.Value > lowest && held.Lift.Value < highest && math.Abs(held.Line.Value) < aside && math.Abs(100*held.Inside.Value) < farthest
 }
 
 // fitting are the pictures of the size that is known: a camera may change it.

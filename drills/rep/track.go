@@ -3,6 +3,7 @@ package rep
 import (
 	"fmt"
 	"math"
+	"os"
 
 	"drillbay/camera/sight"
 	"drillbay/drills"
@@ -85,8 +86,6 @@ func struck(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
 	r.Manner = drills.Swung
 	r.Moments.Top, r.Moments.Impact = t.Top, t.Impact
 	tempo(r, m.Frame())
-	top := m.At(t.Top)
-	r.TopHeight = drills.Reading{Value: 100 * top.Above.Value, Sigma: 100 * top.Above.Sigma}
 	if math.IsNaN(t.Level) {
 		r.Why = "the club was not followed through level"
 		return true
@@ -105,9 +104,21 @@ func read(r *drills.Rep, x sight.Reading) {
 	r.Height = drills.Reading{Value: 100 * x.Above.Value, Sigma: 100 * x.Above.Sigma}
 }
 
-// Between these the last part of the way does not tell whether the club was
-// stopped; see sight.Times.
-const stoppedTo, restedFrom = 0.47, 0.53
+// What the ways to a catch look like, measured on drawn and rendered reps: the
+// middle between placed and swung, and by how much reps of one manner differ.
+// Ending is sight.Times's; the last share is lastShare's; the peak is the share
+// of the time at which the club is fastest.
+const (
+	endingMiddle, endingSpread = 0.495, 0.05
+	lastMiddle, lastSpread     = 0.215, 0.035
+	peakMiddle, peakSpread     = 0.58, 0.21
+	// In sums of these spreads, + placed: what is nearer to the middle is unsure.
+	surely = 1.3
+	// By so much more where the end was not seen.
+	unseenEnd = 1.7
+	// A pause on the way is one from so long, s.
+	pause = 0.15
+)
 
 // mannerOf judges how the club came to the catch, from the turn-round on, and
 // gives the SPARC of that part.
@@ -132,17 +143,32 @@ func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
 	smooth := SPARC(speeds(at, arc), speedRate)
 	dwell, _ := dwells(at, arc)
 	last := lastShare(at, arc)
+	score := (t.Ending-endingMiddle)/endingSpread + (last-lastMiddle)/lastSpread + (peakMiddle-late(at, arc))/peakSpread
+	if os.Getenv("MANNER") != "" {
+		fmt.Printf("MAN long %.2f way %.0f dwell %.2f ending %.2f last %.2f late %.2f score %.1f\n", long, way, dwell, t.Ending, last, late(at, arc), score)
+	}
+	if math.IsNaN(score) { // how it came to rest was not seen: the rest must say it clearly
+		score = (last-lastMiddle)/lastSpread + (peakMiddle-late(at, arc))/peakSpread
+		score = math.Copysign(max(0, math.Abs(score)-unseenEnd), score)
+	}
 	switch {
-	case dwell > dwellLong*long && dwell > dwellMin:
+	case dwell > pause:
 		return drills.Placed, smooth
-	case t.Ending < stoppedTo && last < placedAt:
+	case score < -surely:
 		return drills.Swung, smooth
-	case t.Ending > restedFrom && last > swungTo:
-		return drills.Placed, smooth
-	case t.Ending < (stoppedTo+restedFrom)/2 && last < swungTo:
-		return drills.Swung, smooth
-	case t.Ending > (stoppedTo+restedFrom)/2 && last > placedAt:
+	case score > surely:
 		return drills.Placed, smooth
 	}
 	return drills.Unsure, smooth
+}
+
+// late is the share of the time at which the speed peaks.
+func late(at, arc []float64) float64 {
+	best, w := 0.0, 0.0
+	for i := 1; i < len(at); i++ {
+		if v := (arc[i] - arc[i-1]) / (at[i] - at[i-1]); v > best {
+			best, w = v, (at[i]+at[i-1])/2
+		}
+	}
+	return (w - at[0]) / (at[len(at)-1] - at[0])
 }

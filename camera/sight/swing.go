@@ -1,0 +1,177 @@
+package sight
+
+import (
+	"math"
+
+	"drillbay/camera/lens"
+)
+
+// A whole swing is seen from address to a little beyond level, and again about
+// impact: between the two the club is behind the player or out of the picture.
+// The track is laid through the first; top and impact are read off what is seen
+// of hands and head after it.
+const (
+	// The track ends when the hands have risen by so much, m.
+	trackTo = 0.30
+	// Hands at the top have risen by this at least, m, and come down again to
+	// within this of where they were at address.
+	raised, lowered = 0.35, 0.22
+	// The longest time from the track's end to impact, s.
+	soonImpact = 1.6
+	// The head of a club goes faster than the club turns, as the hands move.
+	headOver = 1.15
+	// What a swing's head reaches at least, m/s (common practice).
+	slowSwing = 8.0
+)
+
+// strike is what is seen of a swing after its track's end: s, m/s.
+type strike struct{ top, impact, fastest float64 }
+
+// swings splits the sights of a whole swing after address: up to which the
+// track goes, and when top and impact were. ok is false when the hands did not
+// rise and come down again.
+func (s Setting) swings(all []sighted, address rest) (to int, k strike, ok bool) {
+	m := s.perMetre(s.Distance)
+	home := together(all[address.from:address.to])
+	rise := func(q *sighted) float64 { return (home.of[handsAt].at.V - q.of[handsAt].at.V) / m }
+	k = strike{math.NaN(), math.NaN(), math.NaN()}
+	for to = address.to; to < len(all) && rise(&all[to]) < trackTo; to++ {
+	}
+	if to == len(all) {
+		return to, k, false
+	}
+	// The hands come down again.
+	low := to
+	most := 0.0
+	for low < len(all) && all[low].at-all[to].at < soonImpact {
+		r := rise(&all[low])
+		most = max(most, r)
+		if most > raised && r < lowered {
+			break
+		}
+		low++
+	}
+	if low == len(all) || !(most > raised) || all[low].at-all[to].at >= soonImpact {
+		return to, k, false
+	}
+	k.top = s.topOf(all[to:low+1], rise)
+	k.impact, k.fastest = s.impactOf(all[max(to, low-6):], home)
+	return to, k, !math.IsNaN(k.impact)
+}
+
+// topOf is when the hands turn: the middle between their passing a height a
+// little under the highest on the way up and on the way down.
+func (s Setting) topOf(all []sighted, rise func(*sighted) float64) float64 {
+	best := 0
+	for i := range all {
+		if rise(&all[i]) > rise(&all[best]) {
+			best = i
+		}
+	}
+	const under = 0.04 // m
+	level := rise(&all[best]) - under
+	pass := func(step int) float64 {
+		for i := best; i+step >= 0 && i+step < len(all); i += step {
+			a, b := rise(&all[i]), rise(&all[i+step])
+			if b < level {
+				return all[i].at + (all[i+step].at-all[i].at)*(a-level)/(a-b)
+			}
+		}
+		return all[best].at
+	}
+	// The way down gains speed, the way up loses it more slowly.
+	up, down := pass(-1), pass(1)
+	return up + 0.6*(down-up)
+}
+
+// impactOf is when the club points where it did at address, and how fast its
+// head goes there, from the sights about the hands' lowest. How far the shaft
+// points to the lens or away from it is by how long it looks: before impact it
+// points to the lens, after it away.
+func (s Setting) impactOf(all []sighted, home sighted) (at, fastest float64) {
+	m := s.perMetre(s.Distance)
+	from := home.of[handsAt].at
+	longest, most := -1, 0.0
+	far := func(q *sighted) float64 { // as a share of the reach
+		if !q.of[handsAt].ok || !q.of[headAt].ok {
+			return math.NaN()
+		}
+		a, b := q.of[handsAt].at, q.of[headAt].at
+		return math.Hypot(a.U-b.U, a.V-b.V) / m / s.Reach
+	}
+	end := len(all)
+	for i := range all {
+		if all[i].at-all[0].at > 0.5 {
+			end = i
+			break
+		}
+		q := &all[i]
+		if f := far(q); f > most && q.of[headAt].at.V > q.of[handsAt].at.V && math.Hypot(q.of[handsAt].at.U-from.U, q.of[handsAt].at.V-from.V) < 0.3*m {
+			longest, most = i, f
+		}
+	}
+	if longest < 0 || most < 0.75 {
+		return s.handsBack(all[:end], from), slowSwing
+	}
+	// The sine of how far it points away from the lens, at the looks about.
+	type point struct{ t, phi float64 }
+	var before, after []point
+	sine := func(q *sighted, root int) float64 {
+		v := s.View
+		hands := v.At(q.of[handsAt].at, s.Distance)
+		ray := v.Ray(q.of[headAt].at)
+		near, beyond, ok := lens.Reach(hands, ray, s.Reach)
+		switch {
+		case !ok:
+			return 0
+		case root == nearRoot:
+			return math.Asin(max(-1, min(1, near.Sub(hands).Unit().X)))
+		}
+		return math.Asin(max(-1, min(1, beyond.Sub(hands).Unit().X)))
+	}
+	for i := longest - 1; i >= 0 && len(before) < 2 && all[longest].at-all[i].at < 0.06; i-- {
+		if !math.IsNaN(far(&all[i])) && all[i].of[headAt].at.V > all[i].of[handsAt].at.V-0.1*m {
+			before = append(before, point{all[i].at, sine(&all[i], nearRoot)})
+		}
+	}
+	for i := longest + 1; i < end && len(after) < 2 && all[i].at-all[longest].at < 0.06; i++ {
+		if !math.IsNaN(far(&all[i])) && all[i].of[headAt].at.V > all[i].of[handsAt].at.V-0.1*m {
+			after = append(after, point{all[i].at, sine(&all[i], farRoot)})
+		}
+	}
+	// The look between is on the side that goes on evenly.
+	mid := [roots]point{{all[longest].at, sine(&all[longest], nearRoot)}, {all[longest].at, sine(&all[longest], farRoot)}}
+	cross := func(a, b point) (t, rate float64) {
+		rate = (b.phi - a.phi) / (b.t - a.t)
+		return a.t + (leanAddress-a.phi)/rate, rate
+	}
+	switch {
+	case len(before) > 0 && len(after) > 0:
+		t, rate := cross(before[0], after[0])
+		if t < mid[0].t {
+			t, rate = cross(before[0], mid[farRoot])
+		} else {
+			t, rate = cross(mid[nearRoot], after[0])
+		}
+		return t, max(slowSwing, headOver*s.Reach*math.Abs(rate))
+	case len(before) > 0:
+		t, rate := cross(before[0], mid[nearRoot])
+		return min(t, mid[0].t+0.02), max(slowSwing, headOver*s.Reach*math.Abs(rate))
+	case len(after) > 0:
+		t, rate := cross(mid[farRoot], after[0])
+		return max(t, mid[0].t-0.02), max(slowSwing, headOver*s.Reach*math.Abs(rate))
+	}
+	return mid[0].t, slowSwing
+}
+
+// handsBack is when the hands are nearest to where they were at address.
+func (s Setting) handsBack(all []sighted, home lens.Point) float64 {
+	best, at := math.Inf(1), math.NaN()
+	for i := range all {
+		q := all[i].of[handsAt]
+		if d := math.Hypot(q.at.U-home.U, q.at.V-home.V); q.ok && d < best {
+			best, at = d, all[i].at
+		}
+	}
+	return at
+}
