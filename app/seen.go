@@ -58,7 +58,7 @@ func (a *App) seen(c *canvas, o over, at float64, target Point, line float64) {
 	if hands && o.holds(target.X, target.Y) {
 		// On from the hands as far as a club.
 		dx, dy := s.Hands.X-target.X, s.Hands.Y-target.Y
-		if n := math.Hypot(dx, dy); n > 4 {
+		if n := math.Hypot(dx, dy); n > max(4, 2*math.Hypot(s.Hands.SdX, s.Hands.SdY)) { // else it points anywhere
 			reach := 0.25 * o.crop.H
 			x, y := s.Hands.X+dx/n*reach, s.Hands.Y+dy/n*reach
 			x, y = min(max(x, o.crop.X), o.crop.Right()), min(max(y, o.crop.Y), o.crop.Bottom())
