@@ -181,7 +181,9 @@ func (s *scene) practising(hand drills.Hand, cue string, reps ...drills.Rep) {
 
 // watched is what the eye sees of the figure with the arms so far up.
 func watched(lift float64) app.Seen {
-	spot := func(x, y float64) app.Spot { return app.Spot{Point: app.Point{X: x, Y: y}, SdX: 1, SdY: 1, Chance: 0.9} }
+	spot := func(x, y float64) app.Spot {
+		return app.Spot{Point: app.Point{X: x, Y: y}, SdX: 1, SdY: 1, Chance: 0.9}
+	}
 	return app.Seen{Player: true, Hands: spot(318-8*lift, 222-30*lift), Head: spot(392-110*lift, 312-116*lift)}
 }
 
