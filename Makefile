@@ -11,7 +11,7 @@ PROGRAMS := ./cmd/drillbay ./cmd/drillbay-window
 # Tests that draw need a display; without one a virtual screen serves.
 SCREEN := $(if $(DISPLAY),,xvfb-run -a -s "-screen 0 1280x720x24")
 
-.PHONY: run build packages test-packages test race long check bench faults fuzz soak learn voice windows wine mac dist clean help
+.PHONY: run build packages test-packages test race long check bench faults fuzz soak voice windows wine mac dist clean help
 
 run: build
 	@if [ -n "$$DISPLAY" ]; then exec bin/drillbay; \
@@ -48,7 +48,7 @@ check: packages
 	$(GO) test -count=1 -run 'Import|Library|NoDisplay' ./cmd/drillbay
 
 bench: packages
-	$(GO) test -run '^$$' -bench 'Live|Decode' -benchmem -benchtime 200x ./cmd/drillbay ./camera
+	$(GO) test -run '^$$' -bench 'Live|Decode' -benchmem -benchtime 200x ./cmd/drillbay/live ./camera
 	$(GO) test -run '^$$' -bench Look -benchmem -benchtime 1s ./camera/eye
 
 FAULTS := Kill|Terminated|FillsUp|MayBeWritten|AnotherProgram|TwoInstances|Faults|SoundNever|Stepped|Leap|Ended|Unplugged|Stalled|Hung|Garbage|DeletesOrRestores|UndoThatTheDisk|UndoOnAFull|EndedFromOutside
@@ -75,13 +75,6 @@ soak: test-packages
 
 voice:
 	sh assets/voice/build.sh
-
-# The network that finds hands and clubhead, taught anew on drawn bays: two hours.
-learn: packages
-	mkdir -p artefacts
-	$(GO) run ./cmd/drillbay-learn draw -to artefacts/tested.bin -seed 2001 -bays 150
-	$(GO) run ./cmd/drillbay-learn draw -to artefacts/learnt.bin -bays 4000
-	$(GO) run ./cmd/drillbay-learn learn -from artefacts/learnt.bin -test artefacts/tested.bin -to camera/sight/taught.bin -minutes 90
 
 # The zip for Windows; make wine tries what is in it.
 windows:
@@ -118,4 +111,4 @@ clean:
 
 help:
 	@sed -n 's/^# //p;/^$$/q' Makefile
-	@echo "make race, long, faults, fuzz, soak, learn, voice, windows, wine, mac, dist, clean"
+	@echo "make race, long, faults, fuzz, soak, voice, windows, wine, mac, dist, clean"

@@ -26,6 +26,9 @@ type Deps struct {
 	Picture func(late float64) *frame.Picture
 	// Hands are the hands at address in px as seen; NaN when not seen.
 	Hands func() (x, y float64)
+	// Seen is what the eye saw in the picture nearest to a time (s, capture
+	// clock); false when it looked at none about then.
+	Seen  func(at float64) (Seen, bool)
 	Lens  LensWork
 	Book  Book
 	Bay   Bay

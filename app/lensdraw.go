@@ -66,6 +66,11 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 		at.X, at.Y = c.margin, top
 		c.Items[len(c.Items)-1].X, c.Items[len(c.Items)-1].Y = at.X, at.Y
 		s.over = over{at, Rect{0, 0, float64(p.Width), float64(p.Height)}}
+		through := a.bay.targetIn(p.Width, p.Height)
+		if seen {
+			through = Point{math.NaN(), math.NaN()} // the way of the lens is drawn there
+		}
+		a.seen(c, s.over, p.Seconds(), through, c.px(10))
 		s.drawLines(a, c, hands, seen)
 		if a.d.Lens.Shifted != nil && a.d.Lens.Shifted() {
 			c.tag(at.X+c.px(12), at.Bottom()-c.small*1.6-c.px(6), "the picture has shifted: check that the lines still fit")

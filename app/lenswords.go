@@ -23,7 +23,7 @@ func (s *lensScreen) words(c *canvas, r Rect, up, upCm, near, nearCm string, see
 	}
 	if !seen {
 		c.text(r.X, r.Y+math.Round(size*CapHeight), c.ruler.Cut("Looking", size, Bold, r.W), size, Bold, Quiet)
-		c.paragraph(r.X, r.Y+row+c.heading, r.W, said(func() string { return s.why }, "The hands are not seen yet. Take your address and stand still. If that does not help, swing back once and hold."), c.heading, Regular, Quiet)
+		c.paragraph(r.X, r.Y+row+c.heading, r.W, said(func() string { return s.why }, "The hands are not seen yet. Take your address and stand still, with the whole club in the picture."), c.heading, Regular, Quiet)
 		return
 	}
 	turn := 0

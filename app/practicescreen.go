@@ -170,6 +170,8 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 		pic := a.live(a.setup.Late, liveFull)
 		if pic != nil {
 			at := c.show(0, pic, left, Rect{})
+			shown := over{at, Rect{0, 0, float64(pic.Width), float64(pic.Height)}}
+			a.seen(c, shown, pic.Seconds(), a.bay.targetIn(pic.Width, pic.Height), c.px(18)+c.small*1.6)
 			c.tag(at.X+c.px(12), at.Y+c.px(10), fmt.Sprintf("look-up picture, %.1f s late", a.setup.Late))
 		} else {
 			c.fill(left, Plate, 0)

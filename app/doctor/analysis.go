@@ -24,19 +24,16 @@ func Time(n int, now func() time.Duration, step func()) Timing {
 	return Timing{took[len(took)/2], took[len(took)*95/100]}
 }
 
-// JudgeAnalysis grades the time that a frame of the live path takes, for a
-// camera rate: half the time between frames is good, all of it poor.
-func JudgeAnalysis(t Timing, rate float64) Finding {
-	if rate <= 0 {
-		rate = 30
-	}
-	period := time.Duration(float64(time.Second) / rate)
+// JudgeAnalysis grades the time that a look of the eye takes, for a number of
+// looks a second: half the time between looks is good, all of it poor.
+func JudgeAnalysis(t Timing, looks float64) Finding {
+	period := time.Duration(float64(time.Second) / looks)
 	f := Finding{Check: "analysis", Grade: Good,
-		Figure: fmt.Sprintf("%.1f ms a frame (95 %% under %.1f) of %.1f", ms(t.Median), ms(t.High), ms(period))}
+		Figure: fmt.Sprintf("%.1f ms a look (95 %% under %.1f) of %.1f", ms(t.Median), ms(t.High), ms(period))}
 	switch {
 	case t.Median > period:
 		f.Grade = Poor
-		f.Remedy = "this laptop is too slow for the camera's rate: plug in the power, close other programs, or choose 30 frames a second or a smaller picture"
+		f.Remedy = "this laptop is too slow to watch a swing: plug in the power and close other programs"
 	case t.High > period/2:
 		f.Grade = Fair
 		f.Remedy = "plug in the power and close other programs: there is little to spare"

@@ -41,10 +41,9 @@ func TestGrades(t *testing.T) {
 		{"no camera", JudgeCamera(CameraFigures{Err: camera.ErrNoCamera}), NotRun, "virtual bay"},
 		{"camera broken", JudgeCamera(CameraFigures{Err: errors.New("busy")}), Poor, "busy"},
 
-		{"analysis quick", JudgeAnalysis(Timing{3 * time.Millisecond, 5 * time.Millisecond}, 60), Good, ""},
-		{"analysis tight", JudgeAnalysis(Timing{6 * time.Millisecond, 12 * time.Millisecond}, 60), Fair, "power"},
-		{"analysis slow", JudgeAnalysis(Timing{20 * time.Millisecond, 30 * time.Millisecond}, 60), Poor, "30 frames"},
-		{"analysis, rate not known", JudgeAnalysis(Timing{20 * time.Millisecond, 30 * time.Millisecond}, 0), Fair, "power"},
+		{"analysis quick", JudgeAnalysis(Timing{20 * time.Millisecond, 35 * time.Millisecond}, 12), Good, ""},
+		{"analysis tight", JudgeAnalysis(Timing{30 * time.Millisecond, 60 * time.Millisecond}, 12), Fair, "power"},
+		{"analysis slow", JudgeAnalysis(Timing{90 * time.Millisecond, 120 * time.Millisecond}, 12), Poor, "too slow"},
 
 		{"sound good", JudgeSound(sound), Good, ""},
 		{"sound late", JudgeSound(SoundFigures{Output: "a", Input: "b", Delay: 0.3}), Good, ""}, // the beat is shown as late

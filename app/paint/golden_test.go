@@ -88,6 +88,13 @@ func screens() []shown {
 		{"look-up", true, func(s *scene) {
 			s.practising(drills.Right, "Hold and look", eight()...)
 			s.setup.ViewLookUp = true
+			s.seen = watched(1)
+		}, inPractice()},
+		{"look-up-missing", false, func(s *scene) {
+			s.practising(drills.Right, "Swing it back", eight()...)
+			s.setup.ViewLookUp = true
+			s.seen = watched(0.6)
+			s.seen.Head.Chance, s.seen.Head.Lost = 0.2, 1.1
 		}, inPractice()},
 		{"lookback", true, looking(20), inPractice()},
 		{"lookback-told", false, func(s *scene) {
@@ -110,10 +117,10 @@ func screens() []shown {
 			looking(20)(s)
 			s.marks = app.Marks{Face: []app.Point{{X: 270, Y: 210}, {X: 262, Y: 180}, {X: 262, Y: 240}, {X: 300, Y: 150}}, FaceWord: "open", Lead: []app.Point{{X: 306, Y: 152}}, Under: -2}
 		}, inPractice(press(app.Pencil), press(app.Next))},
-		{"lens", true, func(s *scene) {}, []app.Action{press(app.Lens)}},
+		{"lens", true, func(s *scene) { s.seen = watched(0) }, []app.Action{press(app.Lens)}},
 		{"lens-lines", false, func(s *scene) {}, []app.Action{press(app.Lens), press(app.Lines)}},
 		{"lens-hang", false, func(s *scene) {}, []app.Action{press(app.Lens), press(app.PageBack)}},
-		{"lens-unseen", false, func(s *scene) { s.hands.X = nan() }, []app.Action{press(app.Lens)}},
+		{"lens-unseen", false, func(s *scene) { s.hands.X, s.seen = nan(), watched(0.3) }, []app.Action{press(app.Lens)}},
 		{"clinic", true, func(s *scene) {}, []app.Action{press(app.Clinic)}},
 		{"clinic-40", false, func(s *scene) { s.book = fullBook{crowd: 40} }, []app.Action{press(app.Clinic), press(app.Down), press(app.Down)}},
 		{"clinic-stations", false, func(s *scene) { s.book = fullBook{stations: []string{"net 2", "mirror", "putting mat"}} }, []app.Action{press(app.Clinic)}},

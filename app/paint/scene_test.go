@@ -71,6 +71,7 @@ type scene struct {
 	flip  bool // the picture of the bay is flipped
 	marks app.Marks
 	clip  bool // reps of a clip are read
+	seen  app.Seen
 }
 
 // marked is a book that knows the scene's marks.
@@ -109,6 +110,7 @@ func (s *scene) begin() *app.App {
 		Snapshot: func() *runner.Snapshot { return &s.snap },
 		Picture:  func(late float64) *frame.Picture { return s.ring.Before(1.2 - late/10) },
 		Hands:    func() (float64, float64) { return s.hands.X, s.hands.Y },
+		Seen:     func(float64) (app.Seen, bool) { return s.seen, s.seen.Player },
 		Book:     marked{s.book, s.marks}, Setup: s.setup, Virtual: s.virt,
 		Measure: func(context.Context, app.ClipJob, func(float64)) (out []app.ClipRep, err error) {
 			for i, line := range []float64{3, 14, -12} {
@@ -175,6 +177,14 @@ func (s *scene) practising(hand drills.Hand, cue string, reps ...drills.Rep) {
 		s.snap.Reps = append(s.snap.Reps, d)
 		s.snap.All = append(s.snap.All, d)
 	}
+}
+
+// watched is what the eye sees of the figure with the arms so far up.
+func watched(lift float64) app.Seen {
+	spot := func(x, y float64) app.Spot {
+		return app.Spot{Point: app.Point{X: x, Y: y}, SdX: 1, SdY: 1, Chance: 0.9}
+	}
+	return app.Seen{Player: true, Hands: spot(318-8*lift, 222-30*lift), Head: spot(392-110*lift, 312-116*lift)}
 }
 
 // eight are eight reps of a set, as mixed as a set can be.

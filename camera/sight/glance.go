@@ -1,7 +1,10 @@
-// Package sight sees: where motion is, whether a player stands at address,
-// where shaft, hands and clubhead are. The live pass (Watcher) is coarse and
-// allocates nothing per frame; the full pass reads a rep's frames after it.
+// Package sight makes sense of what the eye saw over time. The live pass
+// (Lookout) tells address, motion and hold apart and finds reps; the track
+// (Setting.Follow) fits hands and club to all looks at a rep. Beside them it
+// finds lines on the ground, a club that hangs, and a camera that was moved.
 package sight
+
+import "math"
 
 // Phase is what the live pass takes the player to be doing.
 type Phase uint8
@@ -37,21 +40,23 @@ type Span struct {
 	Address                      float64 // when the address before it began
 	// Whole says that something moved above the shoulders: a whole swing.
 	Whole bool
-	// Runs are the latest times of stillness before, oldest first; what is
-	// not used is zero.
-	Runs [maxRuns]Run
 }
 
-// Glance is what the live pass says of one frame.
+func noSpan() Span {
+	n := math.NaN()
+	return Span{From: n, To: n, Start: n, BackStart: n, Catch: n, End: n, Address: n}
+}
+
+// Glance is what the live pass says of one look.
 type Glance struct {
 	At     float64 // s, capture clock
 	Phase  Phase
 	Since  float64 // s, when this phase began (may lie before it was known)
-	Motion float64 // 0..1, share of the club's region that moves
+	Motion float64 // 0..1, how fast hands or head move, as a share of 3 m/s
 	// HandsX, HandsY are the hands in pixels as seen, at address; NaN when
 	// not seen.
 	HandsX, HandsY float64
-	// Caught is set on the one frame where a catch becomes known (the club
+	// Caught is set on the one glance in which a catch becomes known (the club
 	// has been still for StillFor), Ended where the rep's end becomes known.
 	// Span then says what is known of the rep so far.
 	Caught, Ended bool

@@ -170,3 +170,16 @@ func gaussian(sigma float64) []float32 {
 	}
 	return k
 }
+
+// halve is g at half the size.
+func halve(g *gray) *gray {
+	h := &gray{X: g.X / 2, Y: g.Y / 2, W: g.W / 2, H: g.H / 2, K: g.K * 2}
+	h.Pix = make([]float32, h.W*h.H)
+	for y := range h.H {
+		a, b := g.Pix[2*y*g.W:][:g.W], g.Pix[(2*y+1)*g.W:][:g.W]
+		for x := range h.W {
+			h.Pix[y*h.W+x] = (a[2*x] + a[2*x+1] + b[2*x] + b[2*x+1]) / 4
+		}
+	}
+	return h
+}

@@ -116,24 +116,6 @@ func (l Line) across(p lens.Point) float64 {
 	return -(p.U-l.From.U)*s + (p.V-l.From.V)*c
 }
 
-// profile is the evidence at each pixel along l from before px before its
-// start to after px past its end, the best of three pixels across.
-func profile(e *gray, l Line, before, after float64) []float64 {
-	s, c := math.Sincos(l.Angle)
-	out := make([]float64, 0, int(l.Length+before+after)+1)
-	for t := -before; t <= l.Length+after; t++ {
-		var m float64
-		for _, o := range [...]float64{-1, 0, 1} {
-			u, v := l.From.U+c*t-s*o, l.From.V+s*t+c*o
-			if e.inside(u, v) {
-				m = max(m, float64(e.at(u, v)))
-			}
-		}
-		out = append(out, m)
-	}
-	return out
-}
-
 // refine moves both ends of l across, to where the evidence is greatest.
 func refine(e *gray, l Line, reach float64) Line {
 	best := l

@@ -4,7 +4,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -57,21 +56,6 @@ func TestEdgeIsNotThin(t *testing.T) {
 	assert.Greater(t, thinness(g, 10.5, 32, 0, 1, 4), 50.0, "a line")
 }
 
-func TestFollowerKeepsToTheCheapWay(t *testing.T) {
-	f := follower{nu: 5, nv: 3}
-	sum := make([]float64, 15)
-	cost := make([]float64, 15)
-	for i := range cost {
-		cost[i] = 1
-	}
-	cost[1*5+2] = 0
-	for range 4 {
-		sum, _ = f.advance(sum, cost, reach{1, 1, 1}, 0.1, 0.1)
-	}
-	assert.Equal(t, 1*5+2, least(sum))
-	assert.InDelta(t, 0, sum[7], 1e-12)
-}
-
 func TestMirroredPictureIsReadFromTheOtherSide(t *testing.T) {
 	p := frame.New(64, 32, frame.Sub420)
 	for i := range p.Y {
@@ -85,48 +69,4 @@ func TestMirroredPictureIsReadFromTheOtherSide(t *testing.T) {
 			assert.InDelta(t, b.Pix[b.W-1-x], a.Pix[x], 1e-4, "column %d at 1/%d", x, k)
 		}
 	}
-}
-
-func TestLivePassAllocatesNothing(t *testing.T) {
-	v, err := lens.NewView(lens.Camera{Width: 640, Height: 360, Focal: 450, Target: lens.Point{U: 320, V: 180}})
-	require.NoError(t, err)
-	w := NewWatcher(Setting{View: v, Distance: 3, Reach: 0.85})
-	p := frame.New(640, 360, frame.Sub420)
-	n := 0
-	step := func() {
-		p.At = time.Duration(n) * time.Second / 60
-		for i := n % 7; i < len(p.Y); i += 7 {
-			p.Y[i] += 31
-		}
-		n++
-		w.Step(p)
-	}
-	for range 100 {
-		step()
-	}
-	assert.Zero(t, testing.AllocsPerRun(200, step))
-}
-
-func TestStillnessIsAddressAndMotionIsNot(t *testing.T) {
-	v, err := lens.NewView(lens.Camera{Width: 640, Height: 360, Focal: 450, Target: lens.Point{U: 320, V: 180}})
-	require.NoError(t, err)
-	w := NewWatcher(Setting{View: v, Distance: 3, Reach: 0.85})
-	p := frame.New(640, 360, frame.Sub420)
-	var last Glance
-	for i := range 60 {
-		p.At = time.Duration(i) * time.Second / 30
-		last = w.Step(p)
-	}
-	assert.Equal(t, Address, last.Phase)
-	for i := 60; i < 70; i++ {
-		p.At = time.Duration(i) * time.Second / 30
-		for y := 120; y < 240; y++ {
-			for x := 250; x < 400; x++ {
-				p.Y[y*p.YStride+x] = byte(x*i + y)
-			}
-		}
-		last = w.Step(p)
-	}
-	assert.Equal(t, Forward, last.Phase)
-	assert.Greater(t, last.Motion, 0.1)
 }

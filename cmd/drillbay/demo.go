@@ -13,11 +13,11 @@ import (
 
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
-	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
 	"drillbay/cmd/drillbay/book"
 	"drillbay/cmd/drillbay/live"
 	"drillbay/drills/ledger"
+	"drillbay/drills/measure"
 	"drillbay/drills/rep"
 	"drillbay/drills/runner"
 )
@@ -86,7 +86,12 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 	if err != nil {
 		return err
 	}
-	p := &performance{bay: bay, eye: sight.NewWatcher(known.Setting), known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: w, problems: c.err, sure: map[bool][]float64{}}
+	watch, err := measure.NewWatch(known.Setting)
+	if err != nil {
+		return err
+	}
+	defer watch.Close()
+	p := &performance{bay: bay, watch: watch, known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: w, problems: c.err, sure: map[bool][]float64{}}
 	budget := lookback.Budget(s.Width, s.Height, s.FPS)
 	pool := frame.NewPool(budget + 32*s.Width*s.Height*3/2)
 	p.session = runner.NewStepper(runner.Options{
@@ -113,7 +118,7 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 		}
 		p.now = pic.Seconds()
 		p.turn(perRung)
-		p.session.See(pic, p.eye.Step(pic))
+		p.see(pic)
 		pic.Release()
 	}
 	if err := errors.Join(p.end(), p.finish(w, l)); err != nil {

@@ -20,6 +20,7 @@ import (
 	"drillbay/cues/ear"
 	"drillbay/cues/sound"
 	"drillbay/drills/ledger"
+	"drillbay/drills/measure"
 )
 
 type doctorCommand struct {
@@ -66,7 +67,7 @@ func (d *doctorCommand) Run(c console) error {
 	}
 	findings := []doctor.Finding{
 		doctor.JudgeCamera(cam),
-		doctor.JudgeAnalysis(analysis, cam.Rate),
+		doctor.JudgeAnalysis(analysis, measure.LooksPerSecond),
 		doctor.JudgeReading(seconds(sight.StillFor), reading, unread),
 		doctor.JudgeSound(figures),
 		doctor.JudgeDisk(doctor.WatchDisk(folder, clock.Now)),
@@ -93,7 +94,7 @@ func (d *doctorCommand) camera(clock camera.Clock) (doctor.CameraFigures, error)
 	return doctor.WatchCamera(src, clock, watchCamera, awaitCamera), nil
 }
 
-// timeAnalysis times the eye on drawn pictures of the camera's size.
+// timeAnalysis times the eye's looks at drawn pictures of the camera's size.
 func timeAnalysis(now func() time.Duration, m camera.Mode) (doctor.Timing, error) {
 	s := virtual.Default()
 	if m.Width > 0 {
@@ -109,22 +110,23 @@ func timeAnalysis(now func() time.Duration, m camera.Mode) (doctor.Timing, error
 		return doctor.Timing{}, err
 	}
 	var pics []*frame.Picture
-	for i := range 30 {
+	for i := range 12 {
 		p := frame.New(s.Width, s.Height, frame.Sub420)
-		if err := bay.Draw(i*bay.Frames()/30, p); err != nil {
+		if err := bay.Draw(i*bay.Frames()/12, p); err != nil {
 			return doctor.Timing{}, err
 		}
 		pics = append(pics, p)
 	}
-	copied := frame.New(s.Width, s.Height, frame.Sub420)
-	watcher := sight.NewWatcher(known.Setting)
+	watch, err := measure.NewWatch(known.Setting)
+	if err != nil {
+		return doctor.Timing{}, err
+	}
+	defer watch.Close()
 	n := 0
-	return doctor.Time(150, now, func() {
+	return doctor.Time(60, now, func() {
 		p := pics[n%len(pics)]
-		if copied.CopyImage(p.Image()) == nil {
-			copied.At = time.Duration(n) * time.Second / 30
-			watcher.Step(copied)
-		}
+		p.At = seconds(float64(n) / measure.LooksPerSecond)
+		watch.See(p)
 		n++
 	}), nil
 }

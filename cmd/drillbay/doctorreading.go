@@ -36,14 +36,23 @@ func timeReading(now func() time.Duration, m camera.Mode) (time.Duration, error)
 	}
 	var pics []*frame.Picture
 	var span sight.Span
-	eye, caught := sight.NewWatcher(known.Setting), false
+	watch, err := measure.NewWatch(known.Setting)
+	if err != nil {
+		return 0, err
+	}
+	defer watch.Close()
+	var pace measure.Pace
+	caught := false
 	for i := 0; i < bay.Frames() && !caught; i++ {
 		p := frame.New(s.Width, s.Height, frame.Sub420)
 		if err := bay.Draw(i, p); err != nil {
 			return 0, err
 		}
 		pics = append(pics, p)
-		if g := eye.Step(p); g.Caught {
+		if !pace.Due(p.Seconds()) {
+			continue
+		}
+		if g, _ := watch.See(p); g.Caught {
 			span, caught = g.Span, true
 		}
 	}

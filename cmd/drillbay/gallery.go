@@ -16,6 +16,7 @@ import (
 	"drillbay/camera/whole"
 	"drillbay/drills/measure"
 	"drillbay/drills/rep"
+	"drillbay/drills/runner"
 )
 
 // gallery keeps, per rep, the frame of the level moment with its overlay and
@@ -79,27 +80,13 @@ func writeJPEG(path string, img image.Image) error {
 // head's trace as dots equally spaced in time, and the shaft at level.
 func (g *gallery) overlay(p *frame.Picture, r measure.Result) image.Image {
 	img := live.RGBA(p)
-	v := g.k.Setting.View
-	seen := v.Mirror
-	tp := v.Target
-	hands, head := lens.Point{}, lens.Point{}
-	if h := r.Track.Held; h != nil {
-		hands, head = seen(h.Hands), seen(h.Head)
-	} else {
-		for _, s := range r.Track.Samples {
-			if s.At <= r.Rep.Moments.Level {
-				hands, head = seen(s.Hands), seen(s.Head)
-			}
-		}
-	}
+	over := live.Reading(r, g.k.Setting.View).Overlay
+	at := func(d runner.Dot) lens.Point { return lens.Point{U: d.X, V: d.Y} }
+	tp, hands, head := at(over.Target), at(over.Hands), at(over.Head)
 	far := lens.Point{U: tp.U + 4*(hands.U-tp.U), V: tp.V + 4*(hands.V-tp.V)}
 	live.Stroke(img, tp, far, 1.5, live.White)
-	next := r.Rep.Moments.Start
-	for _, s := range r.Track.Samples {
-		if s.At >= next {
-			live.Dot(img, seen(s.Head), 4, live.Trace)
-			next += 1.0 / 30
-		}
+	for _, d := range over.Trace {
+		live.Dot(img, at(d), 4, live.Trace)
 	}
 	live.Stroke(img, hands, head, 3, live.ShaftOf(r.Rep.Verdict))
 	live.Ring(img, tp, 8)

@@ -21,8 +21,8 @@ import (
 var mayImport = map[string][]string{
 	"camera/frame": {}, "drills": {}, "camera/lens": {}, "app/widget": {}, "app/letters": {}, "assets": {}, "camera/whole": {}, "cues/card": {}, "cues/soundtest": {},
 	"camera/eye": {"camera/frame"}, "camera/eye/learn/drawn": {"camera/frame", "camera/virtual"},
-	"camera/sight": {"camera/frame", "camera/lens", "camera/sight/net", "camera/eye"}, "camera/sight/net": {},
-	"camera": {"camera/frame"}, "camera/lookback": {"camera/frame"}, "camera/clip": {"camera/frame", "camera/whole"}, "camera/virtual": {"camera/frame"},
+	"camera/sight": {"camera/frame", "camera/lens", "camera/eye"},
+	"camera":       {"camera/frame"}, "camera/lookback": {"camera/frame"}, "camera/clip": {"camera/frame", "camera/whole"}, "camera/virtual": {"camera/frame"},
 	"drills/rep": {"drills", "camera/sight", "camera/lens"}, "drills/pattern": {"drills", "camera/sight", "camera/lens"}, "drills/clinic": {"drills", "camera/sight", "camera/lens"},
 	"drills/measure": {"drills/rep", "camera/sight", "camera/lens", "camera/clip", "camera"},
 	"drills/ledger":  {"drills", "assets"}, "drills/report": {"drills", "assets"}, "cues": {"drills", "assets"},

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 
+	"drillbay/camera/frame"
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
 	"drillbay/cmd/drillbay/live"
@@ -25,7 +26,9 @@ type performance struct {
 	bay      *virtual.Bay
 	known    rep.Known
 	reader   measure.Reader
-	eye      *sight.Watcher
+	watch    *measure.Watch
+	pace     measure.Pace
+	glance   sight.Glance // the newest
 	keep     *gallery
 	dir      string
 	drills   []runner.Drill
@@ -52,11 +55,20 @@ func (p *performance) turn(perRung int) {
 	}
 }
 
+// see takes a picture with what the eye saw last, as a live session does.
+func (p *performance) see(pic *frame.Picture) {
+	p.glance.Caught, p.glance.Ended = false, false
+	if p.pace.Due(pic.Seconds()) {
+		p.glance, _ = p.watch.See(pic)
+	}
+	p.glance.At = pic.Seconds()
+	p.session.See(pic, p.glance)
+}
+
 // read is the full reading of a rep; its pictures are there only now, so the
 // gallery and the clip are made of them here.
 func (p *performance) read(t runner.Take) runner.Reading {
 	r, ok := live.Read(t, p.known, &p.reader)
-	r.Teach(p.eye, ok)
 	if !ok {
 		return runner.Reading{Void: true}
 	}

@@ -14,7 +14,6 @@ import (
 	"drillbay/camera/clip"
 	"drillbay/camera/lens"
 	"drillbay/drills"
-	"drillbay/drills/rep"
 )
 
 // truthFile is the exact truth beside a reference clip.
@@ -176,7 +175,7 @@ func TestReferenceClips(t *testing.T) {
 			assert.Zero(t, bad)
 			for i, r := range reps {
 				if i < len(f.Events) {
-					t.Log(line(f.want(i), r.Rep), r.Track.Held)
+					t.Log(line(f.want(i), r.Rep))
 				}
 			}
 			require.Len(t, reps, len(f.Events))
@@ -205,5 +204,3 @@ func line(w wanted, r drills.Rep) string {
 		1000*(r.Moments.Start-w.start), 1000*(r.Moments.BackStart-w.turn), 1000*(r.Moments.Catch-w.catch), 1000*(r.Moments.Level-w.level),
 		1000*(r.Moments.Top-w.top), 1000*(r.Moments.Impact-w.impact), r.Tempo, r.TempoLow, r.TempoHigh, r.Why)
 }
-
-var _ = rep.Known{}

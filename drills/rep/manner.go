@@ -1,13 +1,9 @@
 package rep
 
-import (
-	"math"
+import "math"
 
-	"drillbay/camera/sight"
-	"drillbay/drills"
-)
-
-// How a catch is told from a placement. A swing is stopped: its last part
+// How a swing is told from a placement by its arc over time; sight.Times has
+// the other sign, how its last part ends. A swing is stopped: that part
 // takes little of its time. A placement stops by itself: a minimum-jerk
 // movement (Flash & Hogan 1985) takes 0.32 of its time for the last 14 % of
 // the way. A placement in moves dwells on the way.
@@ -19,35 +15,6 @@ const (
 	dwellLong = 0.20 // of the time, and at least dwellMin
 	dwellMin  = 0.12 // s
 )
-
-// manner judges how the club came to the catch, from the turn-round on, and
-// gives the SPARC of that part.
-func manner(t sight.Track) (drills.Manner, float64) {
-	at, arc := backward(t)
-	n := len(at)
-	if n < 4 {
-		return drills.Unsure, math.NaN()
-	}
-	long, way := at[n-1]-at[0], arc[n-1]-arc[0]
-	if long < 0.12 || way < 25 {
-		return drills.Unsure, math.NaN()
-	}
-	smooth := SPARC(speeds(at, arc), speedRate)
-	last := lastShare(at, arc)
-	dwell, _ := dwells(at, arc)
-	switch {
-	case dwell > dwellLong*long && dwell > dwellMin:
-		return drills.Placed, smooth
-	case last <= swungTo:
-		if dwell > 0.8*dwellLong*long && dwell > dwellMin {
-			return drills.Unsure, smooth
-		}
-		return drills.Swung, smooth
-	case last >= placedAt:
-		return drills.Placed, smooth
-	}
-	return drills.Unsure, smooth
-}
 
 // lastShare is the share of the time that the last part of the way took.
 func lastShare(at, arc []float64) float64 {
@@ -87,37 +54,6 @@ func dwells(at, arc []float64) (longest, end float64) {
 	return longest, end
 }
 
-// lastMove is how long the movement into the catch took, s: from the turn-round
-// on, or from the last dwell.
-func lastMove(t sight.Track) float64 {
-	at, arc := backward(t)
-	n := len(at)
-	if n < 4 {
-		return 0
-	}
-	if _, end := dwells(at, arc); !math.IsNaN(end) {
-		return at[n-1] - end
-	}
-	return at[n-1] - t.Turn
-}
-
-// backward is the arc over time from the turn-round to the catch, never
-// falling: the middle of what has been reached and what is still to come.
-func backward(t sight.Track) (at, arc []float64) {
-	for _, s := range t.Samples {
-		if s.At >= t.Turn-0.02 {
-			at, arc = append(at, s.At), append(arc, s.Arc)
-		}
-	}
-	// The club that is held is seen in another way than the moving one, and may
-	// be some degrees lower than where that was seen to go: it did not go back.
-	if n := len(arc); t.Held != nil && n > 3 {
-		arc[n-1] = max(arc[n-1], min(arc[n-1]+heldLower, max(arc[n-2], arc[n-3])))
-	}
-	rise(arc)
-	return at, arc
-}
-
 // rise makes an arc one that never falls: the middle of what has been reached
 // and what is still to come.
 func rise(arc []float64) {
@@ -133,9 +69,6 @@ func rise(arc []float64) {
 		arc[i] = (up[i] + down[i]) / 2
 	}
 }
-
-// heldLower is how much lower a held club may be seen, degrees.
-const heldLower = 8.0
 
 const speedRate = 60.0 // per second
 

@@ -1,72 +1,69 @@
-package rep
+package rep_test
 
 import (
 	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
+	"drillbay/camera/eye"
+	"drillbay/camera/lens"
 	"drillbay/camera/sight"
+	"drillbay/camera/virtual"
 	"drillbay/drills"
+	"drillbay/drills/rep"
 )
 
-// arcs is a track whose club turns from −50° to 90° by a law of its time.
-func arcs(long float64, law func(x float64) float64) sight.Track {
-	t := sight.Track{Held: &sight.Held{}}
-	const frame = 1.0 / 30
-	for at := 0.0; at < long; at += frame {
-		t.Samples = append(t.Samples, sight.Sample{At: at, Arc: 2 * math.Round((-50+140*law(at/long))/2)})
+// followed is the track of a bay's first rep, from places as the bay has them
+// to half a pixel, 30 a second, and the bay.
+func followed(t *testing.T, s virtual.Setup) (sight.Motion, rep.Known, *virtual.Bay) {
+	t.Helper()
+	s.Width, s.Height = 640, 360
+	b, err := virtual.New(s)
+	require.NoError(t, err)
+	x, y := b.TargetPoint()
+	v, err := lens.NewView(lens.Camera{Width: s.Width, Height: s.Height, Focal: b.Focal(), Target: lens.Point{U: x, V: y}, Left: s.Player.Hand == virtual.LeftHand})
+	require.NoError(t, err)
+	k := rep.Known{Setting: sight.Setting{View: v, Distance: s.Camera.Distance, Reach: b.HandsToHead(), Grip: s.Club.Grip},
+		Scale: true, Band: drills.Band, Distance: 0.06, Target: 1.3, Roll: 0.3, Focal: 0.01, Reach: 0.008, Forward: 0.06}
+	e := b.Events()[0]
+	var looks []sight.Look
+	for at := e.StillFrom; at < e.HoldTo; at += 1 / 30.0 {
+		w := b.Truth(at)
+		l := sight.Look{At: at}
+		for p, px := range map[eye.Point][2]float64{eye.Hands: w.HandsPX, eye.Head: w.HeadPX} {
+			l.Places[p] = eye.Place{U: px[0], V: px[1], UU: 0.25, VV: 0.25, Here: 0.97, Seen: 0.95}
+		}
+		looks = append(looks, l)
 	}
-	t.Samples = append(t.Samples, sight.Sample{At: long, Arc: 90})
-	return t
-}
-
-// placed is a minimum-jerk movement (Flash & Hogan 1985).
-func placed(x float64) float64 { return x * x * x * (10 - 15*x + 6*x*x) }
-
-// swung speeds up to the catch and is stopped there.
-func swung(x float64) float64 {
-	return 0.35*x*x + 0.65*(1-math.Cos(math.Pi*x*0.72))/(1-math.Cos(math.Pi*0.72))
-}
-
-func moves(x float64) float64 {
-	x *= 3
-	n := math.Floor(x)
-	return (n + placed(math.Min(1, 1.5*(x-n)))) / 3
+	m, err := k.Setting.Follow(looks, k.Doubt(), s.Drill == virtual.Ordinary)
+	require.NoError(t, err)
+	return m, k, b
 }
 
 func TestMannerIsToldWhateverTheTempo(t *testing.T) {
 	cases := []struct {
-		name string
-		long float64
-		law  func(float64) float64
-		want drills.Manner
+		name   string
+		manner virtual.Manner
+		back   float64 // s
+		want   drills.Manner
 	}{
-		{"a swing", 0.6, swung, drills.Swung},
-		{"a gentle slow swing", 1.2, swung, drills.Swung},
-		{"a slow smooth placement", 1.6, placed, drills.Placed},
-		{"a quick smooth placement", 0.7, placed, drills.Placed},
-		{"a placement in moves", 1.9, moves, drills.Placed},
+		{"a swing", virtual.Swing, 0.6, drills.Swung},
+		{"a gentle slow swing", virtual.GentleSwing, 1.2, drills.Swung},
+		{"a slow smooth placement", virtual.Creep, 1.6, drills.Placed},
+		{"a quick smooth placement", virtual.QuickPlace, 0.7, drills.Placed},
+		{"a placement in moves", virtual.StopGo, 1.9, drills.Placed},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			got, smooth := manner(arcs(c.long, c.law))
-			assert.Equal(t, c.want, got)
-			assert.False(t, math.IsNaN(smooth))
+			s := virtual.Default()
+			s.Reps = []virtual.RepSpec{{ShaftLineDeg: 6, Manner: c.manner, Back: c.back, Hold: 1}}
+			m, k, _ := followed(t, s)
+			r, ok := rep.Of(&m, k)
+			require.True(t, ok)
+			assert.Equal(t, c.want, r.Manner)
+			assert.False(t, math.IsNaN(r.Smoothness))
 		})
 	}
-}
-
-func TestPathIsCarriedOnToLevel(t *testing.T) {
-	p := path{}
-	for lift := -45.0; lift <= -8; lift += 6 {
-		x := lift / 45
-		p.lift, p.line, p.sigma = append(p.lift, lift), append(p.line, 4+18*x-14*x*x), append(p.sigma, 2.5)
-	}
-	line, sigma, ok := p.at(0)
-	assert.True(t, ok)
-	assert.InDelta(t, 4, line, 1.5)
-	assert.Greater(t, sigma, 1.0)
-	_, _, ok = path{}.at(0)
-	assert.False(t, ok)
 }

@@ -1,36 +1,68 @@
-package rep
+package rep_test
 
 import (
-	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"drillbay/camera/lens"
-	"drillbay/camera/sight"
+	"drillbay/camera/virtual"
 	"drillbay/drills"
+	"drillbay/drills/rep"
 )
 
-// By similar triangles, worked by hand: at a focal length of 600 px, hands
-// 2.7 m away that are 60 px left of and 90 px above those at the target point
-// are 0.27 m inside and 0.405 m higher.
-func TestWhereTheHandsCame(t *testing.T) {
-	v, err := lens.NewView(lens.Camera{Width: 960, Height: 540, Focal: 600, Target: lens.Point{U: 480, V: 270}})
-	require.NoError(t, err)
-	k := Known{Setting: sight.Setting{View: v, Distance: 3, Reach: 0.85}, Forward: 0.06}
-	tr := sight.Track{Stance: sight.Stance{Hands: lens.Point{U: 480, V: 270}}}
-	var r drills.Rep
-	place(&r, tr, k, lens.Point{U: 420, V: 180}, 2.7, 0)
-	assert.InDelta(t, 27, r.Depth.Value, 0.01)
-	assert.InDelta(t, 40.5, r.Height.Value, 0.01)
-	// 1.8 cm of the picture and 6 cm of distance at 60 and 90 px.
-	assert.InDelta(t, math.Hypot(1.8, 60*6/600.0), r.Depth.Sigma, 0.01)
-	assert.InDelta(t, math.Hypot(1.8, 90*6/600.0), r.Height.Sigma, 0.01)
+// A track of places that are right gives shaft line, depth and height of the
+// drawn club and hands within what it says of itself, on either side of the
+// band and for either hand; the verdict is that of the drawn line.
+func TestARepOfWhatWasSeenRightIsRight(t *testing.T) {
+	for _, hand := range []virtual.Hand{virtual.RightHand, virtual.LeftHand} {
+		for _, c := range []struct {
+			line float64
+			want drills.Verdict
+		}{{-15, drills.Outside}, {2, drills.InLine}, {15, drills.Inside}} {
+			s := virtual.Default()
+			s.Player.Hand = hand
+			s.Reps = []virtual.RepSpec{{ShaftLineDeg: c.line, Hold: 1}}
+			m, k, b := followed(t, s)
+			r, ok := rep.Of(&m, k)
+			require.True(t, ok)
+			assert.Equal(t, c.want, r.Verdict, "%v° of a %s-hander: %s", c.line, hand, r.Why)
+			require.True(t, r.ShaftLine.OK())
+			assert.InDelta(t, c.line, r.ShaftLine.Value, 2*r.ShaftLine.Sigma+0.1)
+			e := b.Events()[0]
+			home, at := b.Truth(e.StillFrom), b.Truth(e.Catch+0.1)
+			assert.InDelta(t, 100*(at.Hands[1]-home.Hands[1]), r.Depth.Value, 2*r.Depth.Sigma)
+			assert.InDelta(t, 100*(at.Hands[2]-home.Hands[2]), r.Height.Value, 2*r.Height.Sigma)
+			assert.Less(t, r.Depth.Sigma, 6.0)
+		}
+	}
+}
 
-	// Hands that were lost well under level rise on: no height is told.
-	r = drills.Rep{}
-	place(&r, tr, k, lens.Point{U: 420, V: 180}, 2.7, 20)
-	assert.False(t, r.Height.Known())
-	assert.Greater(t, r.Depth.Sigma, 3.0)
+// A club that stops more than 12° before level is short: its line is not told.
+func TestAShortBackswingIsShort(t *testing.T) {
+	for lift, want := range map[float64]drills.Verdict{-25: drills.Short, -5: drills.InLine} {
+		s := virtual.Default()
+		s.Reps = []virtual.RepSpec{{ElevationDeg: lift, Hold: 1}}
+		m, k, _ := followed(t, s)
+		r, ok := rep.Of(&m, k)
+		require.True(t, ok)
+		assert.Equal(t, want, r.Verdict, "stopped at %v°", lift)
+		assert.Equal(t, want != drills.Short, r.ShaftLine.OK())
+		assert.InDelta(t, lift, r.Elevation.Value, 3)
+	}
+}
+
+// Without a distance and a field of view there is no angle, whatever was seen,
+// and the reason is told.
+func TestWithoutAScaleThereIsNoAngle(t *testing.T) {
+	s := virtual.Default()
+	s.Reps = []virtual.RepSpec{{ShaftLineDeg: 6, Hold: 1}}
+	m, k, _ := followed(t, s)
+	k.Scale = false
+	r, ok := rep.Of(&m, k)
+	require.True(t, ok)
+	assert.False(t, r.ShaftLine.OK())
+	assert.Equal(t, drills.NoReading, r.Verdict)
+	assert.Equal(t, rep.NoScale, r.Why)
+	assert.Equal(t, drills.Swung, r.Manner, "how it was swung needs no scale")
 }

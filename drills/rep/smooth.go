@@ -64,26 +64,3 @@ func spectrum(v []float64, size int, limit, rate float64) []float64 {
 	}
 	return out
 }
-
-// LDLJ is the log dimensionless jerk of a speed profile (same paper). It
-// depends on the rate: compare it only at equal rates. NaN as in SPARC.
-func LDLJ(v []float64, rate float64) float64 {
-	n := len(v)
-	if n < 4 || !(rate > 0) {
-		return math.NaN()
-	}
-	dt := 1 / rate
-	peak, sum := 0.0, 0.0
-	for i, x := range v {
-		peak = max(peak, math.Abs(x))
-		if i+2 < n {
-			j := (v[i+2] - 2*v[i+1] + x) / (dt * dt)
-			sum += j * j * dt
-		}
-	}
-	if peak == 0 || sum == 0 {
-		return math.NaN()
-	}
-	long := float64(n) * dt
-	return -math.Log(long * long * long / (peak * peak) * sum)
-}

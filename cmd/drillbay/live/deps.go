@@ -10,9 +10,6 @@ import (
 	"drillbay/drills/runner"
 )
 
-// handsFor is how long the hands at address are believed to stay, s.
-const handsFor = 120.0
-
 // Deps is what the program behind the window works with.
 func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 	setup, err := l.book.Setup(ctx)
@@ -26,7 +23,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		l.runner.Raise("kept", sentence(l.complain), "")
 	}
 	return app.Deps{
-		Snapshot: l.runner.Snapshot, Order: l.Order, Picture: l.picture, Hands: l.handsSeen,
+		Snapshot: l.runner.Snapshot, Order: l.Order, Picture: l.picture, Hands: l.handsSeen, Seen: l.Seen,
 		Lens: app.LensWork{Meet: Meet, Offset: Offset, Under: Under, Find: l.find, Roll: l.rollOf, Mark: l.mark, Shifted: l.shifted.Load}, Book: l.book, Bay: l.bay, Setup: setup,
 		KeepSetup: func(s app.Setup) error {
 			l.setQuiet(!s.Voice)

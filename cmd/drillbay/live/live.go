@@ -15,7 +15,6 @@ import (
 	"drillbay/app"
 	"drillbay/camera"
 	"drillbay/camera/frame"
-	"drillbay/camera/lens"
 	"drillbay/camera/lookback"
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
@@ -49,8 +48,9 @@ type Config struct {
 
 // Live is a running session with all its devices.
 type Live struct {
-	reader   measure.Reader                // of the runner's readings, one at a time
-	eye      atomic.Pointer[sight.Watcher] // of the capture goroutine; readings teach it
+	reader   measure.Reader // of the runner's readings, one at a time
+	eye      *watching
+	seen     sightings
 	cfg      Config
 	clock    camera.Clock
 	wall     *wall
@@ -70,7 +70,6 @@ type Live struct {
 	done     sync.WaitGroup
 	stop     chan struct{}
 	taps     atomic.Bool // are heard
-	looking  atomic.Bool // at a rep for the lens
 	on       onlooking
 	lines    finding
 	roll     rolling
@@ -88,8 +87,6 @@ type Live struct {
 	bay      app.Bay
 	hand     drills.Hand   // of the player
 	club     float64       // of the player, m; 0: the bay's
-	hands    lens.Point    // at address, px as seen; NaN when not seen
-	handsAt  float64       // s, when they were
 	complain string        // why the bay cannot be used
 	next     runner.Player // who practises, or is about to
 	called   bool          // by name
@@ -111,7 +108,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	if cfg.Clock == nil {
 		cfg.Clock = camera.NewSystemClock()
 	}
-	l := &Live{cfg: cfg, clock: cfg.Clock, wake: make(chan struct{}, 1), stop: make(chan struct{}), hands: lens.Point{U: math.NaN(), V: math.NaN()}, passing: passing{up: map[string]float64{}}}
+	l := &Live{cfg: cfg, clock: cfg.Clock, wake: make(chan struct{}, 1), stop: make(chan struct{}), passing: passing{up: map[string]float64{}}}
 	l.taps.Store(cfg.Taps)
 	l.wall = newWall(cfg.Wall)
 	l.wall.began = l.wall.began.Add(-l.clock.Now())
@@ -168,13 +165,14 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 		Ring: l.ring, Analyse: l.read, Speaker: l.voice, Now: l.Now, Began: l.wall.began,
 		Store: Store{Ledger: cfg.Ledger, Book: l.book, Club: l.clubInUse, Dated: l.wall.date},
 	})
+	l.eye = newWatching(l)
 	l.hearing.live = l
 	l.later.after = l.nudge
 	l.asked.Store(math.Float64bits(math.Inf(-1)))
 	l.roll.last = math.NaN()
 	l.roll.asked, l.roll.found = math.Inf(-1), math.Inf(-1)
 	l.lines.asked, l.lines.found = math.Inf(-1), math.Inf(-1)
-	l.on.seenAt, l.handsAt = math.Inf(-1), math.Inf(-1)
+	l.on.seenAt = math.Inf(-1)
 	l.watchOver(l.bay, width, height)
 	for _, e := range events {
 		l.heed(e)
@@ -193,9 +191,10 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 		}
 		l.tell("deleted", said)
 	}
-	l.done.Add(4)
+	l.done.Add(5)
 	go l.onlook(ctx)
-	go l.see()
+	go func() { defer l.done.Done(); l.eye.run() }()
+	go l.capture()
 	go l.listen()
 	go l.watch()
 	return l, nil
@@ -247,14 +246,16 @@ func (l *Live) first(ctx context.Context) (events []camera.Event) {
 	}
 }
 
-// drawnMemory is what the virtual bay keeps to draw its pictures from, bytes.
-const drawnMemory = 56 << 20
+const (
+	drawnMemory = 56 << 20 // bytes that the virtual bay keeps to draw its pictures from
+	eyesMemory  = 40 << 20 // bytes of the eyes that look now and of those that read
+)
 
 // limitMemory keeps the heap close to what is in use: most of it is one ring
 // of pictures that never becomes garbage, so collecting often costs little. A
 // limit under what is in use would have it collect without end.
 func limitMemory(ring int, drawn bool) {
-	limit := int64(ring) + 88<<20
+	limit := int64(ring) + 88<<20 + eyesMemory
 	if drawn {
 		limit += drawnMemory
 	}
@@ -295,32 +296,27 @@ func (l *Live) Wake() <-chan struct{} { return l.wake }
 // Drawn reports whether the picture is drawn, not filmed.
 func (l *Live) Drawn() bool { return l.isDrawn }
 
-// see is the capture goroutine: it looks at each picture and hands it on. It
-// allocates nothing but when the aim changes.
-func (l *Live) see() {
+// capture hands each picture on with what the eye saw last. It neither waits
+// nor allocates.
+func (l *Live) capture() {
 	defer l.done.Done()
-	var w *sight.Watcher
-	var aimed int64 = -1
-	var width, height int
 	for p := range l.source.Frames() {
-		if n := l.aimed.Load(); w == nil || n != aimed || p.Width != width || p.Height != height {
-			if w != nil && (p.Width != width || p.Height != height) {
-				l.tell("mode", fmt.Sprintf("The camera changed its pictures to %d × %d: the bay is fitted to them.", p.Width, p.Height))
-			}
-			w, aimed, width, height = sight.NewWatcher(l.known(p.Width, p.Height).Setting), n, p.Width, p.Height
-			l.eye.Store(w)
-		}
-		g := w.Step(p)
+		l.eye.offer(p)
+		g := l.eye.take(p.Seconds())
 		g.Bumped = l.bumped(p)
 		l.runner.See(p, g)
 		if s := l.runner.Snapshot(); s.Ready {
 			l.voice.follow(g)
 			l.hearing.follow(g, s.Drill)
-		} else if g.Caught && l.lensInUse() {
-			l.glimpse(g.Span, p.Width, p.Height)
 		}
 		p.Release()
 	}
+	l.eye.end(func(g sight.Glance) { l.runner.See(nil, g) })
+}
+
+// changed tells that the pictures have another size.
+func (l *Live) changed(width, height int) {
+	l.tell("mode", fmt.Sprintf("The camera changed its pictures to %d × %d: the bay is fitted to them.", width, height))
 }
 
 // known is what the passes need now; a bay that cannot be is told, and the
@@ -345,43 +341,11 @@ func (l *Live) read(t runner.Take) runner.Reading {
 	}
 	k := l.known(t.Frames[0].Width, t.Frames[0].Height)
 	r, ok := Read(t, k, &l.reader)
-	if eye := l.eye.Load(); eye != nil {
-		r.Teach(eye, ok)
-	}
 	if !ok {
 		return runner.Reading{Void: true}
 	}
-	l.standing(r, k)
-	sharpen(&r.Rep, t.Strikes, r.Track.Frame)
+	sharpen(&r.Rep, t.Strikes, r.Track.Frame())
 	return Reading(r, k.Setting.View)
-}
-
-// standing notes where the hands were at address.
-func (l *Live) standing(r measure.Result, k rep.Known) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	l.hands, l.handsAt = k.Setting.View.Mirror(r.Track.Stance.Hands), l.Now()
-}
-
-// glimpse looks at a rep that is not counted, to know where the hands are at
-// address: the lens is set by it.
-func (l *Live) glimpse(span sight.Span, width, height int) {
-	if !l.looking.CompareAndSwap(false, true) {
-		return
-	}
-	pics := l.ring.Frames(span.From, l.Now())
-	l.done.Add(1)
-	go func() {
-		defer l.done.Done()
-		defer l.looking.Store(false)
-		k := l.known(width, height)
-		if r, ok := measure.Analyse(pics, span, k, measure.Catch); ok {
-			l.standing(r, k)
-		}
-		for _, p := range pics {
-			p.Release()
-		}
-	}()
 }
 
 // Close ends the session: every rep that was seen is read and stored, or ctx

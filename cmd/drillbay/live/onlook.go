@@ -15,7 +15,8 @@ import (
 
 const (
 	onlookEvery = 200 * time.Millisecond
-	lookBack    = 20.0 // s of pictures that an onlooker sees
+	lookBack    = 20.0 // s of pictures in which a hung club is looked for
+	stoodFor    = 0.8  // s at address before the voice leads the player
 	wanted      = 1.5  // s that what the lens screen asked for is still wanted
 	handsStay   = 2.0  // s that the hands are shown while the player moves a little
 	saidMost    = 2    // times a session that the walk-up voice speaks outside the lens screen
@@ -26,9 +27,6 @@ const (
 // The fields up to saidFor belong to its goroutine alone; the rest is under
 // Live.mu.
 type onlooking struct {
-	eye     *sight.Onlooker
-	aimed   int64
-	size    [2]int
 	session string
 	said    int
 	saidFor float64 // s, the stillness in which it was
@@ -50,7 +48,7 @@ func (l *Live) onlook(ctx context.Context) {
 		case <-l.stop:
 			return
 		case <-tick.C:
-			l.lookForHands()
+			l.guide()
 			l.lookAround(ctx)
 			l.lookForLines()
 			l.lookForRoll()
@@ -92,41 +90,13 @@ func release(pics []*frame.Picture) {
 	}
 }
 
-// lookForHands looks where the hands of a player at address are, from the
-// beginning of a session to its first rep and while the lens is set. On a form
-// nobody needs them, and a look costs half a second of a core.
-func (l *Live) lookForHands() {
-	s, g, inUse := l.runner.Snapshot(), l.runner.Glance(), l.lensInUse()
-	if (s.Session == "" || len(s.All)+s.Waiting > 0) && !inUse {
+// guide leads whoever stands at address before the first rep of a session.
+func (l *Live) guide() {
+	s, g := l.runner.Snapshot(), l.runner.Glance()
+	if s.Session == "" || len(s.All)+s.Waiting > 0 || l.lensInUse() || math.IsNaN(g.HandsX) || g.At-g.Since < stoodFor {
 		return
 	}
-	eye := l.eye.Load()
-	w, h, ok := l.size()
-	if eye == nil || !ok {
-		return
-	}
-	on := &l.on
-	if n := l.aimed.Load(); on.eye == nil || n != on.aimed || on.size != [2]int{w, h} {
-		on.eye, on.aimed, on.size = sight.NewOnlooker(l.known(w, h).Setting), n, [2]int{w, h}
-	}
-	if !on.eye.Due(g) {
-		return
-	}
-	pics := l.recent(lookBack, w, h)
-	defer release(pics)
-	hands, ok := on.eye.Look(pics, g)
-	if on.eye.Empty() {
-		l.mu.Lock()
-		l.handsAt = math.Inf(-1) // whoever stood there is gone
-		l.mu.Unlock()
-	}
-	if !ok {
-		return
-	}
-	eye.Place(g.At, hands)
-	if !inUse {
-		l.walkUp(s, g, l.known(w, h).Setting.View.Mirror(hands))
-	}
+	l.walkUp(s, g, lens.Point{U: g.HandsX, V: g.HandsY})
 }
 
 // walkUp says before the first rep of a session which way the camera should
@@ -165,8 +135,6 @@ func (l *Live) handsSeen() (x, y float64) {
 		return g.HandsX, g.HandsY
 	case g.At > 0 && now-on.seenAt < handsStay:
 		return on.seen.U, on.seen.V
-	case g.Phase == sight.Address && now-l.handsAt < handsFor:
-		return l.hands.U, l.hands.V // of a rep that was read
 	}
 	return math.NaN(), math.NaN()
 }

@@ -46,25 +46,14 @@ func overlay(r measure.Result, v lens.View) runner.Overlay {
 	if math.IsNaN(last) {
 		last = m.Impact
 	}
-	samples := r.Track.Samples
-	next := m.Start
-	for i, s := range samples {
-		// A dot every traceStep, between the two samples about it.
-		for i > 0 && next <= s.At && !(next > last) {
-			before := samples[i-1]
-			if next >= before.At {
-				f := (next - before.At) / (s.At - before.At)
-				o.Trace = append(o.Trace, seen(next, lens.Point{
-					U: before.Head.U + f*(s.Head.U-before.Head.U), V: before.Head.V + f*(s.Head.V-before.Head.V)}))
-			}
-			next += traceStep
-		}
-		if s.At <= m.Level+1e-6 {
-			o.Hands, o.Head = seen(s.At, s.Hands), seen(s.At, s.Head)
-		}
+	for i := 0; m.Start+float64(i)*traceStep <= last; i++ {
+		at := m.Start + float64(i)*traceStep
+		_, head := r.Track.Seen(at)
+		o.Trace = append(o.Trace, seen(at, head))
 	}
-	if h := r.Track.Held; h != nil && !(m.Level < m.Catch-0.05) {
-		o.Hands, o.Head = seen(m.Catch, h.Hands), seen(m.Catch, h.Head)
+	if at := FirstOf(m.Level, m.Catch); at > 0 {
+		hands, head := r.Track.Seen(at)
+		o.Hands, o.Head = seen(at, hands), seen(at, head)
 	}
 	return o
 }

@@ -143,11 +143,11 @@ func TestSoakInRealTime(t *testing.T) {
 	require.Greater(t, o.Stored, int(m), "it practised")
 }
 
-// Eight hours of practice without a window, a rep every half minute, as fast as
-// it goes: nothing grows.
+// Eight hours of practice without a window, a rep every minute, as fast as it
+// goes: nothing grows. While the player rests the eye looks twice a second.
 func TestSoakAsFastAsItGoes(t *testing.T) {
 	m := soaktest.Minutes(t)
-	const hours, rest = 8.0, 23.0
+	const hours, rest = 8.0, 53.0
 	ctx := context.Background()
 	l, err := ledger.Open(filepath.Join(t.TempDir(), ledger.FileName))
 	require.NoError(t, err)
@@ -167,7 +167,7 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 		require.NoError(t, bay.Draw(i, p))
 		drawn = append(drawn, p)
 	}
-	order := withRests(t, setup, rest)
+	order, rests := withRests(t, setup, rest)
 	place, err := BayOf(setup)
 	require.NoError(t, err)
 	known, err := Known(place, drills.Right, 0, setup.Width, setup.Height)
@@ -188,7 +188,11 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 		Speaker: newVoice(Silent{}), Store: Store{Ledger: l, Book: b}, Now: func() float64 { return now }, Began: time.Now(),
 	})
 	drill := b.Rungs(who.Player.ID)[0].Drill
-	watcher := sight.NewWatcher(known.Setting)
+	watch, err := measure.NewWatch(known.Setting)
+	require.NoError(t, err)
+	defer watch.Close()
+	var pace measure.Pace
+	var glance sight.Glance
 	began, session, next := time.Now(), 0.0, 0.0
 	var all []soaktest.Sample
 	for n := 0; now < hours*3600 && time.Since(began).Minutes() < m; n++ {
@@ -205,7 +209,12 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 		copy(p.Cr, from.Cr)
 		p.Full, p.Index, p.At = from.Full, int64(n), time.Duration(float64(n)/setup.FPS*float64(time.Second))
 		now = p.Seconds()
-		s.See(p, watcher.Step(p))
+		glance.Caught, glance.Ended = false, false
+		if pace.Due(now) && (!rests[n%len(order)] || n%15 < 3) {
+			glance, _ = watch.See(p)
+		}
+		glance.At = now
+		s.See(p, glance)
 		p.Release()
 		if passed := time.Since(began).Minutes(); passed >= next {
 			next += m / 80
@@ -215,7 +224,7 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 	counters := s.Snapshot().Counters
 	s.Close()
 	t.Logf("%.2f hours of practice in %.1f minutes, %d reps stored", now/3600, time.Since(began).Minutes(), counters.Stored)
-	require.Greater(t, counters.Stored, int(now/60))
+	require.Greater(t, counters.Stored, int(now/90))
 	require.NoError(t, l.Check(ctx))
 	soaktest.Flat(t, all, 0)
 	if m >= 30 {
@@ -225,24 +234,26 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 
 // withRests are the pictures of a pass of s in the order in which a player who
 // rests before each rep, for so long, s, shows them: standing still they come
-// backward and forward by turns.
-func withRests(t *testing.T, s virtual.Setup, rest float64) (order []int) {
+// backward and forward by turns. Where he rests, rests says so.
+func withRests(t *testing.T, s virtual.Setup, rest float64) (order []int, rests []bool) {
 	t.Helper()
 	r, err := newResting(s, nil, nil)
 	require.NoError(t, err)
 	next := 0
 	for _, stand := range r.stills {
 		for ; next < stand[1]; next++ {
-			order = append(order, next)
+			order, rests = append(order, next), append(rests, false)
 		}
 		long := stand[1] - stand[0]
 		for i := range int(rest * s.FPS) {
 			back := i % (2 * long)
 			order = append(order, stand[1]-min(back, 2*long-back))
+			// The first second and the last are looked at as ever.
+			rests = append(rests, i > int(s.FPS) && i < int((rest-2)*s.FPS))
 		}
 	}
 	for ; next < r.pass; next++ {
-		order = append(order, next)
+		order, rests = append(order, next), append(rests, false)
 	}
-	return order
+	return order, rests
 }

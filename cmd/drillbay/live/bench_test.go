@@ -1,4 +1,4 @@
-package main
+package live
 
 import (
 	"context"
@@ -10,8 +10,9 @@ import (
 	"drillbay/camera/lookback"
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
-	"drillbay/cmd/drillbay/live"
+	"drillbay/drills"
 	"drillbay/drills/measure"
+	"drillbay/drills/rep"
 	"drillbay/drills/runner"
 )
 
@@ -60,17 +61,15 @@ func full(budget, width, height int) *frame.Pool {
 }
 
 // One frame on its way from the driver to the session, all on one core: the
-// copy out of the driver's hands, the eye, the ring. 1280 × 720 at 60 frames
-// a second from a decoded YUYV picture; the reading of a rep, once in some
-// seconds and on another core, is not in it.
+// copy out of the driver's hands, the hand-over to the eye and what it said, the
+// look for a moved camera, the ring. 1280 × 720 at 60 frames a second from a
+// decoded YUYV picture. The eye's own looks, twelve a second on another
+// goroutine, and the reading of a rep are not in it: BenchmarkLiveLook and
+// BenchmarkLiveReading.
 func BenchmarkLivePath720p60(b *testing.B) {
 	s := virtual.Default()
 	s.FPS, s.Reps = benchRate, []virtual.RepSpec{{ShaftLineDeg: 5}}
 	pictures := decodedYUYV(b, s, 90)
-	known, err := knownOf(s)
-	if err != nil {
-		b.Fatal(err)
-	}
 	budget := lookback.Budget(s.Width, s.Height, benchRate)
 	pool := full(budget+64<<20, s.Width, s.Height)
 	now := 0.0
@@ -78,7 +77,7 @@ func BenchmarkLivePath720p60(b *testing.B) {
 		Ring: lookback.NewRing(budget, lookback.Capacity(budget, s.Width, s.Height)), Store: nowhere{}, Speaker: nowhere{},
 		Analyse: func(runner.Take) runner.Reading { return runner.Reading{Void: true} }, Now: func() float64 { return now },
 	})
-	watcher := sight.NewWatcher(known.Setting)
+	eye := newWatching(nil)
 	still := frame.New(s.Width, s.Height, frame.Sub420)
 	if err := still.CopyImage(pictures[0]); err != nil {
 		b.Fatal(err)
@@ -92,7 +91,12 @@ func BenchmarkLivePath720p60(b *testing.B) {
 		}
 		now = float64(n) / benchRate
 		p.At, p.Index, n = time.Duration(now*float64(time.Second)), int64(n), n+1
-		g := watcher.Step(p)
+		eye.offer(p)
+		if n%5 == 0 { // as the eye would: it takes the newest picture and tells
+			eye.newest.Swap(nil).Release()
+			eye.glances <- sight.Glance{At: now, Phase: sight.Address}
+		}
+		g := eye.take(now)
 		g.Bumped = bump.Step(p)
 		session.See(p, g)
 		p.Release()
@@ -109,19 +113,67 @@ func BenchmarkLivePath720p60(b *testing.B) {
 	session.Close()
 }
 
-// The full reading of one rep at 960 × 540, 30 frames a second.
-func BenchmarkLiveReading(b *testing.B) {
-	s := virtual.Default()
-	s.Width, s.Height, s.Reps = 960, 540, []virtual.RepSpec{{ShaftLineDeg: 5, Still: 1.5, Hold: 1.5}}
+// One look of the eye: where the player is, hands and club closely, and what
+// they tell.
+func BenchmarkLiveLook(b *testing.B) {
+	s, k := benchBay(b)
 	bay, err := virtual.New(s)
 	if err != nil {
 		b.Fatal(err)
 	}
-	known, err := knownOf(s)
+	watch, err := measure.NewWatch(k.Setting)
 	if err != nil {
 		b.Fatal(err)
 	}
-	watcher := sight.NewWatcher(known.Setting)
+	defer watch.Close()
+	var pics []*frame.Picture
+	for i := range 12 {
+		p := frame.New(s.Width, s.Height, frame.Sub420)
+		if err := bay.Draw(i*bay.Frames()/12, p); err != nil {
+			b.Fatal(err)
+		}
+		pics = append(pics, p)
+	}
+	n := 0
+	b.ReportAllocs()
+	for b.Loop() {
+		p := pics[n%len(pics)]
+		p.At = time.Duration(n) * time.Second / 12
+		watch.See(p)
+		n++
+	}
+	b.ReportMetric(float64(b.Elapsed().Microseconds())/1000/float64(b.N), "ms/look")
+}
+
+// benchBay is a small bay with a catch, and what is known of it.
+func benchBay(b *testing.B) (virtual.Setup, rep.Known) {
+	b.Helper()
+	s := virtual.Default()
+	s.Width, s.Height, s.Reps = 960, 540, []virtual.RepSpec{{ShaftLineDeg: 5, Still: 1.5, Hold: 1.5}}
+	place, err := BayOf(s)
+	if err != nil {
+		b.Fatal(err)
+	}
+	k, err := Known(place, drills.Right, 0, s.Width, s.Height)
+	if err != nil {
+		b.Fatal(err)
+	}
+	return s, k
+}
+
+// The full reading of one rep at 960 × 540, 30 frames a second.
+func BenchmarkLiveReading(b *testing.B) {
+	s, known := benchBay(b)
+	bay, err := virtual.New(s)
+	if err != nil {
+		b.Fatal(err)
+	}
+	watch, err := measure.NewWatch(known.Setting)
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer watch.Close()
+	var pace measure.Pace
 	var take runner.Take
 	for i := range bay.Frames() {
 		p := frame.New(s.Width, s.Height, frame.Sub420)
@@ -129,7 +181,10 @@ func BenchmarkLiveReading(b *testing.B) {
 			b.Fatal(err)
 		}
 		take.Frames = append(take.Frames, p)
-		if g := watcher.Step(p); g.Caught {
+		if !pace.Due(p.Seconds()) {
+			continue
+		}
+		if g, _ := watch.See(p); g.Caught {
 			take.Span = g.Span
 			break
 		}
@@ -137,8 +192,9 @@ func BenchmarkLiveReading(b *testing.B) {
 	if take.Span.Catch == 0 {
 		b.Fatal("no rep was found")
 	}
+	b.ReportAllocs()
 	for b.Loop() {
-		if _, ok := live.Read(take, known, &measure.Reader{}); !ok {
+		if _, ok := Read(take, known, &measure.Reader{}); !ok {
 			b.Fatal("the rep was not read")
 		}
 	}

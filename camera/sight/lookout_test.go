@@ -1,0 +1,161 @@
+package sight_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drillbay/camera/lens"
+	"drillbay/camera/sight"
+	"drillbay/camera/virtual"
+)
+
+// settingOf is what a bay is known by that was set to perfection.
+func settingOf(t *testing.T, b *virtual.Bay) sight.Setting {
+	t.Helper()
+	s := b.Setup()
+	x, y := b.TargetPoint()
+	v, err := lens.NewView(lens.Camera{Width: s.Width, Height: s.Height, Focal: b.Focal(), Target: lens.Point{U: x, V: y},
+		Roll: s.Camera.RollDeg, Left: s.Player.Hand == virtual.LeftHand})
+	require.NoError(t, err)
+	return sight.Setting{View: v, Distance: s.Camera.Distance, Reach: b.HandsToHead()}
+}
+
+// watched are the glances at what an eye with a noise sees of a bay, twelve
+// times a second.
+func watched(t *testing.T, b *virtual.Bay, n noise, seed uint64) (out []sight.Glance) {
+	t.Helper()
+	w := sight.NewLookout(settingOf(t, b))
+	due := 0.0
+	for _, l := range looksOf(b, n, 0, float64(b.Frames())/b.Setup().FPS, rand.New(rand.NewPCG(seed, 8))) {
+		if l.At < due {
+			continue
+		}
+		due = max(due+1/12.0, l.At)
+		out = append(out, w.See(l))
+	}
+	return out
+}
+
+// told are the glances that say that a catch or an end became known.
+func told(all []sight.Glance) (caught, ended []sight.Glance) {
+	for _, g := range all {
+		if g.Caught {
+			caught = append(caught, g)
+		}
+		if g.Ended {
+			ended = append(ended, g)
+		}
+	}
+	return caught, ended
+}
+
+// A drawn rep, by an eye that sees to half a pixel: address, forward, back,
+// hold, in this order; the catch is known once, within StillFor and two looks,
+// and its end once.
+func TestTheLookoutFollowsARep(t *testing.T) {
+	for _, hand := range []virtual.Hand{virtual.RightHand, virtual.LeftHand} {
+		s := virtual.Default()
+		s.Player.Hand = hand
+		s.Reps = []virtual.RepSpec{{ShaftLineDeg: 6, Still: 1.2, Hold: 1.2}}
+		b, err := virtual.New(s)
+		require.NoError(t, err)
+		e := b.Events()[0]
+		all := watched(t, b, noise{hands: 0.002, head: 0.002, body: 0.002}, 1)
+		caught, ended := told(all)
+		require.Len(t, caught, 1)
+		span := caught[0].Span
+		assert.InDelta(t, e.Catch, span.Catch, 0.1)
+		assert.InDelta(t, e.Catch+sight.StillFor, caught[0].At, 2.5/12)
+		assert.InDelta(t, e.ForwardStart, span.Start, 0.15)
+		assert.Less(t, span.From, span.Start)
+		assert.False(t, span.Whole)
+		require.Len(t, ended, 1)
+		assert.Greater(t, ended[0].Span.End, e.Catch+1)
+		var order []sight.Phase
+		for _, g := range all {
+			if n := len(order); g.At <= e.HoldTo && (n == 0 || order[n-1] != g.Phase) {
+				order = append(order, g.Phase)
+			}
+			if g.Phase != sight.Address {
+				assert.True(t, math.IsNaN(g.HandsX), "hands are told at address only")
+				continue
+			}
+			w := b.Truth(g.At)
+			if g.At < e.ForwardStart {
+				assert.Less(t, math.Hypot(g.HandsX-w.HandsPX[0], g.HandsY-w.HandsPX[1]), 3.0, "%v hand, px", hand)
+			}
+		}
+		require.NotEmpty(t, order)
+		if order[0] == sight.Settling || order[0] == sight.Away {
+			order = order[1:]
+		}
+		assert.Equal(t, []sight.Phase{sight.Address, sight.Forward, sight.Back, sight.Hold}, order)
+	}
+}
+
+// Of reps in ordinary conditions, by an eye with usual errors, nothing is found
+// that is none. All should be found: the bound is what is reached now.
+func TestTheLookoutFindsRepsFromLooksThatAreOff(t *testing.T) {
+	n := 24
+	if os.Getenv("DRILLBAY_LONG") != "" {
+		n = 400
+	}
+	found, extra := 0, 0
+	for i, s := range virtual.Spread(906, n) {
+		s.Width, s.Height = 640, 360
+		b, err := virtual.New(s)
+		require.NoError(t, err)
+		e := b.Events()[0]
+		whole := s.Drill == virtual.Ordinary
+		caught, _ := told(watched(t, b, usualNoise(), uint64(i)))
+		hit := false
+		for _, g := range caught {
+			// A pause on the way is told too: the later hold takes its place.
+			near := math.Abs(g.Span.Catch-e.Catch) < 0.35
+			if whole {
+				near = g.Span.Whole && g.At > e.Impact-0.3 && g.At < e.Impact+1.5
+			}
+			if near && !hit {
+				hit = true
+			} else if !near && (g.At < e.StillFrom || g.At > e.HoldTo+1) {
+				extra++
+			}
+		}
+		if hit {
+			found++
+		} else {
+			t.Logf("rep %d, %s %s at %.0f fps, %.1f m: not found", i, s.Drill, s.Reps[0].Manner, s.FPS, s.Camera.Distance)
+		}
+	}
+	t.Logf("%d of %d reps found, %d that were none", found, n, extra)
+	assert.GreaterOrEqual(t, found, n*6/10)
+	assert.Zero(t, extra)
+}
+
+// Whoever is not seen is away, soon after he was seen last, and there is no
+// rep.
+func TestNobodyIsAway(t *testing.T) {
+	s := virtual.Default()
+	s.Reps = []virtual.RepSpec{{Still: 1.2}}
+	b, err := virtual.New(s)
+	require.NoError(t, err)
+	w := sight.NewLookout(settingOf(t, b))
+	g := w.See(sight.Look{At: 1})
+	assert.Equal(t, sight.Away, g.Phase)
+	for _, l := range looksOf(b, noise{hands: 0.002, head: 0.002, body: 0.002}, 0, 1, rand.New(rand.NewPCG(1, 1))) {
+		l.At += 2
+		g = w.See(l)
+	}
+	require.Equal(t, sight.Address, g.Phase)
+	for at := 3.1; at < 5; at += 1 / 12.0 {
+		g = w.See(sight.Look{At: at})
+		assert.False(t, g.Caught || g.Ended)
+	}
+	assert.Equal(t, sight.Away, g.Phase)
+	assert.True(t, math.IsNaN(g.HandsX))
+}

@@ -1,0 +1,79 @@
+package live
+
+import (
+	"math"
+	"sync"
+
+	"drillbay/app"
+	"drillbay/camera/eye"
+	"drillbay/camera/sight"
+)
+
+const (
+	seenKept = 128 // looks: those of the latest look-up picture are among them
+	// A look is that of a picture at most so long before or after it, s.
+	seenNear = 0.3
+)
+
+// sightings are the looks of the last seconds, for what is drawn over the live
+// picture. The eye adds to them, the window asks.
+type sightings struct {
+	mu  sync.Mutex
+	all [seenKept]app.Seen
+	n   int // how many there were
+	// When player, hands and head were surely seen last, s; NaN without a
+	// player.
+	hands, head float64
+}
+
+// take adds a look.
+func (s *sightings) take(l sight.Look) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	one := app.Seen{At: l.At, Hands: spotOf(l.Places[eye.Hands]), Head: spotOf(l.Places[eye.Head])}
+	if l.Places == [eye.Points]eye.Place{} {
+		s.hands, s.head = math.NaN(), math.NaN()
+	} else {
+		one.Player = true
+		one.Hands.Lost, s.hands = lost(one.Hands, s.hands, l.At)
+		one.Head.Lost, s.head = lost(one.Head, s.head, l.At)
+	}
+	s.all[s.n%seenKept] = one
+	s.n++
+}
+
+// lost is for how long a spot was not surely seen, and when it was last.
+func lost(spot app.Spot, last, now float64) (long, at float64) {
+	if spot.Sure() || math.IsNaN(last) || now < last {
+		return 0, now
+	}
+	return now - last, last
+}
+
+func spotOf(p eye.Place) app.Spot {
+	return app.Spot{Point: app.Point{X: p.U, Y: p.V}, SdX: math.Sqrt(p.UU), SdY: math.Sqrt(p.VV), Chance: p.Here * p.Seen}
+}
+
+// near is the look nearest to a time, s; false when there is none.
+func (s *sightings) near(at float64) (app.Seen, bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	best, off := -1, seenNear
+	for i := s.n - 1; i >= max(0, s.n-seenKept); i-- {
+		d := math.Abs(s.all[i%seenKept].At - at)
+		if d > off && s.all[i%seenKept].At < at {
+			break
+		}
+		if d <= off {
+			best, off = i%seenKept, d
+		}
+	}
+	if best < 0 {
+		return app.Seen{}, false
+	}
+	return s.all[best], true
+}
+
+// Seen is what the eye saw in the picture nearest to a time, s, px as seen;
+// false when it looked at none within seenNear.
+func (l *Live) Seen(at float64) (app.Seen, bool) { return l.seen.near(at) }
