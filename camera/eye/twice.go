@@ -2,15 +2,14 @@ package eye
 
 import "drillbay/camera/frame"
 
-// Twice looks at a window as it is and mirrored, and joins what the two show:
-// their errors have less in common than those of two pictures of a thing that
-// rests.
-func (e *Eye) Twice(at Window, now, before, still *frame.Picture, mirrored bool) Look {
-	a, b := e.Look(at, now, before, still, mirrored), e.Look(at, now, before, still, !mirrored)
-	for p := range a.Places {
-		a.Places[p] = joined(a.Places[p], b.Places[p])
+// Again looks at a window mirrored and joins what is seen of the club with what
+// was seen of it before: the errors of the two have less in common than those of
+// two pictures of a thing that rests.
+func (e *Eye) Again(places *[Points]Place, at Window, now, before, still *frame.Picture, mirrored bool) {
+	l := e.Look(at, now, before, still, !mirrored)
+	for p := GripEnd; p <= Head; p++ {
+		places[p] = joined(places[p], l.Places[p])
 	}
-	return a
 }
 
 // joined is the mean of two places, each by its chance and covariance, and as

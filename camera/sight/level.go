@@ -147,3 +147,20 @@ func (m *Motion) Seen(at float64) (hands, head lens.Point) {
 	head, _ = v.Project(where.Add(m.shaft(b).Mul(m.fit.reach())))
 	return hands, head
 }
+
+// believed is the weight from which a look counts as evidence.
+const believed = 0.6
+
+// SeenNear is how many looks showed the head of the club, and are believed,
+// while the shaft was within so many degrees of its elevation at a time.
+func (m *Motion) SeenNear(at, within float64) int {
+	b := m.find(at)
+	_, lift := lens.Angles(lens.Vec{}, m.shaft(b))
+	n := 0
+	for i, p := range m.Poses {
+		if math.Abs(p.Lift-lift) <= within && math.Abs(p.At-at) < 0.2 && m.fit.nodes[i].of[headAt].ok && m.fit.nodes[i].weight[headAt] > believed {
+			n++
+		}
+	}
+	return n
+}

@@ -180,13 +180,25 @@ func (a *Reader) look(shots []shot) ([]sight.Look, error) {
 					continue
 				}
 				looks[i].Places = s.Places
-				if w := s.Close; shots[i].rests && w.Side > 0 {
-					closely := e.Twice(w, shots[i].now, shots[i].before, nil, left)
-					copy(looks[i].Places[:eye.Head+1], closely.Places[:eye.Head+1])
+				if w := s.Close; w.Side > 0 && (shots[i].rests || a.short(s.Places)) {
+					e.Again(&looks[i].Places, w, shots[i].now, shots[i].before, nil, left)
 				}
 			}
 		})
 	}
 	wg.Wait()
 	return looks, nil
+}
+
+// A club that looks shorter than this share of its reach points to the lens or
+// away from it.
+const looksShort = 0.5
+
+// short reports whether the club points to the lens, or its head is not seen:
+// it is then worth another look.
+func (a *Reader) short(places [eye.Points]eye.Place) bool {
+	const sure = 0.5
+	hands, head := places[eye.Hands], places[eye.Head]
+	s := a.Known.Setting
+	return hands.Here > sure && (head.Here < sure || math.Hypot(hands.U-head.U, hands.V-head.V) < looksShort*s.Reach*s.View.Focal/s.Distance)
 }

@@ -90,11 +90,22 @@ func struck(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
 		return true
 	}
 	r.Moments.Level = t.Level
+	if m.SeenNear(t.Level, nearLevel) < seenAtLevel {
+		r.Why = "the club passed level unseen"
+		return true
+	}
 	level := m.AtLevel(t.Level)
+	level.Line.Sigma = math.Hypot(level.Line.Sigma, passing)
 	r.Elevation = drills.Reading{Value: 0, Sigma: level.Lift.Sigma}
 	read(r, level)
 	return true
 }
+
+// A swing is read at level only where the head of the club was seen so often
+// within so many degrees of it. What of it is seen in passing lies off, one way
+// or the other, by as much as the third says, degrees: measured on drawn and
+// rendered swings (mean 2.0, toward the outside).
+const seenAtLevel, nearLevel, passing = 4, 20.0, 2.0
 
 // read takes shaft line and hands from a reading of the track.
 func read(r *drills.Rep, x sight.Reading) {
