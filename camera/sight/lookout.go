@@ -13,6 +13,7 @@ type Lookout struct {
 	home   home    // the address that the present motion began from
 	away   float64 // m, how far the head has been from where it was at address
 	passed bool    // and it has come by there again
+	ups    int     // looks in a row at a club that is high
 	high   float64 // s, when the club was above the hands since then; NaN
 	hold   float64 // s, when the rest that was told as a catch began; NaN
 	held   sighted // hands and head in it
@@ -105,7 +106,10 @@ func (w *Lookout) move(q *sighted, r home, resting bool, g *Glance) {
 		w.away = max(w.away, far)
 	}
 	up := head.ok && hands.at.V-head.at.V > isHigh*w.set.Reach*m || w.home.of[handsAt].at.V-hands.at.V > handsHigh*m
-	if up && math.IsNaN(w.high) {
+	if w.ups++; !up {
+		w.ups = 0
+	}
+	if w.ups > 1 && math.IsNaN(w.high) { // one wrong look is none
 		w.high = now
 	}
 	if !math.IsNaN(w.high) {

@@ -21,7 +21,7 @@ type noise struct {
 }
 
 func usualNoise() noise {
-	return noise{hands: 0.012, head: 0.015, body: 0.025, lasting: 0.5, outliers: 0.05, missing: 0.05, endOn: 3}
+	return noise{hands: 0.010, head: 0.010, body: 0.015, lasting: 0.85, outliers: 0.02, missing: 0.03, endOn: 3}
 }
 
 // slow is noise that goes over into other noise within a tenth of a second,

@@ -23,6 +23,8 @@ const (
 	// What a swing's head reaches at least, m/s (common practice).
 	slowSwing = 8.0
 	slowTurn  = 5.0 // rad/s
+	// About impact the club looks at most so many times as long as at address.
+	longestLook = 1.25
 )
 
 // strike is what is seen of a swing after its track's end: s, m/s.
@@ -34,9 +36,15 @@ type strike struct{ top, impact, fastest float64 }
 func (s Setting) swings(all []sighted, address rest) (to int, k strike, ok bool) {
 	m := s.perMetre(s.Distance)
 	home := together(all[address.from:address.to])
-	rise := func(q *sighted) float64 { return (home.of[handsAt].at.V - q.of[handsAt].at.V) / m }
+	up := func(i int) float64 { return (home.of[handsAt].at.V - all[i].of[handsAt].at.V) / m }
+	rise := func(i int) float64 { // one wrong look is passed over
+		if i == 0 || i == len(all)-1 {
+			return up(i)
+		}
+		return middle([]float64{up(i - 1), up(i), up(i + 1)})
+	}
 	k = strike{math.NaN(), math.NaN(), math.NaN()}
-	for to = address.to; to < len(all) && rise(&all[to]) < trackTo; to++ {
+	for to = address.to; to < len(all) && rise(to) < trackTo; to++ {
 	}
 	if to == len(all) {
 		return to, k, false
@@ -45,7 +53,7 @@ func (s Setting) swings(all []sighted, address rest) (to int, k strike, ok bool)
 	low := to
 	most := 0.0
 	for low < len(all) && all[low].at-all[to].at < soonImpact {
-		r := rise(&all[low])
+		r := rise(low)
 		most = max(most, r)
 		if most > raised && r < lowered {
 			break
@@ -55,26 +63,25 @@ func (s Setting) swings(all []sighted, address rest) (to int, k strike, ok bool)
 	if low == len(all) || !(most > raised) || all[low].at-all[to].at >= soonImpact {
 		return to, k, false
 	}
-	k.top = s.topOf(all[to:low+1], rise)
+	k.top = topOf(all, to, low, rise)
 	k.impact, k.fastest = s.impactOf(all[max(to, low-6):], home)
 	return to, k, !math.IsNaN(k.impact)
 }
 
-// topOf is when the hands turn: the middle between their passing a height a
-// little under the highest on the way up and on the way down.
-func (s Setting) topOf(all []sighted, rise func(*sighted) float64) float64 {
-	best := 0
-	for i := range all {
-		if rise(&all[i]) > rise(&all[best]) {
+// topOf is when the hands turn between two sights: between their passing a
+// height a little under the highest on the way up and on the way down.
+func topOf(all []sighted, from, to int, rise func(int) float64) float64 {
+	best := from
+	for i := from; i <= to; i++ {
+		if rise(i) > rise(best) {
 			best = i
 		}
 	}
 	const under = 0.04 // m
-	level := rise(&all[best]) - under
+	level := rise(best) - under
 	pass := func(step int) float64 {
-		for i := best; i+step >= 0 && i+step < len(all); i += step {
-			a, b := rise(&all[i]), rise(&all[i+step])
-			if b < level {
+		for i := best; i+step >= from && i+step <= to; i += step {
+			if a, b := rise(i), rise(i+step); b < level {
 				return all[i].at + (all[i+step].at-all[i].at)*(a-level)/(a-b)
 			}
 		}
@@ -92,7 +99,6 @@ func (s Setting) topOf(all []sighted, rise func(*sighted) float64) float64 {
 func (s Setting) impactOf(all []sighted, home sighted) (at, fastest float64) {
 	m := s.perMetre(s.Distance)
 	from := home.of[handsAt].at
-	longest, most := -1, 0.0
 	far := func(q *sighted) float64 { // as a share of the reach
 		if !q.of[handsAt].ok || !q.of[headAt].ok {
 			return math.NaN()
@@ -100,6 +106,8 @@ func (s Setting) impactOf(all []sighted, home sighted) (at, fastest float64) {
 		a, b := q.of[handsAt].at, q.of[headAt].at
 		return math.Hypot(a.U-b.U, a.V-b.V) / m / s.Reach
 	}
+	longest, most := -1, 0.0
+	usual := far(&home)
 	end := len(all)
 	for i := range all {
 		if all[i].at-all[0].at > 0.5 {
@@ -107,7 +115,7 @@ func (s Setting) impactOf(all []sighted, home sighted) (at, fastest float64) {
 			break
 		}
 		q := &all[i]
-		if f := far(q); f > most && q.of[headAt].at.V > q.of[handsAt].at.V && math.Hypot(q.of[handsAt].at.U-from.U, q.of[handsAt].at.V-from.V) < 0.3*m {
+		if f := far(q); f > most && f < longestLook*usual && q.of[headAt].at.V > q.of[handsAt].at.V && math.Hypot(q.of[handsAt].at.U-from.U, q.of[handsAt].at.V-from.V) < 0.3*m {
 			longest, most = i, f
 		}
 	}

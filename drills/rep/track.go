@@ -154,9 +154,8 @@ func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
 	dwell, _ := dwells(at, arc)
 	last := lastShare(at, arc)
 	score := (t.Ending-endingMiddle)/endingSpread + (last-lastMiddle)/lastSpread + (peakMiddle-late(at, arc))/peakSpread
-	if math.IsNaN(score) { // how it came to rest was not seen: the rest must say it clearly
-		score = (last-lastMiddle)/lastSpread + (peakMiddle-late(at, arc))/peakSpread
-		score = math.Copysign(max(0, math.Abs(score)-unseenEnd), score)
+	if math.IsNaN(score) { // how it came to rest was not seen: the rest must say clearly that it was swung
+		score = min(0, (last-lastMiddle)/lastSpread+(peakMiddle-late(at, arc))/peakSpread+unseenEnd)
 	}
 	switch {
 	case dwell > pause:
