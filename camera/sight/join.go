@@ -1,6 +1,7 @@
 package sight
 
 import (
+	"math"
 	"slices"
 
 	"drillbay/camera/lens"
@@ -40,13 +41,13 @@ func (s Setting) join(all []sighted, address, hold rest) (out []sighted) {
 		leaves++
 	}
 	if hold.to == 0 {
-		return append(out, leave(sharing(all[end:]), leaves)...)
+		return append(out, leave(s.sharing(all[end:], true), leaves)...)
 	}
 	from := hold.from
 	for from < hold.to-3 && all[from].at-all[hold.from].at < arriving {
 		from++
 	}
-	out = append(out, leave(sharing(all[end:from]), leaves)...)
+	out = append(out, leave(s.sharing(all[end:from], false), leaves)...)
 	h := together(all[from:hold.to])
 	h.role, h.at = inHold, all[from].at
 	return append(out, h)
@@ -61,12 +62,22 @@ func leave(all []sighted, n int) []sighted {
 }
 
 // afresh is how long a part of the eye's error lasts while the club moves, s.
-const afresh = 1 / 30.0
+const afresh = 1 / 15.0
+
+// A moving club that points to the lens looks shorter than this share of its
+// reach, and its head is so many times less sure, in squares, than it seems:
+// the eye takes hands, trousers and blur for it. In a catch, the hold tells.
+const looksShort, endOn = 0.5, 4.0
 
 // sharing are sights of a moving club, made less sure where they follow each
 // other so fast that they share their errors.
-func sharing(all []sighted) []sighted {
+func (s Setting) sharing(all []sighted, whole bool) []sighted {
 	out := slices.Clone(all)
+	near := make([]bool, len(all))
+	for i, q := range all {
+		a, b := q.of[handsAt], q.of[headAt]
+		near[i] = whole && a.ok && b.ok && math.Hypot(a.at.U-b.at.U, a.at.V-b.at.V) < looksShort*s.Reach*s.perMetre(s.Distance)
+	}
 	for i := range out {
 		h := afresh
 		if i > 0 && i+1 < len(all) {
@@ -75,7 +86,11 @@ func sharing(all []sighted) []sighted {
 		k := 1 - lasts + lasts*max(1, afresh/max(h, 1e-3))
 		for p := range out[i].of {
 			q := &out[i].of[p]
-			q.uu, q.uv, q.vv = k*q.uu, k*q.uv, k*q.vv
+			w := k
+			if (p == headAt || p == shaftEnd) && near[i] {
+				w *= endOn
+			}
+			q.uu, q.uv, q.vv = w*q.uu, w*q.uv, w*q.vv
 		}
 	}
 	return out

@@ -10,15 +10,17 @@ type Lookout struct {
 	all  []sighted // of the last memory seconds, in order of time
 	last float64   // s, when the player was seen last
 
-	home  home    // the address that the present motion began from
-	high  float64 // s, when the club was above the hands since then; NaN
-	hold  float64 // s, when the rest that was told as a catch began; NaN
-	held  sighted // hands and head in it
-	left  float64 // s, when they were seen there last
-	open  bool    // a rep was told and is going on
-	told  Span
-	phase Phase
-	since float64 // s, of the phase
+	home   home    // the address that the present motion began from
+	away   float64 // m, how far the head has been from where it was at address
+	passed bool    // and it has come by there again
+	high   float64 // s, when the club was above the hands since then; NaN
+	hold   float64 // s, when the rest that was told as a catch began; NaN
+	held   sighted // hands and head in it
+	left   float64 // s, when they were seen there last
+	open   bool    // a rep was told and is going on
+	told   Span
+	phase  Phase
+	since  float64 // s, of the phase
 }
 
 // home is how hands, club and body lay at address.
@@ -37,15 +39,18 @@ const (
 	// Above the hands, as a share of the reach: the club of a whole swing is,
 	// and that of a catch is not.
 	isHigh = 0.5
-	isDown = 0.68
+	isDown = 0.6
+	asLow  = 0.8 // of what it was at the address before
 	// Hands of a whole swing rise by so much, m.
 	handsHigh = 0.4
 	// The neck is where it was at address in a hold, within this, m.
 	bent = 0.16
 	// A pause is elsewhere by so much, m, and shorter, s.
 	pauses, pauseFor = 0.035, 1.0
-	// At a turn-round a club may rest for a moment, s after address.
-	turnRest = 0.75
+	// A club that looks longer than this share of the reach, and has not passed
+	// the ball again, is held only when it rests for turnRest, s. Before soonTurn
+	// after address, s, a rest must last longer too.
+	looksLong, turnRest, soonTurn = 0.35, 0.6, 0.75
 )
 
 // NewLookout returns a live pass for a setting.
@@ -79,7 +84,7 @@ func (w *Lookout) See(l Look) Glance {
 	switch {
 	case resting && w.down(r) && r.to-r.from >= w.settled(r):
 		w.end(r.from, &g)
-		w.home, w.high, w.hold = r, math.NaN(), math.NaN()
+		w.home, w.high, w.hold, w.away, w.passed = r, math.NaN(), math.NaN(), 0, false
 		w.enter(Address, r.from)
 	case w.home.to == 0 || l.At-w.home.to > repWithin+lost:
 		w.end(l.At, &g)
@@ -94,6 +99,11 @@ func (w *Lookout) See(l Look) Glance {
 func (w *Lookout) move(q *sighted, r home, resting bool, g *Glance) {
 	now, m := q.at, w.set.perMetre(w.set.Distance)
 	hands, head := q.of[handsAt], q.of[headAt]
+	if home := w.home.of[headAt]; head.ok && home.ok {
+		far := math.Hypot(head.at.U-home.at.U, head.at.V-home.at.V) / m
+		w.passed = w.passed || w.away > awayFrom && far < passing
+		w.away = max(w.away, far)
+	}
 	up := head.ok && hands.at.V-head.at.V > isHigh*w.set.Reach*m || w.home.of[handsAt].at.V-hands.at.V > handsHigh*m
 	if up && math.IsNaN(w.high) {
 		w.high = now
@@ -174,7 +184,12 @@ const handsLost, headLost = 0.06, 0.16
 
 // wait is how long a rest must last to be a hold, s.
 func (w *Lookout) wait(r home) float64 {
-	if r.from-w.home.to < turnRest {
+	hands, head := r.of[handsAt], r.of[headAt]
+	long := head.ok && math.Hypot(head.at.U-hands.at.U, head.at.V-hands.at.V) > looksLong*w.set.Reach*w.set.perMetre(w.set.Distance)
+	switch {
+	case !w.passed && long:
+		return turnRest // it may be where a forward swing turns
+	case r.from-w.home.to < soonTurn:
 		return 2 * StillFor
 	}
 	return StillFor
@@ -273,11 +288,19 @@ func (w *Lookout) rest() (home, bool) {
 // restLooks is how many looks are searched for a rest.
 const restLooks = 60
 
-// down reports whether the club is down as at address.
+// down reports whether the club is down as at address: as far as at the address
+// before, where there was one.
 func (w *Lookout) down(h home) bool {
 	m := w.set.perMetre(w.set.Distance)
 	hands, head := h.of[handsAt], h.of[headAt]
-	return hands.ok && head.ok && head.at.V-hands.at.V > isDown*w.set.Reach*m
+	if !hands.ok || !head.ok {
+		return false
+	}
+	least := isDown * w.set.Reach * m
+	if w.home.to > 0 {
+		least = asLow * (w.home.of[headAt].at.V - w.home.of[handsAt].at.V)
+	}
+	return head.at.V-hands.at.V > least
 }
 
 // bent reports whether the player is bent as at address.

@@ -12,7 +12,7 @@ import (
 const (
 	leastHere = 0.4
 	// Pictures of another kind are seen less surely than the eye says.
-	unknown = 1.5
+	unknown = 2.0
 	// The eye's own errors that it does not know of, m at the point's distance
 	// and px; they are added to its covariance.
 	floorMetres, floorPixels = 0.005, 0.7

@@ -18,7 +18,7 @@ const (
 	leanAddress, leanSigma = -0.05, 0.07 // of the shaft toward the target at address (common practice)
 	// Hands go with the club: so many metres toward the lens where it points
 	// there; in the backswing they hang on arms of ArmRadius besides.
-	goesWith, goesSigma, highSigma = 0.33, 0.09, 0.30
+	goesWith, goesSigma, highSigma = 0.36, 0.06, 0.30
 	arcSigma, riseSigma            = 0.10, 0.025 // share of the way, m
 	// From the hands at address to the middle of the shoulders toward the
 	// target, from there to either shoulder, m, and how sure the two make the

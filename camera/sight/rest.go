@@ -239,7 +239,7 @@ func (s Setting) ends(rests []rest, all []sighted, whole bool) (address, hold re
 	down := func(r rest) bool {
 		mid := together(all[r.from:r.to])
 		hands, head := mid.of[handsAt], mid.of[headAt]
-		return hands.ok && head.ok && head.at.V-hands.at.V > 0.68*s.Reach*m
+		return hands.ok && head.ok && head.at.V-hands.at.V > isDown*s.Reach*m
 	}
 	first := slices.IndexFunc(rests, down)
 	if first < 0 {

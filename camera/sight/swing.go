@@ -22,6 +22,7 @@ const (
 	headOver = 1.15
 	// What a swing's head reaches at least, m/s (common practice).
 	slowSwing = 8.0
+	slowTurn  = 5.0 // rad/s
 )
 
 // strike is what is seen of a swing after its track's end: s, m/s.
@@ -113,6 +114,9 @@ func (s Setting) impactOf(all []sighted, home sighted) (at, fastest float64) {
 	if longest < 0 || most < 0.75 {
 		return s.handsBack(all[:end], from), slowSwing
 	}
+	// The club is as long as it looks at its longest: what distance and length
+	// are told wrong does not matter.
+	s.Reach *= most * 1.002
 	// The sine of how far it points away from the lens, at the looks about.
 	type point struct{ t, phi float64 }
 	var before, after []point
@@ -143,6 +147,9 @@ func (s Setting) impactOf(all []sighted, home sighted) (at, fastest float64) {
 	mid := [roots]point{{all[longest].at, sine(&all[longest], nearRoot)}, {all[longest].at, sine(&all[longest], farRoot)}}
 	cross := func(a, b point) (t, rate float64) {
 		rate = (b.phi - a.phi) / (b.t - a.t)
+		if math.Abs(rate) < slowTurn {
+			return (a.t + b.t) / 2, slowTurn
+		}
 		return a.t + (leanAddress-a.phi)/rate, rate
 	}
 	switch {

@@ -96,10 +96,6 @@ func (m *Motion) start(arc []float64, fast float64, to int) float64 {
 	if len(at) == 0 {
 		return home.At
 	}
-	for i := range at {
-		dbg("      %.3f way %.3f\n", at[i], way[i])
-	}
-	dbg("   fast %.1f thr %.2f\n", fast, begun*fast)
 	// How it gathers way tells when it was that slow: of the laws from an even
 	// push to one that grows, the one that fits best.
 	begins, off := math.NaN(), math.Inf(1)

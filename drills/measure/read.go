@@ -108,7 +108,10 @@ func (a *Reader) fitting(pics []*frame.Picture) []*frame.Picture {
 }
 
 // shot is a picture to be looked at, with the one before it.
-type shot struct{ now, before *frame.Picture }
+type shot struct {
+	now, before *frame.Picture
+	rests       bool // the club rests, or should
+}
 
 // How densely pictures are looked at, s: where the club rests, where it moves,
 // and shortly before it is caught or strikes.
@@ -137,7 +140,7 @@ func choose(pics []*frame.Picture, span sight.Span) (out []shot) {
 			continue
 		}
 		last = t
-		s := shot{now: p}
+		s := shot{now: p, rests: step == restingStep}
 		for j := i - 1; j >= 0 && s.before == nil; j-- {
 			if t-pics[j].Seconds() > motionStep-1e-4 {
 				s.before = pics[j]
@@ -173,8 +176,13 @@ func (a *Reader) look(shots []shot) ([]sight.Look, error) {
 			for i := from; i < to; i++ {
 				s, ok := f.Follow(e, shots[i].now, shots[i].before, nil, left)
 				looks[i].At = shots[i].now.Seconds()
-				if ok {
-					looks[i].Places = s.Places
+				if !ok {
+					continue
+				}
+				looks[i].Places = s.Places
+				if w := s.Close; shots[i].rests && w.Side > 0 {
+					closely := e.Twice(w, shots[i].now, shots[i].before, nil, left)
+					copy(looks[i].Places[:eye.Head+1], closely.Places[:eye.Head+1])
 				}
 			}
 		})

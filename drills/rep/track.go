@@ -3,7 +3,6 @@ package rep
 import (
 	"fmt"
 	"math"
-	"os"
 
 	"drillbay/camera/sight"
 	"drillbay/drills"
@@ -144,9 +143,6 @@ func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
 	dwell, _ := dwells(at, arc)
 	last := lastShare(at, arc)
 	score := (t.Ending-endingMiddle)/endingSpread + (last-lastMiddle)/lastSpread + (peakMiddle-late(at, arc))/peakSpread
-	if os.Getenv("MANNER") != "" {
-		fmt.Printf("MAN long %.2f way %.0f dwell %.2f ending %.2f last %.2f late %.2f score %.1f\n", long, way, dwell, t.Ending, last, late(at, arc), score)
-	}
 	if math.IsNaN(score) { // how it came to rest was not seen: the rest must say it clearly
 		score = (last-lastMiddle)/lastSpread + (peakMiddle-late(at, arc))/peakSpread
 		score = math.Copysign(max(0, math.Abs(score)-unseenEnd), score)

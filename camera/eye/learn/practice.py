@@ -1,7 +1,7 @@
 """Clips of practice with exact truth: whole reps, for setting the track and for testing it.
 
     blender -b --factory-startup --python practice.py -- --clips 24 [--first 0] [--seed 1] [--samples 16]
-        [--width 960] [--only 3,5] [--every 1] --bodies DIR --worlds DIR --part K/N --out DIR [--cuda]
+        [--width 960] [--only 3,5] [--every 1] [--frames 30-120] --bodies DIR --worlds DIR --part K/N --out DIR [--cuda]
 
 Every third clip is of bodies, worlds and clubs that scene.py keeps out of learning; every sixth is seen
 from the front. Writes OUT/cNN-FFFF.jpg and OUT/cNN.truth.json, a row a frame: hands and head in the bay
@@ -30,6 +30,7 @@ from points import POINTS
 PIECES = 5
 WIDTH, EVERY = S.opt("--width", 960), S.opt("--every", 1)
 CLIPS = S.opt("--clips", 24)
+FROM, TO = (int(v) for v in S.opt("--frames", "0-100000").split("-"))   # of each clip, for a look or a short one
 
 
 def jerk(x):
@@ -324,7 +325,7 @@ def draw(c, piece, sc, cam, place, dress, dress2, players, others, material, rod
     n = -(-frames // PIECES)
     for i in range(piece * n, min(frames, piece * n + n)):
         file = "%s-%04d.jpg" % (name, i)
-        if i % EVERY == 0 and not os.path.exists(os.path.join(S.OUT, file)):
+        if i % EVERY == 0 and FROM <= i < TO and not os.path.exists(os.path.join(S.OUT, file)):
             shoot(i, file)
         print("frame", c * 1000 + i, flush=True)
 
