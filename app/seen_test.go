@@ -24,7 +24,7 @@ func TestWhatTheEyeSeesIsDrawn(t *testing.T) {
 		{"the head lost", Seen{Player: true, Hands: hands, Head: spot(40, 30, 0.5, 0.8)}, 1, false, "Clubhead not seen"},
 		{"the hands lost", Seen{Player: true, Hands: spot(20, 14, 0.1, 0.8), Head: head}, 1, false, "Hands not seen"},
 		{"both lost", Seen{Player: true, Hands: spot(20, 14, 0.1, 2), Head: spot(0, 0, 0, 2)}, 0, false, "Hands not seen"},
-		{"nobody", Seen{}, 0, false, ""},
+		{"nobody", Seen{Head: spot(0, 0, 0, 3)}, 0, false, ""},
 	}
 	for _, screen := range []string{"practice", "lens"} {
 		for _, c := range cases {

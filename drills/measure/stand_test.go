@@ -96,6 +96,7 @@ func TestNoHandsWhereNobodyStands(t *testing.T) {
 	if os.Getenv("DRILLBAY_LONG") != "" {
 		n = 12
 	}
+	taken := 0
 	for i, s := range offPlacements(6, n) {
 		s.Scene.PasserBy = i%2 == 0
 		s.Reps[0].Before = []virtual.Interlude{virtual.WalkIn, virtual.Away, virtual.Hang}
@@ -113,8 +114,9 @@ func TestNoHandsWhereNobodyStands(t *testing.T) {
 			}
 		}
 		assert.Zero(t, gone, "placement %d: looks with hands at address while nobody is there", i)
-		// None is wanted; the bound is what is reached now.
 		t.Logf("placement %d: %d looks of 42 take a hung club for an address", i, hung)
-		assert.LessOrEqual(t, hung, 20, "placement %d", i)
+		taken += hung
 	}
+	// None is wanted; the bound is what is reached now.
+	assert.LessOrEqual(t, taken, 42*n*3/10, "looks that take a hung club for an address")
 }

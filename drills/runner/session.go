@@ -24,7 +24,7 @@ type Options struct {
 }
 
 const (
-	stillMotion = 0.02 // share of the club's region under which a picture is still
+	stillMotion = 0.02 // of a glance, under which a picture is still: 6 cm a second
 	signalAfter = 0.5  // s without a picture until it is told
 	slowAfter   = 1.2  // s after the trigger until a slow reading is told
 	retryFirst  = 0.5  // s, then doubled

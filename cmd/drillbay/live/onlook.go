@@ -16,7 +16,7 @@ import (
 const (
 	onlookEvery = 200 * time.Millisecond
 	lookBack    = 20.0 // s of pictures in which a hung club is looked for
-	stoodFor    = 0.8  // s at address before the voice leads the player
+	stoodFor    = 0.8  // s at address before the hands there are told
 	wanted      = 1.5  // s that what the lens screen asked for is still wanted
 	handsStay   = 2.0  // s that the hands are shown while the player moves a little
 	saidMost    = 2    // times a session that the walk-up voice speaks outside the lens screen
@@ -130,7 +130,7 @@ func (l *Live) handsSeen() (x, y float64) {
 	on := &l.on
 	l.asked.Store(math.Float64bits(now))
 	switch {
-	case !math.IsNaN(g.HandsX) && g.At > 0:
+	case !math.IsNaN(g.HandsX) && g.At-g.Since > stoodFor:
 		on.seen, on.seenAt = lens.Point{U: g.HandsX, V: g.HandsY}, now
 		return g.HandsX, g.HandsY
 	case g.At > 0 && now-on.seenAt < handsStay:

@@ -33,6 +33,11 @@ func TestWordOfARepIsGivenOnce(t *testing.T) {
 		require.Equal(t, want, word{g.Phase, g.Caught, g.Ended}, "picture %d", i)
 		require.Equal(t, at, g.At, "the time is that of the picture")
 	}
+	w.glances <- sight.Glance{At: 6, Phase: sight.Hold, Caught: true}
+	require.True(t, w.take(7).Caught)
+	g = w.take(7.1)
+	require.False(t, g.Caught, "once, though nothing new was seen since")
+	require.Equal(t, sight.Hold, g.Phase)
 	// What was found until the end is given then.
 	w.glances <- sight.Glance{At: 7, Phase: sight.Back}
 	w.glances <- sight.Glance{At: 8, Caught: true}
