@@ -13,6 +13,8 @@ type Lookout struct {
 	home   home    // the address that the present motion began from
 	away   float64 // m, how far the head has been from where it was at address
 	passed bool    // and it has come by there again
+	before float64 // s, when the club may have left address first
+	doubt  bool    // it may have been before the present address
 	ups    int     // looks in a row at a club that is high
 	high   float64 // s, when the club was above the hands since then; NaN
 	hold   float64 // s, when the rest that was told as a catch began; NaN
@@ -85,6 +87,12 @@ func (w *Lookout) See(l Look) Glance {
 	switch {
 	case resting && w.down(r) && r.to-r.from >= w.settled(r):
 		w.end(r.from, &g)
+		// After a waggle, or on a slow way back over the ball, the track decides
+		// which address it was, until this one has lasted.
+		w.doubt = (w.doubt || w.away > awayFrom) && math.IsNaN(w.hold) && w.home.to > 0 && r.to-r.from < pauseFor
+		if !w.doubt {
+			w.before = r.to
+		}
 		w.home, w.high, w.hold, w.away, w.passed = r, math.NaN(), math.NaN(), 0, false
 		w.enter(Address, r.from)
 	case w.home.to == 0 || l.At-w.home.to > repWithin+lost:
@@ -217,7 +225,7 @@ func (w *Lookout) ahead(q *sighted) bool {
 func (w *Lookout) catch(at float64, whole bool, g *Glance) {
 	w.told = noSpan()
 	w.told.Address, w.told.Start = w.home.from, w.home.to
-	w.told.From, w.told.To = math.Max(w.home.from, w.home.to-0.8), g.At
+	w.told.From, w.told.To = max(min(w.before, w.home.to)-0.8, g.At-memory), g.At
 	w.told.Catch, w.told.Whole = at, whole
 	w.open = true
 	g.Caught, g.Span = true, w.told // of a whole swing, g.Ended follows at once

@@ -13,6 +13,8 @@ const (
 	shortestRest = 0.15 // s
 	halfRest     = 0.1  // s before and after a time that are compared
 	longestHalf  = 0.2  // s, where looks are seldom
+	// Wrong looks in a rest last at most so long, s.
+	longestGap = 0.35
 	// By so much hands and head may have moved from the one to the other, m,
 	// beside what the eye may be off.
 	restWithin = 0.02
@@ -121,6 +123,9 @@ func (s Setting) still(all []sighted, mid sighted, r rest) rest {
 // one reports whether two rests are in one place, and so is what was seen
 // between them.
 func (s Setting) one(all []sighted, a, b rest) bool {
+	if all[b.from].at-all[a.to-1].at > longestGap {
+		return false
+	}
 	p, q := together(all[a.from:a.to]), together(all[b.from:b.to])
 	if !s.same(p, q) {
 		return false
@@ -246,10 +251,18 @@ func (s Setting) ends(rests []rest, all []sighted, whole bool) (address, hold re
 		return address, hold, ErrNoAddress
 	}
 	address = rests[first]
+	// After a waggle it is the last rest there that counts.
+	home := together(all[address.from:address.to])
+	for i := first + 1; i < len(rests); i++ {
+		r := rests[i]
+		if r.from >= address.to && all[r.to-1].at-all[r.from].at >= addressFor && down(r) && s.same(home, together(all[r.from:r.to])) {
+			first, address = i, r
+		}
+	}
+	home = together(all[address.from:address.to])
 	if whole {
 		return address, hold, nil
 	}
-	home := together(all[address.from:address.to])
 	for _, r := range rests[first+1:] {
 		if r.from < address.to || s.same(home, together(all[r.from:r.to])) {
 			continue

@@ -13,6 +13,7 @@ import (
 
 	"drillbay/camera/clip"
 	"drillbay/camera/lens"
+	"drillbay/camera/virtual"
 	"drillbay/drills"
 )
 
@@ -33,6 +34,7 @@ type truthFile struct {
 		Player struct{ Hand, Handed string }
 	}
 	Target [2]float64 `json:"target_vanishing_point"`
+	Focal  float64    `json:"focal_px"`
 	Events []map[string]any
 	Truth  []truthRow
 }
@@ -40,8 +42,10 @@ type truthFile struct {
 type truthRow struct {
 	T           float64
 	Hands, Head [3]float64
-	Line        float64 `json:"in_out_deg"`
-	Lift        float64 `json:"elevation_deg"`
+	HandsPX     [2]float64 `json:"hands_px"`
+	HeadPX      [2]float64 `json:"head_px"`
+	Line        float64    `json:"in_out_deg"`
+	Lift        float64    `json:"elevation_deg"`
 }
 
 // wanted is the truth of one rep by the definitions of the moments.
@@ -159,42 +163,72 @@ func referenceClips(t *testing.T) []string {
 	return files
 }
 
+// TestReferenceClips holds the whole way to what it reaches on clips of another
+// renderer, which nothing was learnt from. What is wanted stands in DEVELOPERS.md.
 func TestReferenceClips(t *testing.T) {
+	var c tally
 	for _, file := range referenceClips(t) {
 		base := file[:len(file)-len(".truth.json")]
-		t.Run(filepath.Base(base), func(t *testing.T) {
-			t.Parallel()
-			f := readTruth(t, file)
-			k, err := f.bay().Known()
-			require.NoError(t, err)
-			src, err := clip.Open(base+".avi", 0, nil)
-			require.NoError(t, err)
-			defer src.Close()
-			reps, _, bad, err := Reps(src, k, Any, nil)
-			require.NoError(t, err)
-			assert.Zero(t, bad)
-			for i, r := range reps {
-				if i < len(f.Events) {
-					t.Log(line(f.want(i), r.Rep))
+		f := readTruth(t, file)
+		k, err := f.bay().Known()
+		require.NoError(t, err)
+		src, err := clip.Open(base+".avi", 0, nil)
+		require.NoError(t, err)
+		reps, _, bad, err := Reps(src, k, Any, nil)
+		src.Close()
+		require.NoError(t, err)
+		assert.Zero(t, bad)
+		var out []outcome
+		taken := 0
+		for n := range f.Events {
+			o := outcome{want: f.want(n), reps: 1, frame: 1 / f.Spec.FPS}
+			if !math.IsNaN(o.want.impact) {
+				o.setup.Drill = virtual.Ordinary
+			}
+			for _, r := range reps {
+				if math.Abs(first(r.Rep.Moments.Impact, r.Rep.Moments.Catch)-first(o.want.impact, o.want.catch)) < 0.5 {
+					o.got, o.found = r.Rep, true
 				}
 			}
-			require.Len(t, reps, len(f.Events))
-			frame := 1 / f.Spec.FPS
-			for i, r := range reps {
-				w := f.want(i)
-				m := r.Rep.Moments
-				assert.InDelta(t, w.start, m.Start, 0.08, "rep %d: start", i+1)
-				assert.InDelta(t, w.turn, m.BackStart, 0.08, "rep %d: turn-round", i+1)
-				if !math.IsNaN(w.catch) {
-					assert.InDelta(t, w.catch, m.Catch, 2*frame+1e-6, "rep %d: catch", i+1)
-				}
-				if !math.IsNaN(w.impact) {
-					assert.InDelta(t, w.impact, m.Impact, 2*frame+1e-6, "rep %d: impact", i+1)
-					assert.InDelta(t, w.top, m.Top, 0.1, "rep %d: top", i+1)
-				}
+			if o.found {
+				taken++
+				t.Log(filepath.Base(base), n+1, line(o.want, o.got))
+			} else {
+				t.Log(filepath.Base(base), n+1, "not found")
 			}
-		})
+			out = append(out, o)
+		}
+		one := count(out)
+		one.extra = len(reps) - taken
+		c = c.add(one)
 	}
+	t.Log(c)
+	if raced {
+		return
+	}
+	assert.GreaterOrEqual(t, c.found, c.reps*90/100, "reps found")
+	assert.Zero(t, c.extra, "reps that were none")
+	assert.GreaterOrEqual(t, c.read, c.readable*80/100, "reps with a reading")
+	assert.LessOrEqual(t, share(c.errors, 0.5), 1.6, "median error of the shaft line, degrees")
+	assert.LessOrEqual(t, c.wrongSide, 1, "verdicts on the wrong side")
+	assert.LessOrEqual(t, c.wrongManner, 1, "manner the wrong way")
+	assert.LessOrEqual(t, share(c.sharp, 0.5), 1.0, "median error of catch and impact, frames")
+}
+
+// first is the first of two values that is a number.
+func first(a, b float64) float64 {
+	if math.IsNaN(a) {
+		return b
+	}
+	return a
+}
+
+func (c tally) add(o tally) tally {
+	c.reps, c.found, c.extra, c.readable, c.read = c.reps+o.reps, c.found+o.found, c.extra+o.extra, c.readable+o.readable, c.read+o.read
+	c.errors, c.sharp, c.soft = append(c.errors, o.errors...), append(c.sharp, o.sharp...), append(c.soft, o.soft...)
+	c.within1, c.within2 = c.within1+o.within1, c.within2+o.within2
+	c.wrongSide, c.wrongManner, c.unsureManner = c.wrongSide+o.wrongSide, c.wrongManner+o.wrongManner, c.unsureManner+o.unsureManner
+	return c
 }
 
 // line is truth and reading side by side.

@@ -1,0 +1,119 @@
+package measure
+
+import (
+	"errors"
+	"io"
+	"math"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drillbay/camera/clip"
+	"drillbay/camera/eye"
+	"drillbay/camera/frame"
+	"drillbay/drills"
+)
+
+const renderedClips = "../../testdata/clips"
+
+// Short clips of rendered people, which the eye did not learn from, with exact
+// truth: camera/eye/learn/practice.py drew them. Two are left-handed.
+func TestRenderedRepsAreRead(t *testing.T) {
+	var off []float64
+	for _, name := range []string{"catch", "catch-left", "placed", "swing"} {
+		f := readTruth(t, filepath.Join(renderedClips, name+".truth.json"))
+		k, err := f.bay().Known()
+		require.NoError(t, err)
+		src, err := clip.Open(filepath.Join(renderedClips, name+".avi"), 0, nil)
+		require.NoError(t, err)
+		reps, _, bad, err := Reps(src, k, Any, nil)
+		require.NoError(t, err)
+		src.Close()
+		require.Zero(t, bad)
+		require.Len(t, reps, 1, name)
+		r, w := reps[0].Rep, f.want(0)
+		t.Log(name, line(w, r))
+		frame := 1 / f.Spec.FPS
+		assert.InDelta(t, w.start, r.Moments.Start, 0.1, "%s: start", name)
+		assert.NotEqual(t, map[string]drills.Manner{"swung": drills.Placed, "placed": drills.Swung}[w.manner], r.Manner, "%s: manner, unsure at most", name)
+		if !math.IsNaN(w.impact) {
+			assert.InDelta(t, w.impact, r.Moments.Impact, 2*frame, "%s: impact", name)
+			assert.InDelta(t, w.top, r.Moments.Top, 0.12, "%s: top", name)
+			if !r.ShaftLine.OK() {
+				assert.NotEmpty(t, r.Why, "%s: no reading without a reason", name)
+				continue
+			}
+		} else {
+			assert.InDelta(t, w.turn, r.Moments.BackStart, 0.08, "%s: turn-round", name)
+			within := 1.0 // frames, of a club that is stopped
+			if w.manner == "placed" {
+				within = 5
+			}
+			assert.InDelta(t, w.catch, r.Moments.Catch, within*frame, "%s: catch", name)
+			assert.InDelta(t, w.depth, r.Depth.Value, 3, "%s: depth, cm", name)
+		}
+		require.True(t, r.ShaftLine.OK(), "%s: %s", name, r.Why)
+		assert.InDelta(t, w.line, r.ShaftLine.Value, 3*r.ShaftLine.Sigma, "%s: what it says of its error", name)
+		assert.InDelta(t, w.line, r.ShaftLine.Value, 3, "%s: shaft line", name)
+		off = append(off, r.ShaftLine.Value-w.line)
+	}
+	require.GreaterOrEqual(t, len(off), 3, "readings")
+	var mean float64
+	for _, x := range off {
+		mean += x / float64(len(off))
+	}
+	assert.InDelta(t, 0, mean, 1.4, "mean error of the shaft line, degrees")
+}
+
+// From the front the eye sees hands and head as well as from behind.
+func TestTheEyeSeesRenderedPlayersFromTheFront(t *testing.T) {
+	for _, name := range []string{"front-catch", "front-left"} {
+		f := readTruth(t, filepath.Join(renderedClips, name+".truth.json"))
+		src, err := clip.Open(filepath.Join(renderedClips, name+".avi"), 0, nil)
+		require.NoError(t, err)
+		defer src.Close()
+		net, err := eye.Taught()
+		require.NoError(t, err)
+		e, find := net.NewEye(), eye.Finder{}
+		var before *frame.Picture
+		var hands, head []float64 // cm
+		for {
+			p, err := src.Next()
+			if errors.Is(err, io.EOF) {
+				break
+			}
+			require.NoError(t, err)
+			i := int(math.Round(p.Seconds() * f.Spec.FPS))
+			if i%3 == 0 && i < len(f.Truth) {
+				s, ok := find.Follow(e, p, before, nil, f.Spec.Player.Hand == "left")
+				require.True(t, ok, "%s, frame %d: the player is there", name, i)
+				row := f.Truth[i]
+				cm := 100 * f.Spec.Camera.Distance / f.Focal
+				far := func(p eye.Point, at [2]float64) float64 {
+					q := s.Places[p]
+					if q.Here < 0.5 {
+						return math.NaN()
+					}
+					return cm * math.Hypot(q.U-at[0], q.V-at[1])
+				}
+				hands, head = append(hands, far(eye.Hands, row.HandsPX)), append(head, far(eye.Head, row.HeadPX))
+			}
+			if before != nil {
+				before.Release()
+			}
+			before = p
+		}
+		seen := func(x []float64) []float64 {
+			return slices.DeleteFunc(x, math.IsNaN)
+		}
+		all := len(hands)
+		hands, head = seen(hands), seen(head)
+		t.Logf("%s: hands %.1f cm median, %.1f at 95 %%; head %.1f, %.1f; of %d looks %d and %d", name, share(hands, 0.5), share(hands, 0.95), share(head, 0.5), share(head, 0.95), all, len(hands), len(head))
+		assert.GreaterOrEqual(t, len(hands), all*9/10, "%s: hands seen", name)
+		assert.LessOrEqual(t, share(hands, 0.5), 4.0, "%s: hands, cm", name)
+		assert.LessOrEqual(t, share(head, 0.5), 3.0, "%s: head of the club, cm", name)
+	}
+}
