@@ -126,6 +126,8 @@ const (
 	surely = 1.3
 	// By so much more where the end was not seen.
 	unseenEnd = 1.7
+	// Nobody swings back for longer than this (common practice), s.
+	longSwing = 1.35
 	// A pause on the way is one from so long, s.
 	pause = 0.15
 )
@@ -160,7 +162,7 @@ func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
 	switch {
 	case dwell > pause:
 		return drills.Placed, smooth
-	case score < -surely:
+	case score < -surely && long < longSwing:
 		return drills.Swung, smooth
 	case score > surely:
 		return drills.Placed, smooth
