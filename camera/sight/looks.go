@@ -28,7 +28,7 @@ type spread struct {
 // sigma is the mean standard deviation, px.
 func (p spread) sigma() float64 { return math.Sqrt((p.uu + p.vv) / 2) }
 
-// The points that the track is made of.
+// The points that the track is made of, and those of the body beside it.
 const (
 	gripEnd = iota
 	handsAt
@@ -38,6 +38,9 @@ const (
 	trailShoulder
 	leadElbow
 	neckAt
+	crownAt
+	leadHip
+	trailHip
 	seenPoints
 )
 
@@ -75,7 +78,7 @@ func (s Setting) sights(looks []Look) (out []sighted) {
 // sighted is a look in the analysed picture.
 func (s Setting) sighted(l Look) sighted {
 	q := sighted{at: l.At, looks: 1}
-	for i, p := range [seenPoints]eye.Point{eye.GripEnd, eye.Hands, eye.ShaftEnd, eye.Head, eye.LeftShoulder, eye.RightShoulder, eye.LeftElbow, eye.Neck} {
+	for i, p := range [seenPoints]eye.Point{eye.GripEnd, eye.Hands, eye.ShaftEnd, eye.Head, eye.LeftShoulder, eye.RightShoulder, eye.LeftElbow, eye.Neck, eye.Crown, eye.LeftHip, eye.RightHip} {
 		if s.View.Left {
 			p = p.Mirrored()
 		}

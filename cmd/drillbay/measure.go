@@ -144,7 +144,9 @@ func printJSON(c console, info clip.Info, b measure.Bay, reps []measure.Result) 
 	}
 	o := object{info.Name, info.Width, info.Height, round(info.FPS, 3), info.Frames, b.Hand.String(), []jsonRep{}}
 	for _, r := range reps {
-		o.Reps = append(o.Reps, asJSON(r.Rep))
+		j := asJSON(r.Rep)
+		j.Body = bodyJSON(r)
+		o.Reps = append(o.Reps, j)
 	}
 	e := json.NewEncoder(c.out)
 	e.SetIndent("", " ")
@@ -152,25 +154,55 @@ func printJSON(c console, info clip.Info, b measure.Bay, reps []measure.Result) 
 }
 
 type jsonRep struct {
-	Number     int      `json:"number"`
-	Start      *float64 `json:"start_s"`
-	BackStart  *float64 `json:"back_start_s"`
-	Level      *float64 `json:"level_s"`
-	Catch      *float64 `json:"catch_s"`
-	Top        *float64 `json:"top_s"`
-	Impact     *float64 `json:"impact_s"`
-	End        *float64 `json:"end_s"`
-	Manner     string   `json:"manner"`
-	Smoothness *float64 `json:"smoothness"`
-	Line       *float64 `json:"shaft_line_deg"`
-	Sigma      *float64 `json:"shaft_line_sigma_deg"`
-	Elevation  *float64 `json:"elevation_deg"`
-	Depth      *float64 `json:"depth_cm"`
-	Tempo      *float64 `json:"tempo_ratio"`
-	TempoLow   *float64 `json:"tempo_low"`
-	TempoHigh  *float64 `json:"tempo_high"`
-	Verdict    string   `json:"verdict"`
-	Why        string   `json:"why"`
+	Number     int       `json:"number"`
+	Start      *float64  `json:"start_s"`
+	BackStart  *float64  `json:"back_start_s"`
+	Level      *float64  `json:"level_s"`
+	Catch      *float64  `json:"catch_s"`
+	Top        *float64  `json:"top_s"`
+	Impact     *float64  `json:"impact_s"`
+	End        *float64  `json:"end_s"`
+	Manner     string    `json:"manner"`
+	Smoothness *float64  `json:"smoothness"`
+	Line       *float64  `json:"shaft_line_deg"`
+	Sigma      *float64  `json:"shaft_line_sigma_deg"`
+	Elevation  *float64  `json:"elevation_deg"`
+	Depth      *float64  `json:"depth_cm"`
+	Tempo      *float64  `json:"tempo_ratio"`
+	TempoLow   *float64  `json:"tempo_low"`
+	TempoHigh  *float64  `json:"tempo_high"`
+	Verdict    string    `json:"verdict"`
+	Why        string    `json:"why"`
+	Body       *jsonBody `json:"body"`
+}
+
+// jsonBody is how the body stood in the hold, against address: values with
+// their uncertainty (one sigma), null where a joint was not seen.
+type jsonBody struct {
+	HandsUnder      *float64 `json:"hands_from_shoulder_cm"`
+	HandsUnderSigma *float64 `json:"hands_from_shoulder_sigma_cm"`
+	Tilt            *float64 `json:"spine_tilt_change_deg"`
+	TiltSigma       *float64 `json:"spine_tilt_change_sigma_deg"`
+	HeadUp          *float64 `json:"head_up_cm"`
+	HeadUpSigma     *float64 `json:"head_up_sigma_cm"`
+	HeadOut         *float64 `json:"head_to_ball_cm"`
+	HeadOutSigma    *float64 `json:"head_to_ball_sigma_cm"`
+	HipsOut         *float64 `json:"hips_to_ball_cm"`
+	HipsOutSigma    *float64 `json:"hips_to_ball_sigma_cm"`
+}
+
+// bodyJSON is nil for a rep without a hold.
+func bodyJSON(r measure.Result) *jsonBody {
+	b, ok := r.Track.Body()
+	if !ok {
+		return nil
+	}
+	cm := func(m float64) *float64 { return number(100*m, 1) }
+	return &jsonBody{
+		HandsUnder: cm(b.HandsUnder.Value), HandsUnderSigma: cm(b.HandsUnder.Sigma), Tilt: number(b.Tilt.Value, 1), TiltSigma: number(b.Tilt.Sigma, 1),
+		HeadUp: cm(b.HeadUp.Value), HeadUpSigma: cm(b.HeadUp.Sigma), HeadOut: cm(b.HeadOut.Value), HeadOutSigma: cm(b.HeadOut.Sigma),
+		HipsOut: cm(b.HipsOut.Value), HipsOutSigma: cm(b.HipsOut.Sigma),
+	}
 }
 
 func asJSON(r drills.Rep) jsonRep {

@@ -42,10 +42,11 @@ type truthFile struct {
 type truthRow struct {
 	T           float64
 	Hands, Head [3]float64
-	HandsPX     [2]float64 `json:"hands_px"`
-	HeadPX      [2]float64 `json:"head_px"`
-	Line        float64    `json:"in_out_deg"`
-	Lift        float64    `json:"elevation_deg"`
+	HandsPX     [2]float64           `json:"hands_px"`
+	HeadPX      [2]float64           `json:"head_px"`
+	Joints      map[string][]float64 // px, then m in the bay frame; rendered people only
+	Line        float64              `json:"in_out_deg"`
+	Lift        float64              `json:"elevation_deg"`
 }
 
 // wanted is the truth of one rep by the definitions of the moments.

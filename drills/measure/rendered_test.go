@@ -14,6 +14,7 @@ import (
 	"drillbay/camera/clip"
 	"drillbay/camera/eye"
 	"drillbay/camera/frame"
+	"drillbay/camera/sight"
 	"drillbay/drills"
 )
 
@@ -56,6 +57,7 @@ func TestRenderedRepsAreRead(t *testing.T) {
 			assert.InDelta(t, w.depth, r.Depth.Value, 3, "%s: depth, cm", name)
 		}
 		require.True(t, r.ShaftLine.OK(), "%s: %s", name, r.Why)
+		f.bodyIs(t, name, w, &reps[0])
 		assert.InDelta(t, w.line, r.ShaftLine.Value, 3*r.ShaftLine.Sigma, "%s: what it says of its error", name)
 		assert.InDelta(t, w.line, r.ShaftLine.Value, 3, "%s: shaft line", name)
 		off = append(off, r.ShaftLine.Value-w.line)
@@ -115,5 +117,44 @@ func TestTheEyeSeesRenderedPlayersFromTheFront(t *testing.T) {
 		assert.GreaterOrEqual(t, len(hands), all*9/10, "%s: hands seen", name)
 		assert.LessOrEqual(t, share(hands, 0.5), 4.0, "%s: hands, cm", name)
 		assert.LessOrEqual(t, share(head, 0.5), 3.0, "%s: head of the club, cm", name)
+	}
+}
+
+// bodyIs holds the body's readings against the joints that were drawn.
+func (f truthFile) bodyIs(t *testing.T, name string, w wanted, r *Result) {
+	b, ok := r.Track.Body()
+	require.True(t, ok, name)
+	row := func(at float64) truthRow { return f.Truth[int(math.Round(at*f.Spec.FPS))] }
+	home, held := row(w.start-0.25), row(w.catch+0.15)
+	at := func(q truthRow, joint string) (y, z float64) { return q.Joints[joint][3], q.Joints[joint][4] }
+	hips := func(q truthRow) (y, z float64) {
+		a, b := q.Joints["lead_hip"], q.Joints["trail_hip"]
+		return (a[3] + b[3]) / 2, (a[4] + b[4]) / 2
+	}
+	lean := func(q truthRow) float64 {
+		y, z := hips(q)
+		v, u := at(q, "neck")
+		return math.Atan2(y-v, u-z) * 180 / math.Pi
+	}
+	sy, _ := at(held, "lead_shoulder")
+	c0, u0 := at(home, "crown")
+	c1, u1 := at(held, "crown")
+	h0, _ := hips(home)
+	h1, _ := hips(held)
+	for _, x := range []struct {
+		what        string
+		got         sight.Measure
+		want, bound float64 // of three reps
+		unit        float64
+	}{
+		{"hands from the vertical under the lead shoulder, cm", b.HandsUnder, 100 * (sy - held.Hands[1]), 4, 100},
+		{"change of the spine's tilt, degrees", b.Tilt, lean(held) - lean(home), 4, 1},
+		{"head up, cm", b.HeadUp, 100 * (u1 - u0), 5, 100},
+		{"head to the ball, cm", b.HeadOut, 100 * (c0 - c1), 3, 100},
+		{"hips to the ball, cm", b.HipsOut, 100 * (h0 - h1), 3, 100},
+	} {
+		t.Logf("%s: %s: %.1f ± %.1f of %.1f", name, x.what, x.unit*x.got.Value, x.unit*x.got.Sigma, x.want)
+		assert.InDelta(t, x.want, x.unit*x.got.Value, x.bound, "%s: %s", name, x.what)
+		assert.InDelta(t, x.want, x.unit*x.got.Value, 3*x.unit*x.got.Sigma, "%s: %s: what it says of its error", name, x.what)
 	}
 }
