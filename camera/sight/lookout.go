@@ -241,11 +241,9 @@ func (w *Lookout) enter(p Phase, at float64) {
 
 func (w *Lookout) say(g Glance) Glance {
 	g.Phase, g.Since = w.phase, w.since
-	if n := len(w.all); n > 0 && w.phase != Away {
-		q := w.all[n-1].of[handsAt].at
+	if len(w.all) > 0 && w.phase != Away {
 		if w.phase == Address {
-			q = w.home.of[handsAt].at
-			p := w.set.View.Mirror(q)
+			p := w.set.View.Mirror(w.home.of[handsAt].at)
 			g.HandsX, g.HandsY = p.U, p.V
 		}
 		g.Motion = w.speed()

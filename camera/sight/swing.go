@@ -162,12 +162,11 @@ func (s Setting) impactOf(all []sighted, home sighted) (at, fastest float64) {
 	}
 	switch {
 	case len(before) > 0 && len(after) > 0:
-		t, rate := cross(before[0], after[0])
-		if t < mid[0].t {
-			t, rate = cross(before[0], mid[farRoot])
-		} else {
-			t, rate = cross(mid[nearRoot], after[0])
+		a, b := mid[nearRoot], after[0]
+		if t, _ := cross(before[0], after[0]); t < mid[0].t {
+			a, b = before[0], mid[farRoot]
 		}
+		t, rate := cross(a, b)
 		return t, max(slowSwing, headOver*s.Reach*math.Abs(rate))
 	case len(before) > 0:
 		t, rate := cross(before[0], mid[nearRoot])
