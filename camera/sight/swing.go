@@ -33,9 +33,9 @@ type strike struct{ top, impact, fastest float64 }
 // swings splits the sights of a whole swing after address: up to which the
 // track goes, and when top and impact were. ok is false when the hands did not
 // rise and come down again.
-func (s Setting) swings(all []sighted, address rest) (to int, k strike, ok bool) {
+func (s Setting) swings(all []sighted, address rest, b *buffers) (to int, k strike, ok bool) {
 	m := s.perMetre(s.Distance)
-	home := together(all[address.from:address.to])
+	home := b.together(all[address.from:address.to])
 	up := func(i int) float64 { return (home.of[handsAt].at.V - all[i].of[handsAt].at.V) / m }
 	rise := func(i int) float64 { // one wrong look is passed over
 		if i == 0 || i == len(all)-1 {
