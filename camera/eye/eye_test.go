@@ -90,3 +90,7 @@ func BenchmarkRead(b *testing.B) {
 		e.net.read(e.layers, &e.spots)
 	}
 }
+
+func TestTheWeightsAreReadOnce(t *testing.T) {
+	assert.Same(t, net(t), net(t))
+}

@@ -1,6 +1,9 @@
 package eye
 
-import "fmt"
+import (
+	"fmt"
+	"sync"
+)
 
 const (
 	// Side is the usual width and height of the network's input, px.
@@ -45,9 +48,12 @@ const (
 	stemChannels             = 32
 )
 
-// Taught returns the network that the program holds. Whoever needs several
-// eyes reads it once and lets them share it.
-func Taught() (*Net, error) { return Parse([]byte(taught)) }
+// Taught returns the network that the program holds. It is read once, and all
+// eyes share it.
+func Taught() (*Net, error) { return once() }
+
+// once reads the weights the first time that somebody asks.
+var once = sync.OnceValues(func() (*Net, error) { return Parse([]byte(taught)) })
 
 // Parse reads a network as learn/export.py writes it.
 func Parse(data []byte) (*Net, error) {

@@ -30,16 +30,6 @@ func (m *Motion) way(p, q *Pose) float64 {
 	return d.Len()
 }
 
-func greatest(x []float64) int {
-	at := 0
-	for i, v := range x {
-		if v > x[at] {
-			at = i
-		}
-	}
-	return at
-}
-
 // Speed is the head's about pose i, m/s.
 func (m *Motion) Speed(i int) float64 {
 	j, k := i, i

@@ -3,8 +3,6 @@ package sight
 import (
 	"math"
 	"slices"
-
-	"drillbay/camera/lens"
 )
 
 // lasts is how much of the eye's error stays the same while the club is still,
@@ -22,18 +20,18 @@ const (
 // join are the sights from address to the hold's end. Those of address are
 // joined to two, whose likeness says that the club rests, and those of the
 // hold to one.
-func (s Setting) join(all []sighted, address, hold rest) (out []sighted) {
+func (s Setting) join(all []sighted, address, hold rest, b *buffers) (out []sighted) {
 	end := address.to
 	for end > address.from+1 && all[address.to-1].at-all[end-1].at < leaving {
 		end--
 	}
 	if half := (address.from + end) / 2; half-address.from >= 2 && end-half >= 2 {
-		a := together(all[address.from:half])
+		a := b.together(all[address.from:half])
 		a.role, a.at = atAddress, (all[address.from].at+all[half-1].at)/2
 		out = append(out, a)
 		address.from = half
 	}
-	a := together(all[address.from:end])
+	a := b.together(all[address.from:end])
 	a.role, a.at = atAddress, (all[address.from].at+all[end-1].at)/2
 	out = append(out, a)
 	leaves := 0
@@ -48,7 +46,7 @@ func (s Setting) join(all []sighted, address, hold rest) (out []sighted) {
 		from++
 	}
 	out = append(out, leave(s.sharing(all[end:from], false), leaves)...)
-	h := together(all[from:hold.to])
+	h := b.together(all[from:hold.to])
 	h.role, h.at = inHold, all[from].at
 	return append(out, h)
 }
@@ -92,36 +90,6 @@ func (s Setting) sharing(all []sighted, whole bool) []sighted {
 			}
 			q.uu, q.uv, q.vv = w*q.uu, w*q.uv, w*q.vv
 		}
-	}
-	return out
-}
-
-// together is the robust mean of sights of a club that rests.
-func together(all []sighted) sighted {
-	out := sighted{at: all[0].at, looks: len(all)}
-	for p := range out.of {
-		var u, v, su, sv, suv []float64
-		for _, q := range all {
-			if x := q.of[p]; x.ok {
-				u, v, su, sv, suv = append(u, x.at.U), append(v, x.at.V), append(su, x.uu), append(sv, x.vv), append(suv, x.uv)
-			}
-		}
-		if 3*len(u) < len(all) {
-			continue
-		}
-		mu, mv := middle(u), middle(v)
-		a, b, c := middle(su), middle(suv), middle(sv)
-		var w, x, y float64
-		for i := range u {
-			d2 := (sq(u[i]-mu) + sq(v[i]-mv)) / (a + c) * 2
-			k := 1 / (1 + sq(d2/9))
-			w, x, y = w+k, x+k*u[i], y+k*v[i]
-		}
-		k := lasts + (1-lasts)/w
-		if b*b >= a*c {
-			b = 0
-		}
-		out.of[p] = spread{at: lens.Point{U: x / w, V: y / w}, uu: k * a, uv: k * b, vv: k * c, ok: true}
 	}
 	return out
 }

@@ -24,6 +24,8 @@ type Lookout struct {
 	told   Span
 	phase  Phase
 	since  float64 // s, of the phase
+
+	buffers buffers
 }
 
 // home is how hands, club and body lay at address.
@@ -249,11 +251,9 @@ func (w *Lookout) enter(p Phase, at float64) {
 
 func (w *Lookout) say(g Glance) Glance {
 	g.Phase, g.Since = w.phase, w.since
-	if n := len(w.all); n > 0 && w.phase != Away {
-		q := w.all[n-1].of[handsAt].at
+	if len(w.all) > 0 && w.phase != Away {
 		if w.phase == Address {
-			q = w.home.of[handsAt].at
-			p := w.set.View.Mirror(q)
+			p := w.set.View.Mirror(w.home.of[handsAt].at)
 			g.HandsX, g.HandsY = p.U, p.V
 		}
 		g.Motion = w.speed()
@@ -282,7 +282,7 @@ func (w *Lookout) speed() float64 {
 func (w *Lookout) rest() (home, bool) {
 	from := max(0, len(w.all)-restLooks)
 	all := w.all[from:]
-	rests := w.set.rests(all)
+	rests := w.set.rests(all, &w.buffers)
 	if len(rests) == 0 {
 		return home{}, false
 	}
@@ -290,8 +290,8 @@ func (w *Lookout) rest() (home, bool) {
 	if r.to < len(all) {
 		return home{}, false
 	}
-	h := home{sighted: together(all[r.from:r.to]), from: all[r.from].at, to: all[r.to-1].at}
-	if w.home.to > 0 && math.Abs(h.from-w.home.to) < 0.3 && w.set.same(h.sighted, w.home.sighted) {
+	h := home{sighted: w.buffers.together(all[r.from:r.to]), from: all[r.from].at, to: all[r.to-1].at}
+	if w.home.to > 0 && math.Abs(h.from-w.home.to) < 0.3 && w.set.same(&h.sighted, &w.home.sighted) {
 		h.from = w.home.from // it goes on beyond what is looked at
 	}
 	return h, true

@@ -159,3 +159,28 @@ func TestNobodyIsAway(t *testing.T) {
 	assert.Equal(t, sight.Away, g.Phase)
 	assert.True(t, math.IsNaN(g.HandsX))
 }
+
+// The live pass runs beside the camera: once its lists have grown it allocates
+// nothing more.
+func TestAGlanceAllocatesNothing(t *testing.T) {
+	s := virtual.Default()
+	s.Reps = []virtual.RepSpec{{ShaftLineDeg: 5, Hold: 1}}
+	b, err := virtual.New(s)
+	require.NoError(t, err)
+	seconds := float64(b.Frames()) / s.FPS
+	looks := looksOf(b, noise{hands: 0.002, head: 0.002, body: 0.002}, 0, seconds, rand.New(rand.NewPCG(1, 1)))
+	w := sight.NewLookout(settingOf(t, b))
+	caught, from := 0, 0.0
+	rep := func() {
+		for _, l := range looks {
+			l.At += from
+			if w.See(l).Caught {
+				caught++
+			}
+		}
+		from += seconds + 1
+	}
+	rep()
+	assert.Zero(t, testing.AllocsPerRun(2, rep))
+	assert.Equal(t, 4, caught, "reps")
+}

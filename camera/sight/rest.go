@@ -20,11 +20,13 @@ const (
 	restWithin = 0.02
 )
 
-// rests are the times in which hands and head rest.
-func (s Setting) rests(all []sighted) (out []rest) {
+// rests are the times in which hands and head rest. They are b's, and last
+// until it is used for others.
+func (s Setting) rests(all []sighted, b *buffers) []rest {
+	out := b.rests[:0]
 	first := -1
 	for i := 0; i <= len(all); i++ {
-		if i < len(all) && s.resting(all, i) {
+		if i < len(all) && s.resting(all, i, b) {
 			if first < 0 {
 				first = i
 			}
@@ -35,50 +37,51 @@ func (s Setting) rests(all []sighted) (out []rest) {
 		}
 		r := rest{first, i}
 		first = -1
-		r = s.extent(all, r)
+		r = s.extent(all, r, b)
 		if r.to-r.from < 3 || all[r.to-1].at-all[r.from].at < shortestRest {
 			continue
 		}
 		// One rest may seem to be two, when some looks in it are wrong.
-		for n := len(out); n > 0 && s.one(all, out[n-1], r); n-- {
+		for n := len(out); n > 0 && s.one(all, out[n-1], r, b); n-- {
 			r.from, out = out[n-1].from, out[:n-1]
 		}
 		out = append(out, r)
 	}
+	b.rests = out
 	return out
 }
 
 // extent is a rest with all the looks beside it that show the same, one wrong
 // one passed over.
-func (s Setting) extent(all []sighted, r rest) rest {
-	mid := together(all[r.from:r.to])
-	for r.from < r.to && !s.there(all, mid, r.from) {
+func (s Setting) extent(all []sighted, r rest, b *buffers) rest {
+	mid := b.together(all[r.from:r.to])
+	for r.from < r.to && !s.there(all, &mid, r.from) {
 		r.from++
 	}
-	for r.to > r.from && !s.there(all, mid, r.to-1) {
+	for r.to > r.from && !s.there(all, &mid, r.to-1) {
 		r.to--
 	}
 	close := func(i, j int) bool { return math.Abs(all[i].at-all[j].at) < 0.2 }
 	for i := r.from - 1; i >= 0 && close(i, r.from); i-- {
-		if s.there(all, mid, i) {
+		if s.there(all, &mid, i) {
 			r.from = i
 		} else if r.from-i > 1 {
 			break
 		}
 	}
 	for i := r.to; i < len(all) && close(i, r.to-1); i++ {
-		if s.there(all, mid, i) {
+		if s.there(all, &mid, i) {
 			r.to = i + 1
 		} else if i-r.to >= 1 {
 			break
 		}
 	}
-	return s.still(all, mid, r)
+	return s.still(all, &mid, r, b)
 }
 
 // still is a rest without the looks at its ends that all lie off to the side
 // where the club comes from or goes to: it moves already.
-func (s Setting) still(all []sighted, mid sighted, r rest) rest {
+func (s Setting) still(all []sighted, mid *sighted, r rest, b *buffers) rest {
 	m := s.perMetre(s.Distance)
 	off := func(from, to, beyond int) bool {
 		for _, p := range [...]int{handsAt, headAt} {
@@ -90,14 +93,15 @@ func (s Setting) still(all []sighted, mid sighted, r rest) rest {
 			if far < 2*restWithin*m {
 				continue
 			}
-			var along, sigma []float64
+			along, sigma := b.u[:0], b.v[:0]
 			for k := from; k < to; k++ {
 				if x := all[k].of[p]; x.ok {
 					along = append(along, ((x.at.U-mid.of[p].at.U)*du+(x.at.V-mid.of[p].at.V)*dv)/far)
 					sigma = append(sigma, x.sigma())
 				}
 			}
-			if n := float64(len(along)); n > 0 && middle(along) > 0.3*restWithin*m+1.6*middle(sigma)/math.Sqrt(n) {
+			b.u, b.v = along, sigma
+			if n := float64(len(along)); n > 0 && b.middle(along) > 0.3*restWithin*m+1.6*b.middle(sigma)/math.Sqrt(n) {
 				return true
 			}
 		}
@@ -122,25 +126,25 @@ func (s Setting) still(all []sighted, mid sighted, r rest) rest {
 
 // one reports whether two rests are in one place, and so is what was seen
 // between them.
-func (s Setting) one(all []sighted, a, b rest) bool {
-	if all[b.from].at-all[a.to-1].at > longestGap {
+func (s Setting) one(all []sighted, before, after rest, b *buffers) bool {
+	if all[after.from].at-all[before.to-1].at > longestGap {
 		return false
 	}
-	p, q := together(all[a.from:a.to]), together(all[b.from:b.to])
-	if !s.same(p, q) {
+	p, q := b.together(all[before.from:before.to]), b.together(all[after.from:after.to])
+	if !s.same(&p, &q) {
 		return false
 	}
 	off := 0
-	for i := a.to; i < b.from; i++ {
-		if !s.there(all, p, i) && !s.there(all, q, i) {
+	for i := before.to; i < after.from; i++ {
+		if !s.there(all, &p, i) && !s.there(all, &q, i) {
 			off++
 		}
 	}
-	return 3*off <= b.from-a.to+1
+	return 3*off <= after.from-before.to+1
 }
 
 // same reports whether two rests show hands and head in one place.
-func (s Setting) same(p, q sighted) bool {
+func (s Setting) same(p, q *sighted) bool {
 	m := s.perMetre(s.Distance)
 	for _, k := range [...]int{handsAt, headAt} {
 		x, y := p.of[k], q.of[k]
@@ -152,7 +156,7 @@ func (s Setting) same(p, q sighted) bool {
 }
 
 // there reports whether sight i shows hands and head where they rest.
-func (s Setting) there(all []sighted, mid sighted, i int) bool {
+func (s Setting) there(all []sighted, mid *sighted, i int) bool {
 	m := s.perMetre(s.Distance)
 	for _, p := range [...]int{handsAt, headAt} {
 		a, b := all[i].of[p], mid.of[p]
@@ -165,7 +169,7 @@ func (s Setting) there(all []sighted, mid sighted, i int) bool {
 
 // resting reports whether hands and head are in the same place just before and
 // just after sight i.
-func (s Setting) resting(all []sighted, i int) bool {
+func (s Setting) resting(all []sighted, i int, b *buffers) bool {
 	m := s.perMetre(s.Distance)
 	from, to := i, i+1
 	for from > 0 && (all[i].at-all[from-1].at < halfRest || i-from < 1 && all[i].at-all[from-1].at < longestHalf) {
@@ -175,27 +179,16 @@ func (s Setting) resting(all []sighted, i int) bool {
 		to++
 	}
 	for _, p := range [...]int{handsAt, headAt} {
-		var u, v, w [2][]float64
-		for k := from; k < to; k++ {
-			x := all[k].of[p]
-			if !x.ok {
-				continue
-			}
-			for h := range 2 {
-				if h == 0 && k <= i || h == 1 && k >= i {
-					u[h], v[h], w[h] = append(u[h], x.at.U), append(v[h], x.at.V), append(w[h], x.sigma())
-				}
-			}
-		}
-		n := min(len(u[0]), len(u[1]))
+		x, y := b.middleOf(all[from:i+1], p), b.middleOf(all[i:to], p)
+		n := min(x.looks, y.looks)
 		if n < 2 {
-			if p == headAt && 2*(len(u[0])+len(u[1])) < to-from {
+			if p == headAt && 2*(x.looks+y.looks) < to-from {
 				continue // the head is not seen: the hands decide
 			}
 			return false
 		}
-		slack := restWithin*m + 2.5*(middle(w[0])+middle(w[1]))/2/math.Sqrt(float64(n))
-		if math.Hypot(middle(u[0])-middle(u[1]), middle(v[0])-middle(v[1])) > slack {
+		slack := restWithin*m + 2.5*(x.sigma+y.sigma)/2/math.Sqrt(float64(n))
+		if math.Hypot(x.u-y.u, x.v-y.v) > slack {
 			return false
 		}
 	}
@@ -219,8 +212,8 @@ func (s Setting) stays(q, held *sighted) (hands, head bool) {
 
 // held reports whether a club was held from one sight to another, though its
 // head was lost now and then.
-func (s Setting) held(all []sighted, from, to int) bool {
-	mid := together(all[from:to])
+func (s Setting) held(all []sighted, from, to int, b *buffers) bool {
+	mid := b.together(all[from:to])
 	off, away := 0, 0
 	for i := from; i < to; i++ {
 		hands, head := s.stays(&all[i], &mid)
@@ -239,10 +232,10 @@ func (s Setting) held(all []sighted, from, to int) bool {
 
 // ends are address and hold among the rests: the first with the club down, and
 // the last elsewhere. The hold is empty in a whole swing.
-func (s Setting) ends(rests []rest, all []sighted, whole bool) (address, hold rest, err error) {
+func (s Setting) ends(rests []rest, all []sighted, whole bool, b *buffers) (address, hold rest, err error) {
 	m := s.perMetre(s.Distance)
 	down := func(r rest) bool {
-		mid := together(all[r.from:r.to])
+		mid := b.together(all[r.from:r.to])
 		hands, head := mid.of[handsAt], mid.of[headAt]
 		return hands.ok && head.ok && head.at.V-hands.at.V > isDown*s.Reach*m
 	}
@@ -252,22 +245,28 @@ func (s Setting) ends(rests []rest, all []sighted, whole bool) (address, hold re
 	}
 	address = rests[first]
 	// After a waggle it is the last rest there that counts.
-	home := together(all[address.from:address.to])
+	home := b.together(all[address.from:address.to])
 	for i := first + 1; i < len(rests); i++ {
 		r := rests[i]
-		if r.from >= address.to && all[r.to-1].at-all[r.from].at >= addressFor && down(r) && s.same(home, together(all[r.from:r.to])) {
+		if r.from < address.to || all[r.to-1].at-all[r.from].at < addressFor || !down(r) {
+			continue
+		}
+		if here := b.together(all[r.from:r.to]); s.same(&home, &here) {
 			first, address = i, r
 		}
 	}
-	home = together(all[address.from:address.to])
+	home = b.together(all[address.from:address.to])
 	if whole {
 		return address, hold, nil
 	}
 	for _, r := range rests[first+1:] {
-		if r.from < address.to || s.same(home, together(all[r.from:r.to])) {
+		if r.from < address.to {
 			continue
 		}
-		if hold.to > 0 && s.held(all, hold.from, r.to) {
+		if here := b.together(all[r.from:r.to]); s.same(&home, &here) {
+			continue
+		}
+		if hold.to > 0 && s.held(all, hold.from, r.to, b) {
 			r.from = hold.from // the head was lost in between, the hands were not
 		}
 		hold = r

@@ -1,7 +1,6 @@
 package sight
 
 import (
-	"math"
 	"slices"
 )
 
@@ -34,12 +33,5 @@ func average(values []float32) float32 {
 
 // middle is the median.
 func middle(x []float64) float64 {
-	if len(x) == 0 {
-		return math.NaN()
-	}
-	s := slices.Sorted(slices.Values(x))
-	if n := len(s); n%2 == 0 {
-		return (s[n/2-1] + s[n/2]) / 2
-	}
-	return s[len(s)/2]
+	return sortedMiddle(slices.Clone(x))
 }

@@ -33,9 +33,9 @@ type strike struct{ top, impact, fastest float64 }
 // swings splits the sights of a whole swing after address: up to which the
 // track goes, and when top and impact were. ok is false when the hands did not
 // rise and come down again.
-func (s Setting) swings(all []sighted, address rest) (to int, k strike, ok bool) {
+func (s Setting) swings(all []sighted, address rest, b *buffers) (to int, k strike, ok bool) {
 	m := s.perMetre(s.Distance)
-	home := together(all[address.from:address.to])
+	home := b.together(all[address.from:address.to])
 	up := func(i int) float64 { return (home.of[handsAt].at.V - all[i].of[handsAt].at.V) / m }
 	rise := func(i int) float64 { // one wrong look is passed over
 		if i == 0 || i == len(all)-1 {
@@ -162,12 +162,11 @@ func (s Setting) impactOf(all []sighted, home sighted) (at, fastest float64) {
 	}
 	switch {
 	case len(before) > 0 && len(after) > 0:
-		t, rate := cross(before[0], after[0])
-		if t < mid[0].t {
-			t, rate = cross(before[0], mid[farRoot])
-		} else {
-			t, rate = cross(mid[nearRoot], after[0])
+		a, b := mid[nearRoot], after[0]
+		if t, _ := cross(before[0], after[0]); t < mid[0].t {
+			a, b = before[0], mid[farRoot]
 		}
+		t, rate := cross(a, b)
 		return t, max(slowSwing, headOver*s.Reach*math.Abs(rate))
 	case len(before) > 0:
 		t, rate := cross(before[0], mid[nearRoot])

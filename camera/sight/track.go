@@ -76,14 +76,14 @@ func (s Setting) Follow(looks []Look, d Doubt, whole bool) (Motion, error) {
 	if len(sights) < 6 {
 		return Motion{}, ErrFewLooks
 	}
-	rests := s.rests(sights)
-	address, hold, err := s.ends(rests, sights, whole)
+	var b buffers
+	address, hold, err := s.ends(s.rests(sights, &b), sights, whole, &b)
 	if err != nil {
 		return Motion{}, err
 	}
 	var k strike
 	if whole {
-		to, struck, ok := s.swings(sights, address)
+		to, struck, ok := s.swings(sights, address, &b)
 		if !ok {
 			return Motion{}, ErrNoStrike
 		}
@@ -93,7 +93,7 @@ func (s Setting) Follow(looks []Look, d Doubt, whole bool) (Motion, error) {
 	if hold.to > 0 {
 		seen = sights[address.from:hold.to]
 	}
-	nodes := s.join(sights, address, hold)
+	nodes := s.join(sights, address, hold, &b)
 	if len(nodes) < 4 || len(seen) < 6 {
 		return Motion{}, ErrFewLooks
 	}

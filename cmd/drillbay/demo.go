@@ -86,12 +86,13 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 	if err != nil {
 		return err
 	}
-	watch, err := measure.NewWatch(known.Setting)
+	var seen measure.Recall
+	watch, err := measure.NewWatch(known.Setting, &seen)
 	if err != nil {
 		return err
 	}
 	defer watch.Close()
-	p := &performance{bay: bay, watch: watch, known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: w, problems: c.err, sure: map[bool][]float64{}}
+	p := &performance{bay: bay, watch: watch, reader: measure.Reader{Seen: &seen}, known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: w, problems: c.err, sure: map[bool][]float64{}}
 	budget := lookback.Budget(s.Width, s.Height, s.FPS)
 	pool := frame.NewPool(budget + 32*s.Width*s.Height*3/2)
 	p.session = runner.NewStepper(runner.Options{

@@ -117,7 +117,7 @@ func timeAnalysis(now func() time.Duration, m camera.Mode) (doctor.Timing, error
 		}
 		pics = append(pics, p)
 	}
-	watch, err := measure.NewWatch(known.Setting)
+	watch, err := measure.NewWatch(known.Setting, nil)
 	if err != nil {
 		return doctor.Timing{}, err
 	}

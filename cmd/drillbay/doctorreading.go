@@ -36,7 +36,8 @@ func timeReading(now func() time.Duration, m camera.Mode) (time.Duration, error)
 	}
 	var pics []*frame.Picture
 	var span sight.Span
-	watch, err := measure.NewWatch(known.Setting)
+	var seen measure.Recall
+	watch, err := measure.NewWatch(known.Setting, &seen)
 	if err != nil {
 		return 0, err
 	}
@@ -76,8 +77,9 @@ func timeReading(now func() time.Duration, m camera.Mode) (time.Duration, error)
 			}
 		}
 	}()
+	reader := measure.Reader{Known: known, Drill: measure.Catch, Seen: &seen}
 	from := now()
-	_, ok := measure.Analyse(pics, span, known, measure.Catch)
+	_, ok := reader.Analyse(pics, span)
 	took := now() - from
 	close(stop)
 	<-stopped

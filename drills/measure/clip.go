@@ -24,12 +24,13 @@ type Frames interface {
 // called for each rep once it is over, while its frames are held. Damaged
 // frames are skipped, and counted in bad.
 func Reps(src Frames, k rep.Known, d Drill, each func(Result, []*frame.Picture)) (reps []Result, frames, bad int, err error) {
-	w, err := NewWatch(k.Setting)
+	var seen Recall
+	w, err := NewWatch(k.Setting, &seen)
 	if err != nil {
 		return nil, 0, 0, err
 	}
 	defer w.Close()
-	c := &seeking{reader: Reader{Known: k, Drill: d}, each: each}
+	c := &seeking{reader: Reader{Known: k, Drill: d, Seen: &seen}, each: each}
 	defer c.release()
 	for {
 		p, err := src.Next()

@@ -3,7 +3,6 @@ package measure
 import (
 	"math"
 	"slices"
-	"sync"
 
 	"drillbay/camera/eye"
 	"drillbay/camera/frame"
@@ -25,13 +24,11 @@ type Result struct {
 type Reader struct {
 	Known rep.Known
 	Drill Drill
+	Seen  *Recall // what the live pass saw of the pictures; nil: nothing
 
 	eyes  []*eye.Eye
 	start float64 // s, of the last rep
 }
-
-// readers is how many eyes look at a rep's pictures at once.
-const readers = 2
 
 const (
 	sameStart = 0.35 // s within which two starts are one
@@ -105,100 +102,4 @@ func caught(m *sight.Motion, r drills.Rep) bool {
 func (a *Reader) fitting(pics []*frame.Picture) []*frame.Picture {
 	v := a.Known.Setting.View
 	return slices.DeleteFunc(slices.Clone(pics), func(p *frame.Picture) bool { return p.Width != v.Width || p.Height != v.Height })
-}
-
-// shot is a picture to be looked at, with the one before it.
-type shot struct {
-	now, before *frame.Picture
-	rests       bool // the club rests, or should
-}
-
-// How densely pictures are looked at, s: where the club rests, where it moves,
-// and shortly before it is caught or strikes.
-const (
-	restingStep, movingStep, stoppingStep = 1 / 16.0, 1 / 64.0, 1 / 128.0
-	aheadOfCatch                          = 0.3
-	heldFor                               = 0.9 // s of a hold that are looked at
-	motionStep                            = 1 / 45.0
-)
-
-// choose picks the pictures of a span that are worth a look.
-func choose(pics []*frame.Picture, span sight.Span) (out []shot) {
-	last := math.Inf(-1)
-	for i, p := range pics {
-		t := p.Seconds()
-		step := movingStep
-		switch {
-		case t < span.From-1e-6 || !span.Whole && t > span.Catch+heldFor:
-			continue
-		case t < span.Start-0.15 || !span.Whole && t > span.Catch+0.12:
-			step = restingStep
-		case !span.Whole && t > span.Catch-aheadOfCatch, span.Whole && t > span.Start+0.5:
-			step = stoppingStep
-		}
-		if t-last < step-1e-4 {
-			continue
-		}
-		last = t
-		s := shot{now: p, rests: step == restingStep}
-		for j := i - 1; j >= 0 && s.before == nil; j-- {
-			if t-pics[j].Seconds() > motionStep-1e-4 {
-				s.before = pics[j]
-			}
-		}
-		out = append(out, s)
-	}
-	return out
-}
-
-// look looks at the shots, some at once.
-func (a *Reader) look(shots []shot) ([]sight.Look, error) {
-	if a.eyes == nil {
-		net, err := eye.Taught()
-		if err != nil {
-			return nil, err
-		}
-		for range readers {
-			a.eyes = append(a.eyes, net.NewEye())
-		}
-	}
-	left := a.Known.Setting.View.Left
-	looks := make([]sight.Look, len(shots))
-	var wg sync.WaitGroup
-	for k, e := range a.eyes {
-		wg.Go(func() {
-			var f eye.Finder
-			part := len(shots) / len(a.eyes)
-			from, to := k*part, (k+1)*part
-			if k == len(a.eyes)-1 {
-				to = len(shots)
-			}
-			for i := from; i < to; i++ {
-				s, ok := f.Follow(e, shots[i].now, shots[i].before, nil, left)
-				looks[i].At = shots[i].now.Seconds()
-				if !ok {
-					continue
-				}
-				looks[i].Places = s.Places
-				if w := s.Close; w.Side > 0 && (shots[i].rests || a.short(s.Places)) {
-					e.Again(&looks[i].Places, w, shots[i].now, shots[i].before, nil, left)
-				}
-			}
-		})
-	}
-	wg.Wait()
-	return looks, nil
-}
-
-// A club that looks shorter than this share of its reach points to the lens or
-// away from it.
-const looksShort = 0.5
-
-// short reports whether the club points to the lens, or its head is not seen:
-// it is then worth another look.
-func (a *Reader) short(places [eye.Points]eye.Place) bool {
-	const sure = 0.5
-	hands, head := places[eye.Hands], places[eye.Head]
-	s := a.Known.Setting
-	return hands.Here > sure && (head.Here < sure || math.Hypot(hands.U-head.U, hands.V-head.V) < looksShort*s.Reach*s.View.Focal/s.Distance)
 }

@@ -20,7 +20,7 @@ func watched(t *testing.T, b *virtual.Bay, from, to float64) (out []sight.Glance
 	s := b.Setup()
 	k, err := bayOf(s, b).Known()
 	require.NoError(t, err)
-	w, err := NewWatch(k.Setting)
+	w, err := NewWatch(k.Setting, nil)
 	require.NoError(t, err)
 	defer w.Close()
 	var pace Pace

@@ -14,25 +14,31 @@ type Watch struct {
 	lookout *sight.Lookout
 	before  *frame.Picture
 	left    bool
+	recall  *Recall
 }
 
-// NewWatch returns a live pass for a setting.
-func NewWatch(s sight.Setting) (*Watch, error) {
+// NewWatch returns a live pass for a setting. What it sees is kept in a Recall,
+// in place of what was there, where one is given.
+func NewWatch(s sight.Setting, r *Recall) (*Watch, error) {
 	net, err := eye.Taught()
 	if err != nil {
 		return nil, err
 	}
-	return &Watch{eye: net.NewEye(), lookout: sight.NewLookout(s), left: s.View.Left}, nil
+	if r == nil {
+		r = &Recall{}
+	}
+	r.forget()
+	return &Watch{eye: net.NewEye(), lookout: sight.NewLookout(s), left: s.View.Left, recall: r}, nil
 }
 
-// See looks at the next picture, with a window about hands and club when
-// closely is set.
+// See looks at the next picture.
 func (w *Watch) See(p *frame.Picture) (sight.Glance, sight.Look) {
 	s, ok := w.finder.Follow(w.eye, p, w.before, nil, w.left)
 	if w.before != nil {
 		w.before.Release()
 	}
 	w.before = p.Retain()
+	w.recall.keep(p.Seconds(), s, ok)
 	l := sight.Look{At: p.Seconds()}
 	if ok {
 		l.Places = s.Places

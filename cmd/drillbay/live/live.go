@@ -49,6 +49,7 @@ type Config struct {
 // Live is a running session with all its devices.
 type Live struct {
 	reader   measure.Reader // of the runner's readings, one at a time
+	recall   measure.Recall // what the eye saw of late, for them
 	eye      *watching
 	seen     sightings
 	cfg      Config
@@ -165,7 +166,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 		Ring: l.ring, Analyse: l.read, Speaker: l.voice, Now: l.Now, Began: l.wall.began,
 		Store: Store{Ledger: cfg.Ledger, Book: l.book, Club: l.clubInUse, Dated: l.wall.date},
 	})
-	l.eye = newWatching(l)
+	l.eye, l.reader.Seen = newWatching(l), &l.recall
 	l.hearing.live = l
 	l.later.after = l.nudge
 	l.asked.Store(math.Float64bits(math.Inf(-1)))

@@ -175,7 +175,8 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 
 	budget := lookback.Budget(setup.Width, setup.Height, setup.FPS)
 	pool := frame.NewPool(budget + 32*setup.Width*setup.Height*3/2)
-	reader, now := measure.Reader{}, 0.0
+	var seen measure.Recall
+	reader, now := measure.Reader{Seen: &seen}, 0.0
 	analyse := func(take runner.Take) runner.Reading {
 		r, ok := Read(take, known, &reader)
 		if !ok {
@@ -188,7 +189,7 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 		Speaker: newVoice(Silent{}), Store: Store{Ledger: l, Book: b}, Now: func() float64 { return now }, Began: time.Now(),
 	})
 	drill := b.Rungs(who.Player.ID)[0].Drill
-	watch, err := measure.NewWatch(known.Setting)
+	watch, err := measure.NewWatch(known.Setting, &seen)
 	require.NoError(t, err)
 	defer watch.Close()
 	var pace measure.Pace

@@ -125,7 +125,7 @@ func (w *watching) look(p *frame.Picture) {
 // aim makes the pass anew.
 func (w *watching) aim() {
 	w.drop()
-	watch, err := measure.NewWatch(w.live.known(w.width, w.height).Setting)
+	watch, err := measure.NewWatch(w.live.known(w.width, w.height).Setting, &w.live.recall)
 	if err != nil {
 		w.live.runner.Raise("eye", "Nothing can be seen: "+sentence(err.Error()), "Install drillbay again.")
 		return
