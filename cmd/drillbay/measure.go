@@ -176,35 +176,6 @@ type jsonRep struct {
 	Body       *jsonBody `json:"body"`
 }
 
-// jsonBody is how the body stood in the hold, against address: values with
-// their uncertainty (one sigma), null where a joint was not seen.
-type jsonBody struct {
-	HandsUnder      *float64 `json:"hands_from_shoulder_cm"`
-	HandsUnderSigma *float64 `json:"hands_from_shoulder_sigma_cm"`
-	Tilt            *float64 `json:"spine_tilt_change_deg"`
-	TiltSigma       *float64 `json:"spine_tilt_change_sigma_deg"`
-	HeadUp          *float64 `json:"head_up_cm"`
-	HeadUpSigma     *float64 `json:"head_up_sigma_cm"`
-	HeadOut         *float64 `json:"head_to_ball_cm"`
-	HeadOutSigma    *float64 `json:"head_to_ball_sigma_cm"`
-	HipsOut         *float64 `json:"hips_to_ball_cm"`
-	HipsOutSigma    *float64 `json:"hips_to_ball_sigma_cm"`
-}
-
-// bodyJSON is nil for a rep without a hold.
-func bodyJSON(r measure.Result) *jsonBody {
-	b, ok := r.Track.Body()
-	if !ok {
-		return nil
-	}
-	cm := func(m float64) *float64 { return number(100*m, 1) }
-	return &jsonBody{
-		HandsUnder: cm(b.HandsUnder.Value), HandsUnderSigma: cm(b.HandsUnder.Sigma), Tilt: number(b.Tilt.Value, 1), TiltSigma: number(b.Tilt.Sigma, 1),
-		HeadUp: cm(b.HeadUp.Value), HeadUpSigma: cm(b.HeadUp.Sigma), HeadOut: cm(b.HeadOut.Value), HeadOutSigma: cm(b.HeadOut.Sigma),
-		HipsOut: cm(b.HipsOut.Value), HipsOutSigma: cm(b.HipsOut.Sigma),
-	}
-}
-
 func asJSON(r drills.Rep) jsonRep {
 	m := r.Moments
 	return jsonRep{
@@ -254,6 +225,16 @@ func printTable(c console, info clip.Info, reps []measure.Result) error {
 		return err
 	}
 	fmt.Fprintln(c.out, tableLegend)
+	told := false
+	for _, r := range reps {
+		if l := bodyLine(r); l != "" {
+			if !told {
+				fmt.Fprintln(c.out, bodyLegend)
+				told = true
+			}
+			fmt.Fprintln(c.out, l)
+		}
+	}
 	return nil
 }
 
