@@ -40,7 +40,7 @@ func choose(pics []*frame.Picture, span sight.Span) (out []shot) {
 		t := p.Seconds()
 		step := movingStep
 		switch {
-		case t < span.From-1e-6 || !span.Whole && t > span.Catch+heldFor:
+		case t < span.From-1e-6 || t > span.Catch+heldFor || span.Whole && t > span.Catch:
 			continue
 		case t < span.Start-0.15 || !span.Whole && t > span.Catch+0.12:
 			step = restingStep
