@@ -24,13 +24,12 @@ type Frames interface {
 // called for each rep once it is over, while its frames are held. Damaged
 // frames are skipped, and counted in bad.
 func Reps(src Frames, k rep.Known, d Drill, each func(Result, []*frame.Picture)) (reps []Result, frames, bad int, err error) {
-	var seen Recall
-	w, err := NewWatch(k.Setting, &seen)
+	w, err := NewWatch(k.Setting, nil)
 	if err != nil {
 		return nil, 0, 0, err
 	}
 	defer w.Close()
-	c := &seeking{reader: Reader{Known: k, Drill: d, Seen: &seen}, each: each}
+	c := &seeking{reader: Reader{Known: k, Drill: d, Thorough: true}, each: each}
 	defer c.release()
 	for {
 		p, err := src.Next()

@@ -75,7 +75,8 @@ type looking struct {
 // newLooking sorts the shots: what the live pass saw is taken over, and at some
 // of the others, the first and the last among them, the whole player is looked
 // at.
-func newLooking(shots []shot, seen *Recall, left bool) *looking {
+// With everywhere, the whole player is looked at in each.
+func newLooking(shots []shot, seen *Recall, left, everywhere bool) *looking {
 	n := len(shots)
 	l := &looking{shots: shots, left: left, seen: make([]eye.Sight, n), ok: make([]bool, n), between: make([][2]int, n)}
 	last := 0
@@ -84,8 +85,11 @@ func newLooking(shots []shot, seen *Recall, left bool) *looking {
 		if s.rests {
 			step = wholeResting
 		}
-		if l.seen[i], l.ok[i] = seen.of(s.now.Seconds()); !l.ok[i] {
-			if 0 < i && i < n-1 && s.now.Seconds()-shots[last].now.Seconds() < step-1e-4 {
+		if !everywhere {
+			l.seen[i], l.ok[i] = seen.of(s.now.Seconds())
+		}
+		if !l.ok[i] {
+			if !everywhere && 0 < i && i < n-1 && s.now.Seconds()-shots[last].now.Seconds() < step-1e-4 {
 				continue
 			}
 			l.whole = append(l.whole, i)
@@ -111,7 +115,7 @@ func (a *Reader) look(shots []shot) ([]sight.Look, error) {
 			a.eyes = append(a.eyes, net.NewEye())
 		}
 	}
-	l := newLooking(shots, a.Seen, a.Known.Setting.View.Left)
+	l := newLooking(shots, a.Seen, a.Known.Setting.View.Left, a.Thorough)
 	var wg sync.WaitGroup
 	for k, e := range a.eyes {
 		n := len(l.whole)

@@ -31,17 +31,18 @@ func TestWhatTheLivePassSawIsNotLookedAtAgain(t *testing.T) {
 	for _, i := range []int{0, 2, 5, 7, 10, 12} {
 		seen.keep(shots[i].now.Seconds(), eye.Sight{Whole: eye.Window{Side: float64(100 + i)}}, true)
 	}
-	l := newLooking(shots, &seen, false)
+	l := newLooking(shots, &seen, false, false)
 	assert.Empty(t, l.whole)
 	assert.Equal(t, [][2]int{{0, 0}, {0, 2}, {2, 2}, {2, 5}, {2, 5}, {5, 5}, {5, 7}, {7, 7}, {7, 10}, {7, 10}, {10, 10}, {10, 12}, {12, 12}}, l.between)
 	assert.Equal(t, 107.0, l.seen[7].Whole.Side)
 
-	assert.Equal(t, []int{0, 3, 6, 9, 12}, newLooking(shots, nil, false).whole, "without a live pass")
+	assert.Len(t, newLooking(shots, &seen, false, true).whole, len(shots), "where nobody waits")
+	assert.Equal(t, []int{0, 3, 6, 9, 12}, newLooking(shots, nil, false, false).whole, "without a live pass")
 
 	seen.forget()
 	seen.keep(shots[3].now.Seconds(), eye.Sight{}, true)
 	seen.keep(shots[6].now.Seconds(), eye.Sight{}, false) // nobody
-	assert.Equal(t, []int{0, 6, 9, 12}, newLooking(shots, &seen, false).whole, "where the live pass was late")
+	assert.Equal(t, []int{0, 6, 9, 12}, newLooking(shots, &seen, false, false).whole, "where the live pass was late")
 }
 
 // A rep is read the same each time, whichever eye takes which picture, and with

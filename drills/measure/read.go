@@ -24,7 +24,10 @@ type Result struct {
 type Reader struct {
 	Known rep.Known
 	Drill Drill
-	Seen  *Recall // what the live pass saw of the pictures; nil: nothing
+	// Thorough has the whole player looked at in each picture, where nobody
+	// waits for the reading: it takes twice as long, and sees a little better.
+	Thorough bool
+	Seen     *Recall // what the live pass saw of the pictures; nil: nothing
 
 	eyes  []*eye.Eye
 	start float64 // s, of the last rep
