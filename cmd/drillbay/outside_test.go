@@ -64,7 +64,9 @@ func TestASessionThatIsEndedFromOutside(t *testing.T) {
 				t.Fatal("it goes on: " + d.log.String())
 			}
 			took := time.Since(at)
-			require.Less(t, took, time.Second)
+			// A second where nothing else works; other tests beside it make a
+			// reading that is under way, and finished first, take longer.
+			require.Less(t, took, 3*time.Second)
 			var said []string
 			for _, line := range strings.Split(d.log.String(), "\n") {
 				if strings.HasPrefix(line, "drillbay") {
