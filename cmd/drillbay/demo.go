@@ -102,7 +102,7 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 	})
 	fmt.Fprintf(w, "A virtual bay, seed %d: %d reps on each of %d rungs, %.0f s of practice.\n", s.Seed, perRung, len(p.drills), bay.Seconds())
 	fmt.Fprintln(w, "It draws a player, reads each rep from the pictures as a camera's are read, and prints what was read beside what was drawn.")
-	fmt.Fprintf(w, "The last rung, %s, is swung through without a catch: its shaft line is read in passing.\n", lowerFirst(p.drills[len(p.drills)-1].Name))
+	fmt.Fprintf(w, "The last rung, %s, is swung through without a catch: its shaft line is read in passing, and only where enough pictures show the club at level: 30 a second are often too few.\n", lowerFirst(p.drills[len(p.drills)-1].Name))
 	p.title()
 	p.session.Order(runner.Command{Do: runner.Begin, Player: player, Bay: live.Drawn, Drill: p.drills[0]})
 	p.session.Order(runner.Command{Do: runner.Ready})
