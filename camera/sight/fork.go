@@ -104,7 +104,7 @@ func (f *fit) passes() int {
 		if !p.ok || f.nodes[i].role != moving && f.nodes[i].role != inHold {
 			return math.NaN()
 		}
-		return math.Hypot(p.at.U-home.at.U, p.at.V-home.at.V) / m
+		return apart(p.at, home.at) / m
 	}
 	most, least, at, past := 0.0, math.Inf(1), -1, -1
 	for i := range f.nodes {
@@ -151,7 +151,7 @@ func (f *fit) wild() []bool {
 			for _, ab := range [...][2]int{{k - 1, k + 1}, {k - 2, k + 2}, {k - 2, k + 1}, {k - 1, k + 2}} {
 				q := to(ab[0], ab[1])
 				x, y := f.nodes[at[ab[0]]].of[p].at, f.nodes[at[ab[1]]].of[p].at
-				u, v, span = append(u, q.U), append(v, q.V), append(span, math.Hypot(x.U-y.U, x.V-y.V))
+				u, v, span = append(u, q.U), append(v, q.V), append(span, apart(x, y))
 			}
 			x := here.of[p]
 			if math.Hypot(x.at.U-middle(u), x.at.V-middle(v)) > 4*x.sigma()+0.4*middle(span) {

@@ -1,9 +1,6 @@
 package sight
 
-import (
-	"math"
-	"slices"
-)
+import "slices"
 
 // lasts is how much of the eye's error stays the same while the club is still,
 // as a share of its variance: looking again does not take it away.
@@ -74,7 +71,7 @@ func (s Setting) sharing(all []sighted, whole bool) []sighted {
 	near := make([]bool, len(all))
 	for i, q := range all {
 		a, b := q.of[handsAt], q.of[headAt]
-		near[i] = whole && a.ok && b.ok && math.Hypot(a.at.U-b.at.U, a.at.V-b.at.V) < looksShort*s.Reach*s.perMetre(s.Distance)
+		near[i] = whole && a.ok && b.ok && apart(a.at, b.at) < looksShort*s.Reach*s.perMetre(s.Distance)
 	}
 	for i := range out {
 		h := afresh

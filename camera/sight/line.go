@@ -89,7 +89,7 @@ func longest(e *gray, length, from, to float64, most int) []Line {
 // near reports whether two lines are one.
 func (l Line) near(o Line) bool {
 	a, b := o.End(), l.End()
-	return math.Abs(o.across(l.From))+math.Abs(o.across(b)) < 0.12*l.Length && math.Hypot(a.U-b.U, a.V-b.V) < 0.8*l.Length
+	return math.Abs(o.across(l.From))+math.Abs(o.across(b)) < 0.12*l.Length && apart(a, b) < 0.8*l.Length
 }
 
 // keep adds x to the best things found, the best first, unless a better one
@@ -128,7 +128,7 @@ func refine(e *gray, l Line, reach float64) Line {
 			q := lens.Point{U: end.U - s*b, V: end.V + c*b}
 			m := along(e, p, q)
 			if m > best.Score {
-				best = Line{p, math.Atan2(q.V-p.V, q.U-p.U), math.Hypot(q.U-p.U, q.V-p.V), m}
+				best = Line{p, math.Atan2(q.V-p.V, q.U-p.U), apart(q, p), m}
 			}
 		}
 	}
@@ -138,7 +138,7 @@ func refine(e *gray, l Line, reach float64) Line {
 
 // along is the mean evidence from p to q.
 func along(e *gray, p, q lens.Point) float64 {
-	n := max(2, int(math.Hypot(q.U-p.U, q.V-p.V)))
+	n := max(2, int(apart(q, p)))
 	var s float64
 	for i := range n {
 		f := (float64(i) + 0.5) / float64(n)

@@ -111,7 +111,7 @@ func (w *Lookout) move(q *sighted, r home, resting bool, g *Glance) {
 	now, m := q.at, w.set.perMetre(w.set.Distance)
 	hands, head := q.of[handsAt], q.of[headAt]
 	if home := w.home.of[headAt]; head.ok && home.ok {
-		far := math.Hypot(head.at.U-home.at.U, head.at.V-home.at.V) / m
+		far := apart(head.at, home.at) / m
 		w.passed = w.passed || w.away > awayFrom && far < passing
 		w.away = max(w.away, far)
 	}
@@ -147,7 +147,7 @@ func (w *Lookout) move(q *sighted, r home, resting bool, g *Glance) {
 		return
 	}
 	if w.phase == Hold {
-		if resting || w.holds(q) {
+		if resting {
 			return
 		}
 		w.end(now, g)
@@ -173,7 +173,7 @@ func (w *Lookout) settled(r home) float64 {
 		return addressFor
 	}
 	a, b := w.home.of[headAt], r.of[headAt]
-	if math.Hypot(a.at.U-b.at.U, a.at.V-b.at.V) < pauses*w.set.perMetre(w.set.Distance) {
+	if apart(a.at, b.at) < pauses*w.set.perMetre(w.set.Distance) {
 		return addressFor
 	}
 	return pauseFor
@@ -199,7 +199,7 @@ const handsLost, headLost = 0.06, 0.16
 // wait is how long a rest must last to be a hold, s.
 func (w *Lookout) wait(r home) float64 {
 	hands, head := r.of[handsAt], r.of[headAt]
-	long := head.ok && math.Hypot(head.at.U-hands.at.U, head.at.V-hands.at.V) > looksLong*w.set.Reach*w.set.perMetre(w.set.Distance)
+	long := head.ok && apart(head.at, hands.at) > looksLong*w.set.Reach*w.set.perMetre(w.set.Distance)
 	switch {
 	case !w.passed && long:
 		return turnRest // it may be where a forward swing turns
@@ -271,7 +271,7 @@ func (w *Lookout) speed() float64 {
 	most := 0.0
 	for _, p := range [...]int{handsAt, headAt} {
 		if x, y := a.of[p], b.of[p]; x.ok && y.ok {
-			far := max(0, math.Hypot(x.at.U-y.at.U, x.at.V-y.at.V)-2*max(x.sigma(), y.sigma()))
+			far := max(0, apart(x.at, y.at)-2*max(x.sigma(), y.sigma()))
 			most = max(most, far/w.set.perMetre(w.set.Distance)/(b.at-a.at))
 		}
 	}
@@ -317,14 +317,8 @@ func (w *Lookout) down(h home) bool {
 
 // bent reports whether the player is bent as at address.
 func (w *Lookout) bent(h home) bool {
-	m := w.set.perMetre(w.set.Distance)
-	for _, p := range [...]int{neckAt} {
-		a, b := w.home.of[p], h.of[p]
-		if a.ok && b.ok && math.Hypot(a.at.U-b.at.U, a.at.V-b.at.V) > bent*m+2*max(a.sigma(), b.sigma()) {
-			return false
-		}
-	}
-	return true
+	a, b := w.home.of[neckAt], h.of[neckAt]
+	return !a.ok || !b.ok || apart(a.at, b.at) <= bent*w.set.perMetre(w.set.Distance)+2*max(a.sigma(), b.sigma())
 }
 
 // forget drops looks from before a time.

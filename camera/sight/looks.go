@@ -28,6 +28,9 @@ type spread struct {
 // sigma is the mean standard deviation, px.
 func (p spread) sigma() float64 { return math.Sqrt((p.uu + p.vv) / 2) }
 
+// apart is how far two points of the picture are from each other, px.
+func apart(a, b lens.Point) float64 { return math.Hypot(a.U-b.U, a.V-b.V) }
+
 // The points that the track is made of, and those of the body beside it.
 const (
 	gripEnd = iota

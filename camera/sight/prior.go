@@ -124,6 +124,18 @@ func (f *fit) say(col int, value, want, sigma float64, base bool) {
 	f.sys.add(&r, d, 1)
 }
 
+// lean adds that the shaft of a node, whose numbers begin at a column, leans
+// toward the target by want within sigma, as the sine.
+func (f *fit) lean(col int, n *node, want, sigma float64) {
+	a, b := axes(n.shaft)
+	var r row
+	r.put(col+3, a.X/sigma)
+	r.put(col+4, b.X/sigma)
+	d := (n.shaft.X - want) / sigma
+	f.cost += d * d
+	f.sys.add(&r, d, 1)
+}
+
 // priors adds what is known of a swing beside the looks.
 func (f *fit) priors() {
 	for k := range borders {
@@ -136,25 +148,14 @@ func (f *fit) priors() {
 	for i := range f.nodes {
 		n := &f.nodes[i]
 		c := i * blockSize
-		a, b := axes(n.shaft)
 		once := 1.0
 		switch n.role {
 		case atAddress:
 			f.say(c, n.hands.X-f.base(), 0, 0.01, true)
-			var r row
-			r.put(c+3, a.X/leanSigma)
-			r.put(c+4, b.X/leanSigma)
-			d := (n.shaft.X - leanAddress) / leanSigma
-			f.cost += d * d
-			f.sys.add(&r, d, 1)
+			f.lean(c, n, leanAddress, leanSigma)
 		case leavingAddress:
 			// How far it points to the lens is hardly seen: as at address.
-			var r row
-			r.put(c+3, a.X/stillSigma)
-			r.put(c+4, b.X/stillSigma)
-			d := (n.shaft.X - home) / stillSigma
-			f.cost += d * d
-			f.sys.add(&r, d, 1)
+			f.lean(c, n, home, stillSigma)
 			fallthrough
 		case moving:
 			h := 1 / 30.0
@@ -204,7 +205,7 @@ func (f *fit) arm(i int, once float64) {
 	if !ok || !ok2 {
 		return
 	}
-	long := math.Hypot(hands.U-lead.at.U, hands.V-lead.at.V)
+	long := apart(hands, lead.at)
 	if long < 1 {
 		return
 	}
@@ -234,6 +235,6 @@ func (f *fit) turn(n *node) float64 {
 		return 0
 	}
 	k := f.base() / f.view().Focal / (2 * halfShoulders)
-	apart := k * math.Hypot(a.at.U-b.at.U, a.at.V-b.at.V)
-	return math.Copysign(math.Asin(min(1, apart)), a.at.U-b.at.U)
+	wide := k * apart(a.at, b.at)
+	return math.Copysign(math.Asin(min(1, wide)), a.at.U-b.at.U)
 }

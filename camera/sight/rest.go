@@ -148,7 +148,7 @@ func (s Setting) same(p, q *sighted) bool {
 	m := s.perMetre(s.Distance)
 	for _, k := range [...]int{handsAt, headAt} {
 		x, y := p.of[k], q.of[k]
-		if x.ok && y.ok && math.Hypot(x.at.U-y.at.U, x.at.V-y.at.V) > restWithin*m+1.5*max(x.sigma(), y.sigma()) {
+		if x.ok && y.ok && apart(x.at, y.at) > restWithin*m+1.5*max(x.sigma(), y.sigma()) {
 			return false
 		}
 	}
@@ -160,7 +160,7 @@ func (s Setting) there(all []sighted, mid *sighted, i int) bool {
 	m := s.perMetre(s.Distance)
 	for _, p := range [...]int{handsAt, headAt} {
 		a, b := all[i].of[p], mid.of[p]
-		if a.ok && b.ok && math.Hypot(a.at.U-b.at.U, a.at.V-b.at.V) > restWithin*m+2.7*a.sigma() {
+		if a.ok && b.ok && apart(a.at, b.at) > restWithin*m+2.7*a.sigma() {
 			return false
 		}
 	}
@@ -205,7 +205,7 @@ func (s Setting) stays(q, held *sighted) (hands, head bool) {
 	m := s.perMetre(s.Distance)
 	near := func(p int, within float64) bool {
 		a, b := q.of[p], held.of[p]
-		return !a.ok || !b.ok || math.Hypot(a.at.U-b.at.U, a.at.V-b.at.V) <= within*m+2*a.sigma()
+		return !a.ok || !b.ok || apart(a.at, b.at) <= within*m+2*a.sigma()
 	}
 	return near(handsAt, heldWithin), near(headAt, hopsTo)
 }

@@ -104,7 +104,7 @@ func (s Setting) impactOf(all []sighted, home sighted) (at, fastest float64) {
 			return math.NaN()
 		}
 		a, b := q.of[handsAt].at, q.of[headAt].at
-		return math.Hypot(a.U-b.U, a.V-b.V) / m / s.Reach
+		return apart(a, b) / m / s.Reach
 	}
 	longest, most := -1, 0.0
 	usual := far(&home)
@@ -115,7 +115,7 @@ func (s Setting) impactOf(all []sighted, home sighted) (at, fastest float64) {
 			break
 		}
 		q := &all[i]
-		if f := far(q); f > most && f < longestLook*usual && q.of[headAt].at.V > q.of[handsAt].at.V && math.Hypot(q.of[handsAt].at.U-from.U, q.of[handsAt].at.V-from.V) < 0.3*m {
+		if f := far(q); f > most && f < longestLook*usual && q.of[headAt].at.V > q.of[handsAt].at.V && apart(q.of[handsAt].at, from) < 0.3*m {
 			longest, most = i, f
 		}
 	}
@@ -183,7 +183,7 @@ func (s Setting) handsBack(all []sighted, home lens.Point) float64 {
 	best, at := math.Inf(1), math.NaN()
 	for i := range all {
 		q := all[i].of[handsAt]
-		if d := math.Hypot(q.at.U-home.U, q.at.V-home.V); q.ok && d < best {
+		if d := apart(q.at, home); q.ok && d < best {
 			best, at = d, all[i].at
 		}
 	}

@@ -49,8 +49,7 @@ func (m *Motion) Times() Times {
 	}
 	arc := m.Arcs()
 	least := 0
-	top := last
-	for i := range arc[:top+1] {
+	for i := range arc[:last+1] {
 		if arc[i] < arc[least] {
 			least = i
 		}
@@ -61,10 +60,10 @@ func (m *Motion) Times() Times {
 	}
 	if arc[least] < -forwardArc {
 		t.Start = m.start(arc, fast, least)
-		t.Turn = turning(m.Poses, arc, m.Address, least, top, -1)
+		t.Turn = turning(m.Poses, arc, m.Address, least, last)
 	} else {
 		least = m.Address
-		t.Start = m.start(arc, fast, top)
+		t.Start = m.start(arc, fast, last)
 		t.Turn = t.Start
 	}
 	if m.Hold >= 0 {
@@ -72,7 +71,7 @@ func (m *Motion) Times() Times {
 	} else {
 		t.Top, t.Impact = m.strike.top, m.strike.impact
 	}
-	t.Level = m.rising(least, top)
+	t.Level = m.rising(least, last)
 	return t
 }
 
@@ -112,14 +111,15 @@ func (m *Motion) start(arc []float64, fast float64, to int) float64 {
 	return max(home.At, min(begins, at[len(at)-1]))
 }
 
-// turning is when the arc turns at its least (sign −1) or greatest (1) pose: by
-// how it comes there from pose from, and how it leaves for pose to.
-func turning(poses []Pose, arc []float64, from, turn, to int, sign float64) float64 {
-	side := func(step, end int, l law) (float64, bool) {
+// turning is when the arc turns at its least pose: by how it comes there from
+// pose from, and how it leaves for pose to.
+func turning(poses []Pose, arc []float64, from, turn, to int) float64 {
+	side := func(step, end int) (float64, bool) {
 		var at, way []float64
-		far := max(2*nearArc, farTurning*sign*(arc[turn]-arc[end]))
+		whole := arc[end] - arc[turn]
+		far := max(2*nearArc, farTurning*whole)
 		for i := turn + step; i >= 0 && i < len(arc) && i != end; i += step {
-			d := sign * (arc[turn] - arc[i])
+			d := arc[i] - arc[turn]
 			if d > far {
 				break
 			}
@@ -130,15 +130,11 @@ func turning(poses []Pose, arc []float64, from, turn, to int, sign float64) floa
 		if len(at) < 2 {
 			return 0, false
 		}
-		rest, _, _ := flank(at, way, l)
+		rest, _, _ := flank(at, way, even(max(1, whole)))
 		return rest, math.Abs(rest-poses[turn].At) < 0.3
 	}
-	a, ok := side(-1, from, even(max(1, sign*(arc[turn]-arc[from]))))
-	after := even(max(1, sign*(arc[turn]-arc[to])))
-	if sign > 0 {
-		after = power(2) // a downswing gains speed from the first
-	}
-	b, ok2 := side(1, to, after)
+	a, ok := side(-1, from)
+	b, ok2 := side(1, to)
 	switch {
 	case ok && ok2:
 		return (a + b) / 2

@@ -8,7 +8,7 @@ import (
 
 // Recall is what a Watch saw of late, by the pictures' times, so that a Reader
 // does not look at the same again. The zero value has seen nothing. A Watch
-// adds to it while a Reader asks.
+// adds to it while a Reader asks. A nil Recall keeps nothing.
 type Recall struct {
 	mu  sync.Mutex
 	all [recalled]recollection
@@ -28,12 +28,18 @@ type recollection struct {
 
 // forget drops all.
 func (r *Recall) forget() {
+	if r == nil {
+		return
+	}
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	r.n = 0
 }
 
 func (r *Recall) keep(at float64, s eye.Sight, ok bool) {
+	if r == nil {
+		return
+	}
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	r.all[r.n%recalled] = recollection{at, s, ok}
@@ -41,7 +47,7 @@ func (r *Recall) keep(at float64, s eye.Sight, ok bool) {
 }
 
 // of is what was seen in the picture of a time, s; false where it was not
-// looked at, or nobody was seen. A nil Recall has seen nothing.
+// looked at, or nobody was seen.
 func (r *Recall) of(at float64) (eye.Sight, bool) {
 	if r == nil {
 		return eye.Sight{}, false

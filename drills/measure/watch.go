@@ -24,9 +24,6 @@ func NewWatch(s sight.Setting, r *Recall) (*Watch, error) {
 	if err != nil {
 		return nil, err
 	}
-	if r == nil {
-		r = &Recall{}
-	}
 	r.forget()
 	return &Watch{eye: net.NewEye(), lookout: sight.NewLookout(s), left: s.View.Left, recall: r}, nil
 }

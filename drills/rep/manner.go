@@ -9,11 +9,7 @@ import "math"
 // the way. A placement in moves dwells on the way.
 const (
 	lastPart  = 0.14 // of the way
-	swungTo   = 0.205
-	placedAt  = 0.255
 	dwellPart = 0.06 // of the way
-	dwellLong = 0.20 // of the time, and at least dwellMin
-	dwellMin  = 0.12 // s
 )
 
 // lastShare is the share of the time that the last part of the way took.
@@ -31,12 +27,10 @@ func lastShare(at, arc []float64) float64 {
 	return (at[n-1] - from) / (at[n-1] - at[0])
 }
 
-// dwells is the longest dwell in the middle of the way, and when the last that
-// is long enough to be one ended; NaN without one. Seconds.
-func dwells(at, arc []float64) (longest, end float64) {
+// dwells is the longest dwell in the middle of the way, s.
+func dwells(at, arc []float64) (longest float64) {
 	n := len(at)
 	way := arc[n-1] - arc[0]
-	end = math.NaN()
 	for a := range at {
 		if arc[a] < arc[0]+0.18*way || arc[a] > arc[n-1]-0.16*way {
 			continue
@@ -45,13 +39,9 @@ func dwells(at, arc []float64) (longest, end float64) {
 		for b+1 < n && math.Abs(arc[b+1]-arc[a]) <= dwellPart*way {
 			b++
 		}
-		long := at[b] - at[a]
-		longest = max(longest, long)
-		if long > dwellMin {
-			end = at[b]
-		}
+		longest = max(longest, at[b]-at[a])
 	}
-	return longest, end
+	return longest
 }
 
 // rise makes an arc one that never falls: the middle of what has been reached

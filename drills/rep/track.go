@@ -153,14 +153,13 @@ func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
 		return drills.Unsure, math.NaN()
 	}
 	smooth := SPARC(speeds(at, arc), speedRate)
-	dwell, _ := dwells(at, arc)
 	last := lastShare(at, arc)
 	score := (t.Ending-endingMiddle)/endingSpread + (last-lastMiddle)/lastSpread + (peakMiddle-late(at, arc))/peakSpread
 	if math.IsNaN(score) { // how it came to rest was not seen: the rest must say clearly that it was swung
 		score = min(0, (last-lastMiddle)/lastSpread+(peakMiddle-late(at, arc))/peakSpread+unseenEnd)
 	}
 	switch {
-	case dwell > pause:
+	case dwells(at, arc) > pause:
 		return drills.Placed, smooth
 	case score < -surely && long < longSwing:
 		return drills.Swung, smooth
