@@ -2,6 +2,7 @@ package measure
 
 import (
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -87,4 +88,19 @@ func TestAReadingIsTheSameEachTime(t *testing.T) {
 		assert.InDelta(t, want.line, r, 2, "shaft line, degrees")
 	}
 	assert.InDelta(t, without.Moments.Catch, with.Moments.Catch, 0.02, "catch, s")
+}
+
+// What comes after a swing, the way back to address say, is none of it.
+func TestASwingIsLookedAtUpToWhereItWasTold(t *testing.T) {
+	var pics []*frame.Picture
+	for i := range 150 {
+		p := frame.New(16, 16, frame.Sub420)
+		p.At = time.Duration(i) * time.Second / 30
+		pics = append(pics, p)
+	}
+	shots := choose(pics, sight.Span{From: 0.2, Start: 1, Catch: 2.6, Whole: true})
+	require.NotEmpty(t, shots)
+	assert.InDelta(t, 2.6, shots[len(shots)-1].now.Seconds(), 1.0/30)
+	shots = choose(pics, sight.Span{From: 0.2, Start: 1, Catch: 2.6})
+	assert.InDelta(t, 2.6+heldFor, shots[len(shots)-1].now.Seconds(), 0.1, "of a hold some is looked at")
 }
