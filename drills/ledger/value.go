@@ -52,8 +52,15 @@ type Bay struct {
 	TargetSigma          float64
 	Roll                 float64
 	Flipped              bool
+	View                 string // DownTheLine, also when it is "", or FaceOn
 	Made                 time.Time
 }
+
+// From where a bay's camera looks.
+const (
+	DownTheLine = "down the line"
+	FaceOn      = "face-on"
+)
 
 // Record is one rep with all that it belongs to. Session and set are made
 // when they are new, and so is a player who is not known. A player without
