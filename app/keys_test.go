@@ -68,6 +68,7 @@ var on = map[string]func() *trial{
 	"delete":  func() *trial { a := marta(); a.key(Progress); a.key(EraseOn); a.typed("Marta"); return a },
 	"consent": func() *trial { a := marta(); a.key(Progress); a.key(Agree); a.key(Down); return a },
 	"caution": func() *trial { a := marta(); a.key(Go); return a },
+	"watched": func() *trial { a := marta(); a.key(Drills); a.key(Pencil); a.key(Down); return a },
 	"drills":  func() *trial { a := marta(); a.key(Drills); return a },
 	"new player": func() *trial {
 		a := marta()

@@ -38,18 +38,18 @@ type part struct {
 func parts() [BodyParts]part {
 	open := math.Inf(1)
 	return [BodyParts]part{
-		HandsUnder: {"hands under the lead shoulder", "hands_under", "cm", -UnderShoulder, UnderShoulder, "hands pulled in under the shoulder", "hands away from the body"},
-		SpineTilt:  {"spine tilt", "spine_tilt", "°", -5, 5, "the spine stood up", "the spine bent over"},
-		HeadUp:     {"head height", "head_up", "cm", -5, 5, "the head dropped", "the head came up"},
-		HeadOut:    {"head to the ball", "head_out", "cm", -5, 5, "the head moved away from the ball", "the head moved toward the ball"},
-		HipsOut:    {"hips to the ball", "hips_out", "cm", -5, 5, "the hips moved away from the ball", "the hips moved toward the ball"},
-		ArmBend:    {"lead arm", "lead_arm", "°", -open, 25, "", "the lead arm bent"},
-		TrailElbow: {"trail elbow", "trail_elbow", "cm", -open, 0, "", "the trail elbow went behind the body"},
-		HeadBack:   {"head along the target line", "head_back", "cm", -5, 8, "the head moved toward the target", "the head moved away from the target"},
-		HipsBack:   {"hips along the target line", "hips_back", "cm", -5, 5, "the hips slid toward the target", "the hips slid away from the target"},
-		HandsThigh: {"hands at the trail thigh", "hands_thigh", "cm", -10, 20, "the hands stopped before the trail thigh", "the hands went past the trail thigh"},
-		ArmBack:    {"lead arm at level", "arm_back", "°", 25, 60, "the lead arm hung back", "the lead arm swung too far"},
-		BallPlace:  {"ball between the feet", "ball_place", "%", 30, 95, "the ball is far back between the feet", "the ball is outside the lead foot"},
+		HandsUnder: {"hands under the lead shoulder", "hands_under", "cm", -UnderShoulder, UnderShoulder, "hands pulled in", "hands out from the body"},
+		SpineTilt:  {"spine tilt", "spine_tilt", "°", -5, 5, "spine stood up", "spine bent over"},
+		HeadUp:     {"head height", "head_up", "cm", -5, 5, "head dropped", "head came up"},
+		HeadOut:    {"head to the ball", "head_out", "cm", -5, 5, "head away from the ball", "head toward the ball"},
+		HipsOut:    {"hips to the ball", "hips_out", "cm", -5, 5, "hips away from the ball", "hips toward the ball"},
+		ArmBend:    {"bend of the lead arm", "lead_arm", "°", -open, 25, "lead arm straight", "lead arm bent"},
+		TrailElbow: {"trail elbow", "trail_elbow", "cm", -open, 0, "elbow far in front", "elbow behind the body"},
+		HeadBack:   {"head along the target line", "head_back", "cm", -5, 8, "head toward the target", "head off the ball"},
+		HipsBack:   {"hips along the target line", "hips_back", "cm", -5, 5, "hips slid forward", "hips slid back"},
+		HandsThigh: {"hands at the trail thigh", "hands_thigh", "cm", -10, 20, "hands short of the thigh", "hands past the thigh"},
+		ArmBack:    {"swing of the lead arm", "arm_back", "°", 25, 60, "lead arm hung back", "lead arm too far"},
+		BallPlace:  {"ball between the feet", "ball_place", "%", 30, 95, "ball too far back", "ball too far forward"},
 	}
 }
 
@@ -66,8 +66,9 @@ func (p BodyPart) Key() string { return parts()[p].key }
 // Unit is "cm", "°" or "%".
 func (p BodyPart) Unit() string { return parts()[p].unit }
 
-// FaceOn reports whether the part is read from the front and not down the line.
-func (p BodyPart) FaceOn() bool { return p >= HeadBack }
+// FaceOn reports whether the part is read from the front, and down the line not
+// or hardly ever.
+func (p BodyPart) FaceOn() bool { return p >= HeadBack || p == ArmBend }
 
 // ParseBodyPart is the inverse of String.
 func ParseBodyPart(s string) (BodyPart, error) {
@@ -95,32 +96,68 @@ type Watch struct {
 // teaching).
 const MostWatched = 2
 
+// Watched are the things that are watched at once; a Watch without a band is none.
+type Watched [MostWatched]Watch
+
+// WatchedOf are the first of a list.
+func WatchedOf(list []Watch) (w Watched) {
+	copy(w[:], list)
+	return w
+}
+
+// All are those that are there.
+func (w Watched) All() (out []Watch) {
+	for _, x := range w {
+		if x.Low < x.High {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// Loss is the first thing watched that a rep lost.
+func (w Watched) Loss(b Body) Loss {
+	for _, x := range w.All() {
+		if side := x.Side(b); side != 0 {
+			return Loss{x.Part, side}
+		}
+	}
+	return Loss{}
+}
+
 // UsualWatch is a part with the band of common practice.
 func UsualWatch(p BodyPart) Watch { return Watch{p, parts()[p].low, parts()[p].high} }
 
-// Lost says in a few words that a reading lies beyond the band, "" when it does
-// not plainly: 95 % of the interval (one-sided) must lie there.
-func (w Watch) Lost(b Body) string {
+// Side is −1 or 1 where a reading lies plainly below or above the band, else 0:
+// 95 % of the interval (one-sided) must lie there.
+func (w Watch) Side(b Body) int {
 	const z95 = 1.6448536269514722
-	r, p := b[w.Part], parts()[w.Part]
-	switch {
+	switch r := b[w.Part]; {
 	case !r.Known():
-		return ""
+		return 0
 	case r.Value+z95*r.Sigma < w.Low:
-		return p.below
+		return -1
 	case r.Value-z95*r.Sigma > w.High:
-		return p.above
+		return 1
 	}
-	return ""
+	return 0
 }
 
-// FirstLost is what a rep lost of the things watched: one sentence at most, ""
-// when it kept them or they were not read.
-func FirstLost(watched []Watch, b Body) string {
-	for _, w := range watched {
-		if s := w.Lost(b); s != "" {
-			return s
-		}
+// Loss is a part that lies plainly below (Side −1) or above (1) its band; the
+// zero value is none.
+type Loss struct {
+	Part BodyPart
+	Side int
+}
+
+// String says it in a few words, that can be read from the mat; the voice says a
+// sentence. It is "" for none.
+func (l Loss) String() string {
+	switch p := parts()[l.Part]; l.Side {
+	case -1:
+		return p.below
+	case 1:
+		return p.above
 	}
 	return ""
 }
@@ -139,8 +176,8 @@ func (p BodyPart) Amount(v float64) string {
 // String is the watch in words: "head height within 5 cm".
 func (w Watch) String() string {
 	unit := w.Part.Unit()
-	if unit == "cm" {
-		unit = " cm"
+	if unit != "°" {
+		unit = " " + unit
 	}
 	switch {
 	case w.Low == -w.High:

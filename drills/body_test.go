@@ -13,19 +13,20 @@ func TestAPartIsLostOnlyPlainly(t *testing.T) {
 	w := UsualWatch(HandsUnder) // within 5 cm, common practice
 	for _, c := range []struct {
 		value, sigma float64
-		want         string
+		want         int
 	}{
-		{8.5, 2, "hands away from the body"}, {8.2, 2, ""}, {-8.5, 2, "hands pulled in under the shoulder"}, {3, 2, ""},
-		{8.5, 4, ""}, {30, 0, ""}, {math.NaN(), 2, ""},
+		{8.5, 2, 1}, {8.2, 2, 0}, {-8.5, 2, -1}, {3, 2, 0}, {8.5, 4, 0}, {30, 0, 0}, {math.NaN(), 2, 0},
 	} {
-		assert.Equal(t, c.want, w.Lost(Body{HandsUnder: {c.value, c.sigma}}), "%v ± %v cm", c.value, c.sigma)
+		assert.Equal(t, c.want, w.Side(Body{HandsUnder: {c.value, c.sigma}}), "%v ± %v cm", c.value, c.sigma)
 	}
 	elbow := UsualWatch(TrailElbow) // open below
-	assert.Empty(t, elbow.Lost(Body{TrailElbow: {-60, 2}}))
-	assert.NotEmpty(t, elbow.Lost(Body{TrailElbow: {9, 2}}))
-	both := []Watch{elbow, w}
-	assert.Equal(t, "hands away from the body", FirstLost(both, Body{HandsUnder: {12, 2}, TrailElbow: {-20, 2}}))
-	assert.Equal(t, "the trail elbow went behind the body", FirstLost(both, Body{HandsUnder: {12, 2}, TrailElbow: {20, 2}}), "one sentence, the first thing's")
+	assert.Zero(t, elbow.Side(Body{TrailElbow: {-60, 2}}))
+	assert.Equal(t, 1, elbow.Side(Body{TrailElbow: {9, 2}}))
+	both := WatchedOf([]Watch{elbow, w})
+	assert.Equal(t, Loss{HandsUnder, 1}, both.Loss(Body{HandsUnder: {12, 2}, TrailElbow: {-20, 2}}))
+	assert.Equal(t, TrailElbow, both.Loss(Body{HandsUnder: {12, 2}, TrailElbow: {20, 2}}).Part, "one, the first")
+	assert.Equal(t, Loss{}, both.Loss(Body{}))
+	assert.Equal(t, Loss{}, Watched{}.Loss(Body{HandsUnder: {12, 2}}), "nothing is watched")
 }
 
 func with(p BodyPart, value float64) (b Body) {
@@ -43,9 +44,12 @@ func TestEveryPartHasItsWords(t *testing.T) {
 		keys[p.Key()] = true
 		w := UsualWatch(p)
 		require.NoError(t, w.Check())
-		assert.NotEmpty(t, w.Lost(with(p, 1e3)), "%s: above", p)
-		if !math.IsInf(w.Low, 0) {
-			assert.NotEmpty(t, w.Lost(with(p, -1e3)), "%s: below", p)
+		w.Low = -5
+		for _, side := range [2]int{-1, 1} {
+			assert.Equal(t, side, w.Side(with(p, 1e3*float64(side))), p)
+			words := Loss{p, side}.String()
+			assert.NotEmpty(t, words, p)
+			assert.LessOrEqual(t, len(words), 26, "%s is read from the mat", words)
 		}
 		var b Body
 		assert.Empty(t, b.Say(p))
@@ -70,7 +74,7 @@ func TestADrillWatchesTwoThingsAtMost(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []Watch{{TrailElbow, math.Inf(-1), -5}}, d.Watched)
 	for text, says := range map[string]string{
-		"[spine tilt, head height, lead arm]":          "2 at most",
+		"[spine tilt, head height, trail elbow]":       "2 at most",
 		"[spine tilt, spine tilt]":                     "stands there twice",
 		"[left knee]":                                  `part "left knee" is not one of`,
 		"[{part: head height, within: -3}]":            "from less to more",

@@ -46,7 +46,8 @@ type Done struct {
 	Set     int
 	Rep     drills.Rep
 	Overlay Overlay
-	Late    bool // told late, because it could not be stored at once
+	Lost    drills.Loss // of what the drill watches of the body; none in a test on a later day
+	Late    bool        // told late, because it could not be stored at once
 	// The coach's own marks, "" when not made.
 	Coach string
 	Note  string

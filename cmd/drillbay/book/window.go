@@ -194,14 +194,14 @@ func (b *Book) Session(player string, minutes float64) []app.PlanLine {
 func (b *Book) planLine(i drills.Item) app.PlanLine {
 	l := app.PlanLine{Part: i.Part.String(), Why: i.Why}
 	if d, ok := b.ladder.Drill(i.Drill); ok && i.Reps > 0 {
-		l.Drill = forRunner(d, len(b.ladder.Rungs))
+		l.Drill = b.forRunner(d)
 		l.Drill.Reps, l.Drill.Later = i.Reps, i.Kind == drills.Retention
 		l.Line = fmt.Sprintf("%s: %s", plural(i.Reps, "rep"), lower(d.Name))
 		order := make([]drills.Drill, len(i.Order))
 		for k, id := range i.Order {
 			order[k], _ = b.ladder.Drill(id)
 		}
-		l.Order = mixOf(order, d.ID, len(b.ladder.Rungs))
+		l.Order = b.mixOf(order, d.ID)
 		return l
 	}
 	if i.Part == drills.Rest {
