@@ -162,6 +162,15 @@ func (l Loss) String() string {
 	return ""
 }
 
+// Signed is a number of the part's unit with its sign: "+5 cm", "−3°".
+func (p BodyPart) Signed(v float64) string {
+	s := "+" + p.Amount(math.Abs(v))
+	if math.Round(v) < 0 {
+		s = "−" + p.Amount(-v)
+	}
+	return s
+}
+
 // NoAdvice stands wherever readings of the body are shown.
 const NoAdvice = "Nothing of this is medical advice; pain ends the session."
 

@@ -138,6 +138,9 @@ func (b *Book) next(v View) []string {
 	if e := v.Pattern.Evidence; len(v.Pattern.Causes) == 0 && e.Line.N >= pattern.Fewest && e.Line.Bias() < biased {
 		out = append(out, e.Summary()[0]) // the direction is known before its cause
 	}
+	for _, l := range v.Pattern.Lapses {
+		out = append(out, "Body: "+l.Loss.String()+". "+l.Evidence+" It could also be: "+strings.Join(l.Else, ", ")+". "+drills.NoAdvice)
+	}
 	return append(out, v.Pattern.Ask...)
 }
 
