@@ -101,6 +101,8 @@ type Marks struct {
 	// toward the player; NaN when the bay's lengths are not known.
 	Under float64
 	Frame float64 // s, the picture that was marked
+	// Joints are those that the coach put right.
+	Joints []JointMark
 }
 
 // ClipLine is a clip that was kept.

@@ -26,7 +26,9 @@ var on = map[string]func() *trial{
 	},
 	"lookback": func() *trial {
 		a := martaPractises()
-		a.tell(done("a", 20))
+		a.tell(bodied("a"))
+		a.key(Down)
+		a.key(Down) // the level moment
 		a.snap.Against = append(a.snap.Against, runner.Compare{Label: "last", Rep: done("b", 2), Loop: a.snap.Lookback.Loop})
 		a.step()
 		return a

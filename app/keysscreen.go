@@ -88,8 +88,8 @@ func keyLines(screen string) []keyLine {
 	case "lookback":
 		return []keyLine{
 			{[]Do{Left, Right}, 0, 0, "a frame back, on; it stands still"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"},
-			{[]Do{Next}, 0, 0, "the next speed; it goes on"}, {[]Do{Hold}, 0, 0, "pause the practice"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Against}, 0, 0, "against the last or the best rep"},
-			{[]Do{Pencil}, 0, 0, "pencil: lines, face, shoulder, verdict, note"}, {[]Do{Keep}, 0, 0, "keep as a clip or a picture; asks who agreed"}, {nil, 0, 0, "All other keys are those of practice."}, {[]Do{Back}, 0, 0, "end the lookback"},
+			{[]Do{Next}, 0, 0, "the next speed; it goes on"}, {[]Do{Hold}, 0, 0, "pause the practice"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Lines}, 0, 0, "a line of the body: the next, none"}, {[]Do{Against}, 0, 0, "against the last or the best rep"},
+			{[]Do{Pencil}, 0, 0, "pencil: lines, face, joints, verdict, note"}, {[]Do{Keep}, 0, 0, "keep as a clip or a picture; asks who agreed"}, {nil, 0, 0, "All other keys are those of practice."}, {[]Do{Back}, 0, 0, "end the lookback"},
 		}
 	case "lens":
 		return []keyLine{
@@ -129,7 +129,7 @@ func keyLines(screen string) []keyLine {
 	case "drills":
 		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the rungs"}, {[]Do{Pencil}, 0, 0, "what is watched of the body"}, {[]Do{Go}, 0, 0, "practise this rung"}, {[]Do{Back}, 0, 0, "back"}}
 	case "pencil":
-		return []keyLine{{[]Do{Next}, 0, 0, "line, face, shoulder"}, {[]Do{More, Less}, 0, 0, "your own verdict"}, {[]Do{Go}, 0, 0, "write a note, end it"}, {[]Do{TakeBack}, 0, 0, "rub out"}, {[]Do{Left, Right}, 0, 0, "a frame back, on"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Pencil, Back}, 0, 0, "store it, back to the lookback"}}
+		return []keyLine{{[]Do{Next}, 0, 0, "line, face, shoulder, joint"}, {[]Do{More, Less}, 0, 0, "your own verdict"}, {[]Do{Go}, 0, 0, "write a note, end it"}, {[]Do{TakeBack}, 0, 0, "rub out"}, {[]Do{Left, Right}, 0, 0, "a frame back, on"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Pencil, Back}, 0, 0, "store it, back to the lookback"}}
 	case "settings", "new player", "answers":
 		return []keyLine{{[]Do{Next, Down, Up}, 0, 0, "the next one, the one before"}, {[]Do{Left, Right, Less, More, Hold}, 0, 0, "change it"}, {[]Do{Go}, 0, 0, "done"}, {[]Do{Back}, 0, 0, "back"}}
 	}

@@ -101,6 +101,21 @@ func screens() []shown {
 			s.seen.Head.Chance, s.seen.Head.Lost = 0.2, 1.1
 		}, inPractice()},
 		{"lookback", true, looking(20), inPractice()},
+		{"lookback-body", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), rep(2, 3, drills.Swung))
+			s.bodily(drills.Loss{Part: drills.HandsUnder, Side: 1})
+			s.looking(3.8)
+		}, inPractice()},
+		{"lookback-spine", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), rep(2, 3, drills.Swung))
+			s.bodily(drills.Loss{})
+			s.looking(3.8)
+		}, inPractice(press(app.Lines), press(app.Lines))},
+		{"lookback-head", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), rep(2, 3, drills.Swung))
+			s.bodily(drills.Loss{})
+			s.looking(3.8)
+		}, inPractice(press(app.Lines), press(app.Lines), press(app.Lines))},
 		{"lookback-told", false, func(s *scene) {
 			looking(20)(s)
 			s.snap.Notices = []runner.Notice{{Key: "slow", Text: "The reading takes long.", To: "Close other programs or choose a slower camera mode."}}

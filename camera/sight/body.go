@@ -30,6 +30,9 @@ type Body struct {
 	Elbow Measure
 	// Top is how far the hands are above address at the top of a whole swing.
 	Top Measure
+	// Home and Held are where the points were seen at address and where the rep is
+	// read, px of the analysed picture, sides as of a right-hander; NaN where not.
+	Home, Held [eye.Points]lens.Point
 	// Hidden are the joints that were not seen and would be needed; Unclear says
 	// what this view does not tell of those that were.
 	Hidden, Unclear []string
@@ -93,6 +96,7 @@ func (m *Motion) Body(looks []Look) (b Body, ok bool) {
 		where = m.find(level)
 		r.held = f.set.passing(looks, level, passes)
 	}
+	b.Home, b.Held = r.home.points(), r.held.points()
 	hands, sigma := m.handsAt(where)
 	r.under(&b, hands, sigma)
 	r.head(&b)

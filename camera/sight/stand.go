@@ -12,6 +12,17 @@ import (
 // right-hander.
 type stand [eye.Points]spread
 
+// points are the places that are seen, NaN the others.
+func (s *stand) points() (out [eye.Points]lens.Point) {
+	for p, x := range s {
+		out[p] = x.at
+		if !x.ok {
+			out[p] = lens.Point{U: math.NaN(), V: math.NaN()}
+		}
+	}
+	return out
+}
+
 // standing is the robust mean of the looks from one time to another, s.
 func (s Setting) standing(looks []Look, from, to float64) (out stand) {
 	var b buffers

@@ -92,6 +92,7 @@ func (r Record) Counts() bool { return !r.Taken && r.Rep.Counts() }
 const (
 	FaceMark     = "face"     // the leading edge, and the spine line
 	ShoulderMark = "shoulder" // the lead shoulder
+	JointMark    = "joint"    // where a joint really is; its name is the value
 	// The coach's answers for the session of a rep, without points: how the
 	// face looks ("open", "neutral", "shut"), and when the hands gain height
 	// ("soon", "late", "never").

@@ -235,6 +235,11 @@ func (b *Book) Marks(rep string) app.Marks {
 			m.Face, m.FaceWord, m.Frame = points(k, 4), k.Value, k.Frame
 		case ledger.ShoulderMark:
 			m.Lead, m.Under, m.Frame = points(k, 1), underOf(k), k.Frame
+		case ledger.JointMark:
+			m.Joints = slices.DeleteFunc(slices.Clone(m.Joints), func(j app.JointMark) bool { return j.Name == k.Value })
+			if at := points(k, 1); at != nil {
+				m.Joints, m.Frame = append(m.Joints, app.JointMark{Name: k.Value, At: at[0]}), k.Frame
+			}
 		}
 	}
 	return m
@@ -283,6 +288,16 @@ func (b *Book) KeepMarks(player, rep string, m app.Marks) error {
 			value = strconv.FormatFloat(m.Under, 'f', 1, 64)
 		}
 		err = errors.Join(err, put(ledger.ShoulderMark, value, m.Lead))
+	}
+	for _, j := range m.Joints {
+		if !slices.Contains(old.Joints, j) {
+			err = errors.Join(err, put(ledger.JointMark, j.Name, []app.Point{j.At}))
+		}
+	}
+	for _, j := range old.Joints {
+		if !slices.ContainsFunc(m.Joints, func(k app.JointMark) bool { return k.Name == j.Name }) {
+			err = errors.Join(err, put(ledger.JointMark, j.Name, nil))
+		}
 	}
 	return err
 }
