@@ -10,8 +10,10 @@ import (
 )
 
 const (
-	// Above this uncertainty, degrees, the lead arm's bend is not told.
-	mostBend = 6.0
+	// Above this uncertainty, degrees, the lead arm's bend is not told: down the
+	// line, where it points to the lens and what seems sure often is not, and
+	// face-on, where it lies across the view.
+	mostBend, mostBendFaceOn = 6.0, 12.0
 	// How far the lead elbow is toward the target from half way between
 	// shoulder and hands, at address, m, and how sure that is.
 	elbowSide, elbowSideSigma = 0, 0.05
@@ -64,23 +66,28 @@ func (r *bodyReader) bend(b *Body, hands, sigma lens.Vec) Measure {
 		}
 		a.limbs[3*i+1].forward = Measure{elbow.Value + elbowSide, elbow.Sigma}
 	}
+	m, why := a.bend(mostBend)
+	if why != "" {
+		b.Unclear = append(b.Unclear, why)
+	}
+	return m
+}
+
+// bend is the bend that fits best, and why there is none.
+func (a *arm) bend(most float64) (m Measure, why string) {
 	near, costNear := a.fit(-0.12)
 	far, costFar := a.fit(0.12)
 	best := near
 	if !(costNear <= costFar) {
 		best = far
 	}
-	unclear := func(why string) Measure {
-		b.Unclear = append(b.Unclear, why)
-		return noMeasure()
-	}
 	switch {
-	case !best.OK() || best.Sigma > mostBend:
-		return unclear("the lead arm's bend cannot be told from here")
+	case !best.OK() || best.Sigma > most:
+		return noMeasure(), "the lead arm's bend cannot be told from here"
 	case near.OK() && far.OK() && math.Abs(costNear-costFar) < 2 && math.Abs(near.Value-far.Value) > oneBend:
-		return unclear("the lead arm may be bent either way")
+		return noMeasure(), "the lead arm may be bent either way"
 	}
-	return best
+	return best, ""
 }
 
 // fit is the bend by least squares (Gauss-Newton), the elbow beginning so far
