@@ -54,7 +54,7 @@ func (s *lensScreen) words(c *canvas, r Rect, up, upCm, near, nearCm string, see
 // explain says what to do at the laptop.
 func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 	y := r.Y + c.title
-	c.text(r.X, y, lensSteps[s.step], c.title, Bold, Ink)
+	c.text(r.X, y, s.stepName(a, s.step), c.title, Bold, Ink)
 	y += math.Round(c.title * 1.3)
 	lines := []string{
 		"Drag each line onto something on the ground that points at the target: the mat's edge, a stick.",
@@ -62,6 +62,8 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 		"Where the lines meet is the target point.",
 	}
 	switch {
+	case a.bay.FaceOn:
+		lines = faceLines()
 	case s.found:
 		lines = append([]string{"These lines were found.", "See that each lies on something that points at the target: the mat's edge, a stick. Drag what does not."}, lines[1:]...)
 	case s.usual && a.d.Lens.Find != nil:
@@ -90,6 +92,14 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 	}
 }
 
+// stepName is a step's: face-on there are no lines.
+func (s *lensScreen) stepName(a *App, step lensStep) string {
+	if a.bay.FaceOn && step == drawLines {
+		return "Before the chest"
+	}
+	return lensSteps[step]
+}
+
 // hung takes the roll from a club that hangs, and says it, or why there is
 // none.
 func (s *lensScreen) hung(a *App) string {
@@ -114,7 +124,8 @@ func (s *lensScreen) hung(a *App) string {
 func (s *lensScreen) below(a *App, c *canvas, r Rect, o Offset, seen bool) {
 	y := r.Y + c.px(30)
 	x := r.X
-	for i, word := range lensSteps {
+	for i := range lensSteps {
+		word := s.stepName(a, lensStep(i))
 		w, role := Regular, Quiet
 		thick := max(1, c.px(2))
 		if lensStep(i) == s.step {

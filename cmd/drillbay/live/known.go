@@ -17,7 +17,7 @@ func Known(b app.Bay, hand drills.Hand, club float64, width, height int) (rep.Kn
 	if club > 0 {
 		m.Club = club
 	}
-	if b.Width > 0 && b.Height > 0 && !math.IsNaN(b.Target.X) && !math.IsNaN(b.Target.Y) {
+	if !b.FaceOn && b.Width > 0 && b.Height > 0 && !math.IsNaN(b.Target.X) && !math.IsNaN(b.Target.Y) {
 		// The points of a bay are px of the picture they were set in.
 		k := float64(width) / float64(b.Width)
 		m.Target = &lens.Point{U: b.Target.X * k, V: b.Target.Y * float64(height) / float64(b.Height)}
