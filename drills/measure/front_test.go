@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drillbay/camera/clip"
+	"drillbay/camera/frame"
+	"drillbay/camera/virtual"
 	"drillbay/drills"
 )
 
@@ -67,19 +69,74 @@ func TestRenderedRepsAreReadFaceOn(t *testing.T) {
 			assert.InDelta(t, x.want, got.Value, 3*got.Sigma, "%s: %s: what it says of its error", name, x.part)
 		}
 		if bend := r.Body[drills.ArmBend]; bend.Known() {
-			want := bentArm(held)
+			want := bentBy([3]float64(held.Joints["lead_shoulder"][2:5]), [3]float64(held.Joints["lead_elbow"][2:5]), held.Hands)
 			t.Logf("%s: bend %.1f ± %.1f of %.1f°", name, bend.Value, bend.Sigma, want)
 			assert.InDelta(t, want, bend.Value, 2*bend.Sigma)
 		}
 	}
 }
 
-// bentArm is the angle between upper arm and forearm, degrees.
-func bentArm(q truthRow) float64 {
-	s, e, h := q.Joints["lead_shoulder"][2:], q.Joints["lead_elbow"][2:], q.Hands
+// A drawn bay seen from the front, for either hand: the readings against the joints
+// that were drawn, and how the club was swung.
+func TestDrawnRepsAreReadFaceOn(t *testing.T) {
+	var bends []float64
+	for _, hand := range []virtual.Hand{virtual.RightHand, virtual.LeftHand} {
+		s := virtual.Default()
+		s.Width, s.Height, s.Seed = 960, 540, 11
+		s.Player.Hand = hand
+		s.Camera = virtual.Camera{Distance: 3.3, Height: 0.85, Lateral: 0.1, HFOVDeg: 72, RollDeg: 1, FaceOn: true}
+		s.Reps = []virtual.RepSpec{{ShaftLineDeg: 4, Still: 1, Hold: 1}, {ShaftLineDeg: -12, HandsX: -0.36, Still: 1, Hold: 1.1}, {ShaftLineDeg: 10, Manner: virtual.Creep, Back: 1.6, Still: 1, Hold: 1}}
+		if hand == virtual.LeftHand {
+			s.Reps = s.Reps[:1]
+		}
+		bay, err := virtual.New(s)
+		require.NoError(t, err)
+		b := bayOf(s, bay)
+		b.Target, b.FaceOn = nil, true
+		k, err := b.Known()
+		require.NoError(t, err)
+		reps, _, _, err := Reps(&drawn{bay: bay, s: s, pool: frame.NewPool(2 << 30)}, k, Any, nil)
+		require.NoError(t, err)
+		require.Len(t, reps, len(s.Reps))
+		for i, e := range bay.Events() {
+			r := reps[i].Rep
+			home, held := bay.Joints(e.StillFrom+0.3), bay.Joints(e.Catch+0.2)
+			truth := bay.Truth(e.Catch + 0.2)
+			assert.InDelta(t, e.Catch, r.Moments.Catch, 0.12, "rep %d: catch", i+1)
+			assert.NotEqual(t, map[virtual.Manner]drills.Manner{virtual.Creep: drills.Swung, virtual.Swing: drills.Placed}[e.Manner], r.Manner, "rep %d: unsure at most", i+1)
+			thigh := (2*held.TrailHip[0] + held.TrailKnee[0]) / 3
+			bend := bentBy(held.LeadShoulder, held.LeadElbow, truth.Hands)
+			for _, x := range []struct {
+				part        drills.BodyPart
+				want, bound float64
+			}{
+				{drills.HeadBack, 100 * (home.Crown[0] - held.Crown[0]), 3}, {drills.HipsBack, 100 * (home.LeadHip[0] + home.TrailHip[0] - held.LeadHip[0] - held.TrailHip[0]) / 2, 3},
+				{drills.HandsThigh, 100 * (thigh - truth.Hands[0]), 5},
+				{drills.ArmBack, math.Atan2(held.LeadShoulder[0]-truth.Hands[0], held.LeadShoulder[2]-truth.Hands[2]) * 180 / math.Pi, 4},
+				{drills.ArmBend, bend, 15},
+			} {
+				got := r.Body[x.part]
+				t.Logf("%s %d: %s: %.1f ± %.1f of %.1f %s", hand, i+1, x.part, got.Value, got.Sigma, x.want, x.part.Unit())
+				if x.part == drills.ArmBend && !got.Known() {
+					assert.NotEmpty(t, r.BodyWhy)
+					continue
+				}
+				require.True(t, got.Known(), "%s: %s", x.part, r.BodyWhy)
+				assert.InDelta(t, x.want, got.Value, min(x.bound, 3*got.Sigma+0.5), "%s, rep %d: %s", hand, i+1, x.part)
+				if x.part == drills.ArmBend {
+					bends = append(bends, math.Abs(got.Value-bend))
+				}
+			}
+		}
+	}
+	t.Logf("bends off by %.1f", bends)
+}
+
+// bentBy is the angle between two limbs, degrees.
+func bentBy(a, b, c [3]float64) float64 {
 	var dot, uu, ww float64
-	for i := range h {
-		u, w := e[i]-s[i], h[i]-e[i]
+	for i := range a {
+		u, w := b[i]-a[i], c[i]-b[i]
 		dot, uu, ww = dot+u*w, uu+u*u, ww+w*w
 	}
 	return math.Acos(dot/math.Sqrt(uu*ww)) * 180 / math.Pi
