@@ -11,6 +11,9 @@ import (
 func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
 	role := onPage().of(rep.Verdict)
 	word, number, how := rep.Verdict.String(), shown(rep), manner(rep)
+	if rep.Why == drills.SeenFaceOn {
+		word, how = rep.Manner.String(), "" // there is no shaft line to judge
+	}
 	lines := 2.0
 	if how != "" {
 		lines = 3
