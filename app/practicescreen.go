@@ -188,6 +188,7 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 		c.set(left, reps, snap.Drill.Reps, snap.Drill.Width(), a.bay.Side(snap.Player.Hand))
 	}
 	if last, ok := snap.Last(); ok && !snap.Drill.Later && len(snap.Reps) > 0 {
+		right = c.lost(right, last.Lost)
 		c.verdict(right, last.Rep, a.bay.Side(snap.Player.Hand))
 	}
 }

@@ -3,6 +3,7 @@ package cues
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"drillbay/drills"
 )
@@ -73,6 +74,16 @@ func VerdictWords(r drills.Rep) []Phrase {
 		return append(out, "swung")
 	}
 	return out
+}
+
+// LossWords say what a rep lost of the body, in one short sentence after its
+// verdict.
+func LossWords(l drills.Loss) []Phrase {
+	side := map[int]string{-1: "-low", 1: "-high"}[l.Side]
+	if side == "" {
+		return nil
+	}
+	return []Phrase{Phrase(strings.ReplaceAll(l.Part.Key(), "_", "-") + side)}
 }
 
 // SummaryWords says a set: how many counted of how many.

@@ -50,6 +50,10 @@ type Rep struct {
 	// has no such moment or it was not measured.
 	Height, TopHeight Reading
 	Manner            Manner
+	// Body are the readings of the body; BodyWhy says what of it was not seen, or
+	// cannot be told from where the camera stands, "" when all was read.
+	Body    Body
+	BodyWhy string
 	// Smoothness is the SPARC of the motion from turn-round to catch
 	// (Balasubramanian et al. 2015), NaN when not measured.
 	Smoothness float64

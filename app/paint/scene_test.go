@@ -204,6 +204,18 @@ func overlay() runner.Overlay {
 	return o
 }
 
+// bodily gives the last rep a body: joints as they are drawn, and readings.
+func (s *scene) bodily(lost drills.Loss) {
+	last := &s.snap.All[len(s.snap.All)-1]
+	home := runner.Joints{Crown: runner.Dot{X: 316, Y: 100}, Neck: runner.Dot{X: 302, Y: 146}, Hips: runner.Dot{X: 262, Y: 236}, LeadShoulder: runner.Dot{X: 306, Y: 152},
+		TrailElbow: runner.Dot{X: 296, Y: 196}, TrailHip: runner.Dot{X: 258, Y: 238}, Seen: true}
+	here := home
+	here.Crown, here.Neck = runner.Dot{X: 300, Y: 92}, runner.Dot{X: 288, Y: 142}
+	last.Overlay.Home, last.Overlay.Here = home, here
+	last.Rep.Body = drills.Body{drills.HandsUnder: {Value: 7, Sigma: 1.4}, drills.SpineTilt: {Value: -8, Sigma: 1.6}, drills.HeadUp: {Value: 3, Sigma: 2}, drills.HeadOut: {Value: -6, Sigma: 1.5}}
+	last.Lost = lost
+}
+
 // looking turns the lookback of the last rep on, at quarter speed so many s
 // ago.
 func (s *scene) looking(ago float64) {

@@ -154,26 +154,27 @@ func printJSON(c console, info clip.Info, b measure.Bay, reps []measure.Result) 
 }
 
 type jsonRep struct {
-	Number     int       `json:"number"`
-	Start      *float64  `json:"start_s"`
-	BackStart  *float64  `json:"back_start_s"`
-	Level      *float64  `json:"level_s"`
-	Catch      *float64  `json:"catch_s"`
-	Top        *float64  `json:"top_s"`
-	Impact     *float64  `json:"impact_s"`
-	End        *float64  `json:"end_s"`
-	Manner     string    `json:"manner"`
-	Smoothness *float64  `json:"smoothness"`
-	Line       *float64  `json:"shaft_line_deg"`
-	Sigma      *float64  `json:"shaft_line_sigma_deg"`
-	Elevation  *float64  `json:"elevation_deg"`
-	Depth      *float64  `json:"depth_cm"`
-	Tempo      *float64  `json:"tempo_ratio"`
-	TempoLow   *float64  `json:"tempo_low"`
-	TempoHigh  *float64  `json:"tempo_high"`
-	Verdict    string    `json:"verdict"`
-	Why        string    `json:"why"`
-	Body       *jsonBody `json:"body"`
+	Number     int                 `json:"number"`
+	Start      *float64            `json:"start_s"`
+	BackStart  *float64            `json:"back_start_s"`
+	Level      *float64            `json:"level_s"`
+	Catch      *float64            `json:"catch_s"`
+	Top        *float64            `json:"top_s"`
+	Impact     *float64            `json:"impact_s"`
+	End        *float64            `json:"end_s"`
+	Manner     string              `json:"manner"`
+	Smoothness *float64            `json:"smoothness"`
+	Line       *float64            `json:"shaft_line_deg"`
+	Sigma      *float64            `json:"shaft_line_sigma_deg"`
+	Elevation  *float64            `json:"elevation_deg"`
+	Depth      *float64            `json:"depth_cm"`
+	Tempo      *float64            `json:"tempo_ratio"`
+	TempoLow   *float64            `json:"tempo_low"`
+	TempoHigh  *float64            `json:"tempo_high"`
+	Verdict    string              `json:"verdict"`
+	Why        string              `json:"why"`
+	Body       map[string]*float64 `json:"body"`
+	BodyWhy    string              `json:"body_why"`
 }
 
 func asJSON(r drills.Rep) jsonRep {
@@ -183,7 +184,7 @@ func asJSON(r drills.Rep) jsonRep {
 		Catch: number(m.Catch, 3), Top: number(m.Top, 3), Impact: number(m.Impact, 4), End: number(m.End, 3),
 		Manner: r.Manner.String(), Smoothness: number(r.Smoothness, 2), Line: number(r.ShaftLine.Value, 1), Sigma: number(r.ShaftLine.Sigma, 1),
 		Elevation: number(r.Elevation.Value, 1), Depth: number(r.Depth.Value, 1), Tempo: number(r.Tempo, 2),
-		TempoLow: number(r.TempoLow, 2), TempoHigh: number(r.TempoHigh, 2), Verdict: r.Verdict.String(), Why: why(r),
+		TempoLow: number(r.TempoLow, 2), TempoHigh: number(r.TempoHigh, 2), Verdict: r.Verdict.String(), Why: why(r), BodyWhy: r.BodyWhy,
 	}
 }
 

@@ -15,6 +15,8 @@ import (
 type Result struct {
 	Rep   drills.Rep
 	Track sight.Motion
+	Body  sight.Body // how the body stood; Stood reports whether it was read
+	Stood bool
 	Span  sight.Span
 }
 
@@ -90,7 +92,11 @@ func (a *Reader) Fit(looks []sight.Look, span sight.Span) (Result, bool) {
 			continue
 		}
 		r.Moments.End = span.End
-		return Result{Rep: r, Track: m, Span: span}, true
+		out := Result{Rep: r, Track: m, Span: span}
+		if out.Body, out.Stood = m.Body(looks); out.Stood {
+			rep.Stand(&out.Rep, out.Body, a.Known)
+		}
+		return out, true
 	}
 	return Result{}, false
 }

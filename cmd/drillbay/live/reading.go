@@ -3,6 +3,7 @@ package live
 import (
 	"math"
 
+	"drillbay/camera/eye"
 	"drillbay/camera/lens"
 	"drillbay/drills/measure"
 	"drillbay/drills/rep"
@@ -55,5 +56,19 @@ func overlay(r measure.Result, v lens.View) runner.Overlay {
 		hands, head := r.Track.Seen(at)
 		o.Hands, o.Head = seen(at, hands), seen(at, head)
 	}
+	if r.Stood {
+		o.Home, o.Here = joints(r.Body.Home, v), joints(r.Body.Held, v)
+	}
 	return o
+}
+
+// joints are the places of a body as the overlay needs them, px as seen.
+func joints(at [eye.Points]lens.Point, v lens.View) runner.Joints {
+	dot := func(p eye.Point) runner.Dot {
+		q := v.Mirror(at[p])
+		return runner.Dot{X: q.U, Y: q.V}
+	}
+	a, b := dot(eye.LeftHip), dot(eye.RightHip)
+	return runner.Joints{Crown: dot(eye.Crown), Neck: dot(eye.Neck), Hips: runner.Dot{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2},
+		LeadShoulder: dot(eye.LeftShoulder), LeadKnee: dot(eye.LeftKnee), TrailElbow: dot(eye.RightElbow), TrailHip: b, Seen: true}
 }
