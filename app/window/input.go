@@ -63,6 +63,9 @@ func (g *game) collect(now float64) bool {
 		}
 		g.actions = append(g.actions, app.Action{Kind: app.Roll, N: rows})
 	}
+	if g.o.Press != nil {
+		g.actions = append(g.actions, g.o.Press()...)
+	}
 	return resized || len(g.actions) > size
 }
 

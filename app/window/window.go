@@ -26,6 +26,8 @@ type Options struct {
 	Wake          <-chan struct{}
 	Width, Height int // of the window at first; 0: 1280 × 720
 	FullScreen    bool
+	// Press gives actions beside the user's, at each update; nil: none.
+	Press func() []app.Action
 	// Gone is called when the window was destroyed from outside, or its display
 	// is gone: the graphics library does not come back from that. It ends the
 	// program.
