@@ -75,3 +75,15 @@ func TestKeptClipsAreListedPlayedRenamedShownAndDeleted(t *testing.T) {
 	}
 	require.True(t, keptOf(t).step().Says("No clip is kept."))
 }
+
+// An empty list names no key that would do nothing.
+func TestAnEmptyListOfKeptClipsNamesOnlyTheWayBack(t *testing.T) {
+	hits := func(a *trial) (out []Do) {
+		for _, h := range a.step().Hits {
+			out = append(out, h.Do)
+		}
+		return out
+	}
+	require.Equal(t, []Do{Back}, hits(keptOf(t)))
+	require.Contains(t, hits(keptOf(t, ClipLine{ID: "1", File: "one.avi"})), Pencil)
+}

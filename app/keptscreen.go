@@ -211,14 +211,16 @@ func (s *keptScreen) draw(a *App, c *canvas) {
 		}
 		return
 	}
+	if !ok {
+		c.head("Kept clips", nil, button{do: Back, word: "back"})
+		y := c.headHeight() + c.px(116)
+		c.text(x, y, "No clip is kept.", c.title, Bold, Ink)
+		c.paragraph(x, y+c.px(50), w, "K in the lookback keeps a rep as a clip or as a picture, of players who agreed.", c.heading, Regular, Quiet)
+		return
+	}
 	count := fmt.Sprintf("%d", len(s.clips))
 	c.head("Kept clips", []string{count}, button{do: Go, word: "play"}, button{do: Pencil, word: "rename"}, button{do: Export, word: "show in its folder"}, button{do: EraseOn, word: "delete"}, button{do: Back, word: "back"})
 	y := c.headHeight() + c.px(16)
-	if !ok {
-		c.text(x, y+c.px(100), "No clip is kept.", c.title, Bold, Ink)
-		c.paragraph(x, y+c.px(150), w, "K in the lookback keeps a rep as a clip or as a picture, of players who agreed.", c.heading, Regular, Quiet)
-		return
-	}
 	row := math.Round(c.heading * 1.9)
 	s.list.Fit(len(s.clips), max(int((c.Height-y-c.margin-c.body*2)/row), 1))
 	from, to := s.list.Seen()

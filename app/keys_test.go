@@ -11,6 +11,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"drillbay/camera/lookback"
 	"drillbay/drills/runner"
 )
 
@@ -301,4 +302,20 @@ func TestNoKeyStandsTwice(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Tab in the lookback goes through the speeds, and on from where it was held.
+func TestTabIsTheNextSpeedInTheLookback(t *testing.T) {
+	a := on["lookback"]()
+	speed := func() float64 { return a.top().(*practiceScreen).look.player.Speed() }
+	for _, want := range []float64{lookback.Half, lookback.Full, lookback.Quarter, lookback.Half} {
+		require.Equal(t, "lookback", a.key(Next).Screen)
+		require.Equal(t, want, speed())
+		require.Equal(t, runner.Stay, a.did().Do, "it stays while somebody looks")
+	}
+	a.key(Left) // a frame back, where it stands still
+	at := a.top().(*practiceScreen).look.player.At(a.now).At
+	a.key(Next)
+	a.now += 0.2
+	require.Greater(t, a.top().(*practiceScreen).look.player.At(a.now).At, at, "it goes on")
 }

@@ -149,10 +149,14 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 func (l *lookbackPart) play(a *App, d Do, n int) bool {
 	switch d {
 	case Next:
-		l.player = l.player.AtSpeed(map[float64]float64{lookback.Quarter: lookback.Half, lookback.Half: lookback.Full}[l.player.Speed()], a.now)
-		if l.player.Speed() == 0 {
-			l.player = l.player.AtSpeed(lookback.Quarter, a.now)
+		next := lookback.Quarter
+		switch l.player.Speed() {
+		case lookback.Quarter:
+			next = lookback.Half
+		case lookback.Half:
+			next = lookback.Full
 		}
+		l.player = l.player.AtSpeed(next, a.now)
 	case Hold:
 		l.player = l.player.Hold(a.now)
 	case Left:

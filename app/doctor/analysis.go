@@ -45,16 +45,15 @@ func JudgeAnalysis(t Timing, looks float64) Finding {
 // is not held any more.
 const VerdictLimit = 1500 * time.Millisecond
 
-// JudgeReading grades when the verdict of a rep comes: the catch is seen once the
-// club was still for a while, then the rep is read, for as long as was measured.
-func JudgeReading(still, read time.Duration, err error) Finding {
+// JudgeVerdict grades when the verdict of a rep comes, after its catch; where
+// says what went on beside the reading.
+func JudgeVerdict(after time.Duration, where string, err error) Finding {
 	f := Finding{Check: "verdict", Grade: Good}
 	if err != nil {
 		f.Grade, f.Remedy = Poor, "no rep could be read here: "+err.Error()
 		return f
 	}
-	after := still + read
-	f.Figure = fmt.Sprintf("%.1f s after the catch, %.1f s of it for reading a rep while a window is drawn", after.Seconds(), read.Seconds())
+	f.Figure = fmt.Sprintf("%.1f s after the catch, %s", after.Seconds(), where)
 	switch {
 	case after > VerdictLimit:
 		f.Grade = Poor

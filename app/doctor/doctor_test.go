@@ -144,12 +144,11 @@ func TestTable(t *testing.T) {
 }
 
 func TestTheVerdictIsTimed(t *testing.T) {
-	still := 200 * time.Millisecond
-	for read, want := range map[time.Duration]Grade{400 * time.Millisecond: Good, 1100 * time.Millisecond: Fair, 1400 * time.Millisecond: Poor} {
-		f := JudgeReading(still, read, nil)
-		require.Equal(t, want, f.Grade, read)
-		require.Contains(t, f.Figure, fmt.Sprintf("%.1f s after the catch", (still+read).Seconds()))
+	for after, want := range map[time.Duration]Grade{600 * time.Millisecond: Good, 1300 * time.Millisecond: Fair, 1600 * time.Millisecond: Poor} {
+		f := JudgeVerdict(after, "in the window", nil)
+		require.Equal(t, want, f.Grade, after)
+		require.Equal(t, fmt.Sprintf("%.1f s after the catch, in the window", after.Seconds()), f.Figure)
 		require.Equal(t, want == Good, f.Remedy == "", "over the limit it says what to change")
 	}
-	require.Equal(t, Poor, JudgeReading(still, 0, errors.New("no")).Grade)
+	require.Equal(t, Poor, JudgeVerdict(0, "", errors.New("no")).Grade)
 }

@@ -2,8 +2,6 @@
 // view becomes pixels; it knows size and scale, closing and full screen.
 package window
 
-//lint:file-ignore SA1019 frames on demand have no other way: an idle form must cost nothing
-
 import (
 	"context"
 	"errors"
@@ -11,10 +9,8 @@ import (
 	"math"
 	"sync"
 	"sync/atomic"
-	"time"
 
 	"github.com/hajimehoshi/ebiten/v2"
-	"github.com/hajimehoshi/ebiten/v2/inpututil"
 
 	"drillbay/app"
 	"drillbay/app/paint"
@@ -30,6 +26,8 @@ type Options struct {
 	Wake          <-chan struct{}
 	Width, Height int // of the window at first; 0: 1280 × 720
 	FullScreen    bool
+	// Press gives actions beside the user's, at each update; nil: none.
+	Press func() []app.Action
 	// Gone is called when the window was destroyed from outside, or its display
 	// is gone: the graphics library does not come back from that. It ends the
 	// program.
@@ -60,10 +58,10 @@ func Run(ctx context.Context, o Options) error {
 	ebiten.SetFullscreen(o.FullScreen)
 	ebiten.SetRunnableOnUnfocused(true)
 	ebiten.SetScreenClearedEveryFrame(false)
-	// An update only when there is something to do: an idle form costs
-	// nothing, and a key tap is an event that cannot fall between ticks.
+	// An update each time that the library looks at keys and pointer; the pace
+	// is the program's own. Unlike with frames on demand, a tap that is over
+	// before the library looks counts as down at that look.
 	ebiten.SetTPS(ebiten.SyncWithFPS)
-	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum)
 	g := newGame(ctx, o, painter)
 	done := make(chan struct{})
 	defer close(done)
@@ -84,15 +82,16 @@ type game struct {
 	ruler   *app.Ruler
 	keys    []binding
 	taps    taps
-	clicks  clicks
-	more    bool     // taps or clicks wait for the next update
+	more    bool     // taps wait for the next update
 	repeat  repeater // where taps are not heard
 	letters []rune
 	actions []app.Action
-	sent    app.Action // the size told last
+	sent    app.Action // the size of the window
+	told    app.Action // the size told last
 	x, y    int        // the pointer
 	view    *app.View
-	timer   *time.Timer
+	stepped bool // at this update
+	pace    *pace
 	drawn   drawn
 	full    bool
 	begun   bool
@@ -105,27 +104,10 @@ type game struct {
 	pasted   chan string
 }
 
-// soon is the shortest time until the next update, s.
-const soon = 0.004
-
-// drawn is what is on the screen, to leave out drawing it again.
-type drawn struct {
-	items    []app.Item
-	pictures [app.Slots]stamp
-	theme    string
-	w, h     int
-	letters  int64 // fonts were found
-}
-
-type stamp struct {
-	at    time.Duration
-	index int64
-}
-
 func newGame(ctx context.Context, o Options, p *paint.Painter) *game {
 	list := bindings()
-	g := &game{ctx: ctx, o: o, painter: p, ruler: app.NewRuler(o.App.Letters()), keys: list, repeat: repeater{make([]float64, len(list))}, full: o.FullScreen, pasted: make(chan string, 1), unwatch: func() {}}
-	g.timer = time.AfterFunc(time.Millisecond, ebiten.ScheduleFrame)
+	g := &game{ctx: ctx, o: o, painter: p, ruler: app.NewRuler(o.App.Letters()), keys: list, repeat: repeater{make([]float64, len(list))}, pace: newPace(),
+		full: o.FullScreen, pasted: make(chan string, 1), unwatch: func() {}}
 	return g
 }
 
@@ -142,16 +124,16 @@ func (g *game) wake(ctx context.Context, done chan struct{}) {
 				continue
 			}
 		case <-ctx.Done():
-			ebiten.ScheduleFrame()
+			g.pace.hurry()
 			return
 		case <-done:
 			return
 		}
-		ebiten.ScheduleFrame()
+		g.pace.hurry()
 	}
 }
 
-// Update takes the input, steps the program and asks for the next frame.
+// Update takes the input and steps the program where there is something to do.
 func (g *game) Update() error {
 	now := g.o.Now()
 	if g.ctx.Err() != nil || g.gone.Load() {
@@ -162,9 +144,12 @@ func (g *game) Update() error {
 		g.begun = true
 		g.look()
 	}
-	g.collect(now)
+	input := g.collect(now)
+	if g.stepped = g.pace.next(input || g.view == nil, g.more); !g.stepped {
+		return nil
+	}
 	g.stepping.Lock()
-	g.view = g.o.App.Step(g.actions, now)
+	g.view = g.o.App.Step(g.actions, g.o.Now())
 	g.stepping.Unlock()
 	if g.view.Quit {
 		return ebiten.Termination
@@ -179,19 +164,11 @@ func (g *game) Update() error {
 		ebiten.SetFullscreen(g.full)
 	}
 	again := g.view.Again
-	if g.more {
-		again = soon
-	}
 	if g.repeat.holds(g.keys) && (again == 0 || again > repeatEvery/2) {
 		again = repeatEvery / 2
 	}
-	if inpututil.IsMouseButtonJustPressed(ebiten.MouseButtonLeft) {
-		again = soon // it may be over already
-	}
 	g.calm.Store(g.view.Calm && again > 0)
-	if again > 0 {
-		g.timer.Reset(time.Duration(max(again, soon) * float64(time.Second)))
-	}
+	g.pace.again(again)
 	return nil
 }
 
@@ -204,9 +181,7 @@ func (g *game) look() {
 		}
 	}
 	outlive(lost)
-	// The graphics library waits for events of the window, of which there are
-	// none any more once it is destroyed: its loop is not come back to.
-	d := display{press: func(key int, repeat bool) { g.taps.note(key, repeat); ebiten.ScheduleFrame() }, gone: lost}
+	d := display{press: func(key int, repeat bool) { g.taps.note(key, repeat); g.pace.hurry() }, gone: lost}
 	if end := d.watch(); end != nil {
 		g.unwatch = end
 		g.taps.listen()
@@ -218,121 +193,6 @@ func (g *game) leave() {
 	g.stepping.Lock()
 	defer g.stepping.Unlock()
 	g.o.App.Step([]app.Action{{Kind: app.Close}}, g.o.Now()).Release()
-}
-
-// collect turns raw input into actions.
-func (g *game) collect(now float64) {
-	g.actions = g.actions[:0]
-	if g.sent.X > 0 {
-		g.actions = append(g.actions, g.sent)
-	}
-	if ebiten.IsWindowBeingClosed() {
-		g.actions = append(g.actions, app.Action{Kind: app.Close})
-	}
-	g.letters = ebiten.AppendInputChars(g.letters[:0])
-	if len(g.letters) > 0 {
-		g.actions = append(g.actions, app.Action{Kind: app.Typed, Text: string(g.letters)})
-	}
-	var due []tap
-	due, g.more = g.taps.next()
-	for _, tap := range due {
-		for _, b := range g.keys {
-			if b.code == tap.key && (b.repeats || !tap.repeat) {
-				g.actions = append(g.actions, app.Action{Kind: app.Key, Do: b.do})
-			}
-		}
-	}
-	for i, b := range g.keys {
-		if !g.taps.hears() && g.repeat.acts(i, ebiten.IsKeyPressed(b.key), b.repeats, now) {
-			g.actions = append(g.actions, app.Action{Kind: app.Key, Do: b.do})
-		}
-	}
-	g.paste()
-	x, y := ebiten.CursorPosition()
-	at := app.Action{X: float64(x), Y: float64(y)}
-	put := func(k app.Kind) {
-		at.Kind = k
-		g.actions = append(g.actions, at)
-	}
-	if x != g.x || y != g.y {
-		g.x, g.y = x, y
-		put(app.Move)
-	}
-	if inpututil.IsMouseButtonJustPressed(ebiten.MouseButtonLeft) {
-		g.clicks.see(app.Action{Kind: app.Press, X: at.X, Y: at.Y}, now)
-	}
-	if inpututil.IsMouseButtonJustReleased(ebiten.MouseButtonLeft) {
-		g.clicks.see(app.Action{Kind: app.Let, X: at.X, Y: at.Y}, now)
-	}
-	var wait bool
-	g.actions, wait = g.clicks.take(g.actions, now)
-	g.more = g.more || wait
-	if _, wheel := ebiten.Wheel(); wheel != 0 {
-		rows := int(math.Round(wheel))
-		if rows == 0 {
-			rows = int(math.Copysign(1, wheel))
-		}
-		g.actions = append(g.actions, app.Action{Kind: app.Roll, N: rows})
-	}
-}
-
-// paste takes what was copied elsewhere, or dropped here, as typed text. The
-// clipboard is asked on a goroutine of its own: it may take a moment.
-func (g *game) paste() {
-	control := ebiten.IsKeyPressed(ebiten.KeyControl) || ebiten.IsKeyPressed(ebiten.KeyMeta)
-	if control && inpututil.IsKeyJustPressed(ebiten.KeyV) {
-		go func() {
-			s := clipboard(g.ctx)
-			select {
-			case g.pasted <- s:
-				ebiten.ScheduleFrame()
-			default:
-			}
-		}()
-	}
-	put := func(s string) {
-		if s != "" {
-			g.actions = append(g.actions, app.Action{Kind: app.Pasted, Text: s})
-		}
-	}
-	select {
-	case s := <-g.pasted:
-		put(s)
-	default:
-	}
-	if files := ebiten.DroppedFiles(); files != nil {
-		put(dropped(files))
-	}
-}
-
-// Draw draws the part of the view that is not on the screen already.
-func (g *game) Draw(screen *ebiten.Image) {
-	if g.view == nil {
-		return
-	}
-	b := screen.Bounds()
-	now := drawn{items: g.view.Items, theme: g.view.Theme, w: b.Dx(), h: b.Dy(), letters: g.o.App.Letters().Grown()}
-	var fresh [app.Slots]bool
-	for i, p := range g.view.Pictures {
-		if p != nil {
-			now.pictures[i] = stamp{p.At, p.Index}
-		}
-		fresh[i] = now.pictures[i] != g.drawn.pictures[i]
-	}
-	if now.w != g.drawn.w || now.h != g.drawn.h || now.theme != g.drawn.theme || now.letters != g.drawn.letters {
-		g.painter.Draw(screen, g.view)
-	} else {
-		part, _ := paint.Change(g.ruler, g.drawn.items, now.items)
-		g.painter.Part(screen, g.view, part.Union(paint.Touches(g.ruler, now.items, fresh)))
-	}
-	now.items = append(g.drawn.items[:0], now.items...)
-	g.drawn = now
-}
-
-// DrawFinalScreen copies what was drawn to the window; it is opaque, so
-// nothing need be blended.
-func (g *game) DrawFinalScreen(screen ebiten.FinalScreen, offscreen *ebiten.Image, m ebiten.GeoM) {
-	screen.DrawImage(offscreen, &ebiten.DrawImageOptions{GeoM: m, Blend: ebiten.BlendCopy})
 }
 
 // Layout is for games without LayoutF.

@@ -38,7 +38,10 @@ func main() {
 }
 
 func run(args []string, errors io.Writer) int {
-	var o live.Options
+	var o struct {
+		live.Options
+		Timed bool `hidden:"" help:"Practise by itself on the virtual bay and write how many seconds after the catch the verdict comes."`
+	}
 	exited := -1
 	parser, err := kong.New(&o, kong.Name("drillbay-window"), kong.Description("The window of drillbay."),
 		kong.Writers(os.Stdout, errors), kong.Exit(func(code int) { exited = code }))
@@ -60,7 +63,14 @@ func run(args []string, errors io.Writer) int {
 		<-signals
 		end() // a second one finds the end on its way
 	}()
-	return show(ctx, end, o, errors)
+	if o.Timed {
+		if err := timed(ctx, o.Options, os.Stdout); err != nil {
+			fmt.Fprintln(errors, "drillbay:", err)
+			return exitFailed
+		}
+		return exitDone
+	}
+	return show(ctx, end, o.Options, errors)
 }
 
 // outside says to somebody at a terminal that the end was not theirs.

@@ -13,7 +13,6 @@ import (
 	"drillbay/app/doctor"
 	"drillbay/camera"
 	"drillbay/camera/frame"
-	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
 	"drillbay/cmd/drillbay/book"
 	"drillbay/cmd/drillbay/live"
@@ -60,7 +59,7 @@ func (d *doctorCommand) Run(c console) error {
 	if err != nil {
 		return err
 	}
-	reading, unread := timeReading(clock.Now, cam.Mode)
+	verdict := timeVerdict(c.err, clock.Now, cam.Mode)
 	folder := filepath.Dir(path)
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return fmt.Errorf("the folder %s cannot be made: %w", folder, err)
@@ -68,7 +67,7 @@ func (d *doctorCommand) Run(c console) error {
 	findings := []doctor.Finding{
 		doctor.JudgeCamera(cam),
 		doctor.JudgeAnalysis(analysis, measure.LooksPerSecond),
-		doctor.JudgeReading(seconds(sight.StillFor), reading, unread),
+		verdict,
 		doctor.JudgeSound(figures),
 		doctor.JudgeDisk(doctor.WatchDisk(folder, clock.Now)),
 	}

@@ -130,3 +130,27 @@ func (d *desk) play(random *rand.Rand, howLong time.Duration) {
 		}
 	}
 }
+
+// Clicks that are let go at once all act, 30 of 30, and where they were made.
+func TestShortClicksAreHeard(t *testing.T) {
+	d := newDesk(t, "--virtual", "--silent", "--deaf", "--size", "480x270")
+	d.press("n", "new player")
+	d.do("type", "--delay", "0", "Ada")
+	for i := range 30 { // 94 cm less 30: on "less" of the club, and away 60 ms later
+		x, y := 168, 401
+		d.do("mousemove", fmt.Sprint(x+i%3), fmt.Sprint(y), "mousedown", "1", "mouseup", "1", "sleep", "0.06", "mousemove", "900", fmt.Sprint(500+i))
+	}
+	d.shot("clicks")
+	d.do("key", "Return")
+	l, err := ledger.Open(filepath.Join(d.dir, "drillbay", ledger.FileName))
+	require.NoError(t, err)
+	defer l.Close()
+	ctx := context.Background()
+	d.until("Ada is stored", 10*time.Second, func() bool { p, err := l.Players(ctx); return err == nil && len(p) == 1 })
+	players, err := l.Players(ctx)
+	require.NoError(t, err)
+	d.until("her club is stored", 10*time.Second, func() bool { c, err := l.Clubs(ctx, players[0].ID); return err == nil && len(c) == 1 })
+	clubs, err := l.Clubs(ctx, players[0].ID)
+	require.NoError(t, err)
+	require.InDelta(t, 0.64, clubs[0].Length, 1e-9)
+}

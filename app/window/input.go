@@ -1,0 +1,99 @@
+package window
+
+import (
+	"math"
+
+	"github.com/hajimehoshi/ebiten/v2"
+	"github.com/hajimehoshi/ebiten/v2/inpututil"
+
+	"drillbay/app"
+)
+
+// collect turns raw input into actions, and reports whether there is any.
+func (g *game) collect(now float64) bool {
+	g.actions = g.actions[:0]
+	if g.sent.X > 0 {
+		g.actions = append(g.actions, g.sent)
+	}
+	resized := g.sent != g.told
+	g.told = g.sent
+	size := len(g.actions)
+	if ebiten.IsWindowBeingClosed() {
+		g.actions = append(g.actions, app.Action{Kind: app.Close})
+	}
+	g.letters = ebiten.AppendInputChars(g.letters[:0])
+	if len(g.letters) > 0 {
+		g.actions = append(g.actions, app.Action{Kind: app.Typed, Text: string(g.letters)})
+	}
+	var due []tap
+	due, g.more = g.taps.next()
+	for _, tap := range due {
+		for _, b := range g.keys {
+			if b.code == tap.key && (b.repeats || !tap.repeat) {
+				g.actions = append(g.actions, app.Action{Kind: app.Key, Do: b.do})
+			}
+		}
+	}
+	for i, b := range g.keys {
+		if !g.taps.hears() && g.repeat.acts(i, ebiten.IsKeyPressed(b.key), b.repeats, now) {
+			g.actions = append(g.actions, app.Action{Kind: app.Key, Do: b.do})
+		}
+	}
+	g.paste()
+	x, y := ebiten.CursorPosition()
+	at := app.Action{X: float64(x), Y: float64(y)}
+	put := func(k app.Kind) {
+		at.Kind = k
+		g.actions = append(g.actions, at)
+	}
+	if x != g.x || y != g.y {
+		g.x, g.y = x, y
+		put(app.Move)
+	}
+	if inpututil.IsMouseButtonJustPressed(ebiten.MouseButtonLeft) {
+		put(app.Press)
+	}
+	if inpututil.IsMouseButtonJustReleased(ebiten.MouseButtonLeft) {
+		put(app.Let)
+	}
+	if _, wheel := ebiten.Wheel(); wheel != 0 {
+		rows := int(math.Round(wheel))
+		if rows == 0 {
+			rows = int(math.Copysign(1, wheel))
+		}
+		g.actions = append(g.actions, app.Action{Kind: app.Roll, N: rows})
+	}
+	if g.o.Press != nil {
+		g.actions = append(g.actions, g.o.Press()...)
+	}
+	return resized || len(g.actions) > size
+}
+
+// paste takes what was copied elsewhere, or dropped here, as typed text. The
+// clipboard is asked on a goroutine of its own: it may take a moment.
+func (g *game) paste() {
+	control := ebiten.IsKeyPressed(ebiten.KeyControl) || ebiten.IsKeyPressed(ebiten.KeyMeta)
+	if control && inpututil.IsKeyJustPressed(ebiten.KeyV) {
+		go func() {
+			s := clipboard(g.ctx)
+			select {
+			case g.pasted <- s:
+				g.pace.hurry()
+			default:
+			}
+		}()
+	}
+	put := func(s string) {
+		if s != "" {
+			g.actions = append(g.actions, app.Action{Kind: app.Pasted, Text: s})
+		}
+	}
+	select {
+	case s := <-g.pasted:
+		put(s)
+	default:
+	}
+	if files := ebiten.DroppedFiles(); files != nil {
+		put(dropped(files))
+	}
+}

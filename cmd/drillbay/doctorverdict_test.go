@@ -1,0 +1,54 @@
+//go:build !windows
+
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/app/doctor"
+	"drillbay/camera"
+)
+
+// The doctor's verdict is that of a window that practises, and what such a
+// window says is taken at its word.
+func TestTheDoctorTimesAVerdictInTheWindow(t *testing.T) {
+	says := func(script string) string {
+		path := filepath.Join(t.TempDir(), "drillbay-window")
+		require.NoError(t, os.WriteFile(path, []byte("#!/bin/sh\n"+script), 0o755))
+		return path
+	}
+	after, err := verdictIn(says(`[ "$*" = "--timed --size 640x360 --rate 30" ] && echo 1.625`), camera.Mode{Width: 640, Height: 361, Rate: 30})
+	require.NoError(t, err)
+	require.Equal(t, 1625*time.Millisecond, after)
+	require.Equal(t, doctor.Poor, doctor.JudgeVerdict(after, "in the window", nil).Grade)
+	_, err = verdictIn(says("echo drillbay: no picture came >&2; exit 1"), camera.Mode{})
+	require.EqualError(t, err, "no picture came")
+	_, err = verdictIn(says("echo"), camera.Mode{})
+	require.ErrorContains(t, err, "no verdict")
+}
+
+// A real window gives a verdict by itself.
+func TestAWindowTimesItsVerdicts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it practises for a while")
+	}
+	d := newDesk(t, "--virtual", "--silent", "--deaf", "--size", "480x270") // for its screen and its program
+	for _, e := range d.env {
+		if name, value, _ := strings.Cut(e, "="); name == "DISPLAY" || name == "LIBGL_ALWAYS_SOFTWARE" {
+			t.Setenv(name, value)
+		}
+	}
+	path := filepath.Join(filepath.Dir(d.program.Path), windowProgram)
+	d.leave()
+	after, err := verdictIn(path, camera.Mode{Width: 480, Height: 270, Rate: 30})
+	require.NoError(t, err)
+	t.Logf("%.2f s after the catch", after.Seconds())
+	require.Greater(t, after, 300*time.Millisecond, "a catch is seen once the club was still for 0.2 s, then it is read")
+	require.Less(t, after, 10*time.Second)
+}
