@@ -106,7 +106,7 @@ func (r *frontReader) bend() Measure {
 		}
 	}
 	a.limbs[2].forward.Sigma = handsSigma
-	m, why := a.bend(mostBendFaceOn)
+	m, why := a.bend()
 	if why != "" {
 		r.f.Unclear = append(r.f.Unclear, why)
 	}
