@@ -20,7 +20,6 @@ type lookbackPart struct {
 	own     *lookback.Loop // held while somebody draws, writes or keeps
 	against int            // 0: none, else the place in Against from 1
 	pencil  *pencil
-	shown   Rect // where the pictures were drawn last
 }
 
 // follow takes over what the session shows.

@@ -200,7 +200,7 @@ func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
 	}
 	crop := framed(pic, l.rep.Overlay, l.known, box.W/box.H)
 	at := c.show(0, pic, box, crop)
-	p.over, l.shown = over{at, crop}, at
+	p.over = over{at, crop}
 	if !a.setup.OverlayOff {
 		c.overlay(at, crop, l.rep, pos)
 	}

@@ -87,12 +87,12 @@ func screens() []shown {
 		}, inPractice()},
 		{"look-up", true, func(s *scene) {
 			s.practising(drills.Right, "Hold and look", eight()...)
-			s.setup.ViewLookUp = true
+			s.setup.View = 1
 			s.seen = watched(1)
 		}, inPractice()},
 		{"look-up-missing", false, func(s *scene) {
 			s.practising(drills.Right, "Swing it back", eight()...)
-			s.setup.ViewLookUp = true
+			s.setup.View = 1
 			s.seen = watched(0.6)
 			s.seen.Head.Chance, s.seen.Head.Lost = 0.2, 1.1
 		}, inPractice()},
