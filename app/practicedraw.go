@@ -28,11 +28,21 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 		cue = s
 		c.again(1)
 	}
+	over := p.ended(a, snap)
+	if over && cue == snap.Cue {
+		if on := a.onward(); on != "" {
+			cue = on
+		}
+	}
 	bar := c.bar(cue)
 	if snap.Beat.On {
 		a.bob(c, bar-c.px(30))
 	}
 	picture, column := p.parts(c, bar)
+	if over {
+		p.drawSetEnd(a, c, picture, column, snap)
+		return
+	}
 	if a.setup.View == viewScale {
 		p.scaleAlone(a, c, Rect{0, picture.Y, c.Width, picture.H}, snap)
 		return
@@ -194,28 +204,34 @@ func (p *practiceScreen) heading(a *App, c *canvas, r Rect, count string, snap *
 	return Rect{r.X, top, r.W, r.Bottom() - top}
 }
 
-// firstWords fill the place of the verdict until the first is read: how the
-// drill goes.
+// firstWords fill the place of the verdict until the first is read: the drill as
+// it is done, and in few words.
 func (p *practiceScreen) firstWords(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
-	y := c.paragraph(r.X, r.Y+c.title, r.W, snap.Drill.Name, c.title, Bold, Ink)
-	y += math.Round(c.title * 0.2)
 	lines := drillWords(snap.Drill)
 	switch {
 	case snap.Drill.Later:
 	case a.speaks():
-		lines = append(lines, "The verdict is spoken. You need not come to the laptop.")
+		lines = append(lines, "The verdict is spoken.")
 	default:
-		lines = append(lines, "The verdict is shown here, large enough to read from the mat.")
+		lines = append(lines, "The verdict is shown here.")
 	}
 	size := c.heading
-	for size > c.small && linesTall(c, lines, size, r.W) > r.Bottom()-y {
-		size--
+	tall := linesTall(c, lines, size, r.W) + size*0.4
+	size2, _ := c.ruler.Fit(snap.Drill.Name, c.title, c.heading, Bold, r.W)
+	y := r.Y + size2
+	c.text(r.X, y, c.ruler.Cut(snap.Drill.Name, size2, Bold, r.W), size2, Bold, Ink)
+	y += math.Round(size2 * 0.4)
+	box := Rect{r.X, y, r.W, r.Bottom() - y - tall}
+	if box.H > c.px(110) {
+		a.shownDrill(c, box, snap.Drill, a.bay.Side(snap.Player.Hand))
+		y = box.Bottom()
 	}
+	y += math.Round(size * 1.2)
 	for _, l := range lines {
 		if y > r.Bottom() {
 			return
 		}
-		y = c.paragraph(r.X, y, r.W, l, size, Regular, Quiet) + math.Round(size*0.3)
+		y = c.paragraph(r.X, y, r.W, l, size, Regular, Ink) + math.Round(size*0.3)
 	}
 }
 
@@ -233,21 +249,17 @@ func linesTall(c *canvas, lines []string, size, width float64) float64 {
 	return tall
 }
 
-// drillWords tell a drill step by step.
+// drillWords tell a drill in few words; how it goes is drawn.
 func drillWords(d runner.Drill) []string {
-	out := []string{"Take your address and be still."}
+	out := "Swing the club back."
 	if d.MovingStart {
-		out = append(out, "Swing the club forward a little, then back without a stop.")
-	} else {
-		out = append(out, "Swing the club back.")
+		out = "Swing a little forward, then back."
 	}
 	switch d.Kind {
 	case runner.Catch:
-		out = append(out, "Catch it with the trail hand when the shaft is level. Hold, and look up.")
+		return []string{out, "Catch it where the shaft is level, and look up."}
 	case runner.CatchTurnStrike:
-		out = append(out, "Catch it level, look up, then turn and strike.")
-	default:
-		out = append(out, "Swing through and hold the finish.")
+		return []string{out, "Catch it level, look up, then turn and strike."}
 	}
-	return out
+	return []string{out, "Swing through and hold the finish."}
 }

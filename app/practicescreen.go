@@ -9,6 +9,7 @@ import (
 // where it stands in the set. A lookback takes it over while it lasts.
 type practiceScreen struct {
 	look lookbackPart
+	end  setEnd
 }
 
 func (p *practiceScreen) name() string {
@@ -53,6 +54,7 @@ func (p *practiceScreen) bare(a *App, d Do, n int) {
 		}
 	case LookUp:
 		a.setup.View = (a.setup.View + 1) % views
+		p.end.gone = snap.Set
 		a.keepSetup()
 	case Voice:
 		a.setup.Voice = !a.setup.Voice
