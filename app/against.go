@@ -116,7 +116,7 @@ func differs(this, other drills.Rep, known bool) string {
 			if d > 0 {
 				return fmt.Sprintf("Hands %.0f cm deeper", d)
 			}
-			return fmt.Sprintf("Hands %.0f cm out", -d)
+			return fmt.Sprintf("Hands %.0f cm away", -d)
 		}
 	}
 	if t, u := this.Moments, other.Moments; !math.IsNaN(t.Catch-t.BackStart) && !math.IsNaN(u.Catch-u.BackStart) {
@@ -127,5 +127,5 @@ func differs(this, other drills.Rep, known bool) string {
 			return fmt.Sprintf("%.1f s slower", d)
 		}
 	}
-	return "Much alike"
+	return "Much the same"
 }

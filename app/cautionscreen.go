@@ -18,8 +18,8 @@ type Caution struct{ Head, Text string }
 func Cautions() []Caution {
 	return []Caution{
 		{"Room", "Club and arms at full reach and one step more, all round and overhead. Indoors, mind lamps and floor."},
-		{"Nobody near", "Nobody in that circle, in front of the ball, or behind the net."},
-		{"Net", "In good order, hung clear of the wall. Foam balls if you doubt it."},
+		{"Nobody near", "Nobody inside that circle, in front of the ball, or behind the net."},
+		{"Net", "In good order and hung clear of the wall. If in doubt, foam balls."},
 		{"Laptop and camera", "Out of the club's reach and out of the ball's way."},
 		{"No ball yet", "No ball with a moving start. On strike rungs the club passes clear above it on the way back."},
 		{"Hold", "Light, but never so loose that the club could fly."},
@@ -32,7 +32,7 @@ func Cautions() []Caution {
 func shortCautions() []string {
 	return []string{
 		"Room for club and arms and one step more, all round and overhead.",
-		"Nobody in that circle or in front of the ball.",
+		"Nobody in the circle or in front of the ball.",
 		"Net whole, clear of the wall, nobody behind.",
 		"Warm up. Stop on pain.",
 		"Range rules first. Children with an adult.",

@@ -327,7 +327,7 @@ func (s *clipScreen) drawForm(c *canvas) {
 	}
 	if s.found != nil {
 		c.again(0.2)
-		c.text(x, y+math.Round(c.body*1.4), "Looking for clips.", c.body, Regular, Quiet)
+		c.text(x, y+math.Round(c.body*1.4), "Looking for clips …", c.body, Regular, Quiet)
 	}
 	y = foot + c.heading
 	c.text(x, y, "Hand", c.heading, Bold, Ink)
@@ -393,6 +393,6 @@ func (s *clipScreen) drawReps(a *App, c *canvas) {
 		y += row
 	}
 	if why := r.Rep.Why; why != "" && y+c.small < c.Height-c.margin {
-		c.paragraph(x, y+math.Round(c.small*1.5), c.Width-c.margin-x, capital(why)+".", c.small, Regular, Quiet)
+		c.paragraph(x, y+math.Round(c.small*1.5), c.Width-c.margin-x, capital(whyOf(why))+".", c.small, Regular, Quiet)
 	}
 }

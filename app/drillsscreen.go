@@ -78,7 +78,7 @@ func (s *drillsScreen) draw(a *App, c *canvas) {
 	}
 	if f := a.d.Book.Faults(); len(f) > 0 {
 		// What is wrong with a coach's own files belongs where they would stand.
-		y := c.paragraph(c.margin, top+c.body, c.Width-2*c.margin, "Left out: "+f[0].Error(), c.body, Medium, Ink)
+		y := c.paragraph(c.margin, top+c.body, c.Width-2*c.margin, "Not used: "+f[0].Error(), c.body, Medium, Ink)
 		if len(f) > 1 {
 			y = c.paragraph(c.margin, y, c.Width-2*c.margin, fmt.Sprintf("And %d more.", len(f)-1), c.body, Regular, Quiet)
 		}

@@ -78,7 +78,7 @@ func (c *canvas) player(r Rect, d runner.Drill, p pose, view int, hand drills.Ha
 	}
 	x1, _ := at(vector{-1.1, 1.4, 0})
 	x2, _ := at(vector{1.1, -0.6, 0})
-	c.rule(min(x1, x2), max(x1, x2), ground)
+	c.rule(max(min(x1, x2), r.X), min(max(x1, x2), r.Right()), ground)
 	f := p.body(d)
 	trail := func() { c.arm(at, f.shoulders[1], f.trailHand, k, Quiet) }
 	if view == fromFront {

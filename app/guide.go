@@ -37,15 +37,16 @@ func (a *App) lensGuide(c *canvas, o over, width int, snap *runner.Snapshot) {
 // moves says how to move the lens in a few words.
 func (o Offset) moves() string {
 	up, upCm, near, nearCm := o.words()
-	out := up
-	if up != "" {
-		out += " it " + upCm
+	if near != "" {
+		near = nearCm + " " + map[string]string{"nearer ball": "nearer the ball", "nearer you": "nearer you"}[near]
 	}
-	if near == "" {
-		return out
+	switch {
+	case up == "" && near == "":
+		return ""
+	case up == "":
+		return "move it " + near
+	case near == "":
+		return up + " it " + upCm
 	}
-	if out != "" {
-		out += ", "
-	}
-	return out + nearCm + " " + map[string]string{"nearer ball": "nearer the ball", "nearer you": "nearer you"}[near]
+	return up + " it " + upCm + ", " + near
 }

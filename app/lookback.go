@@ -122,7 +122,7 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 			l.against = (l.against + 1) % (k + 1)
 			stay()
 		} else {
-			a.tell("against", "There is no other rep to look at yet.", "Do one more rep.")
+			a.tell("against", "There is no other rep to look at yet.", "Make one more rep first.")
 		}
 	case Pencil:
 		if l.known {

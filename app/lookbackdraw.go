@@ -83,7 +83,7 @@ func (c *canvas) speeds(x, y, speed float64) {
 // words writes verdict and values beside the picture, and the speeds.
 func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 	if !l.known {
-		c.paragraph(r.X, r.Y+c.title, r.W, "Reading this rep.", c.title, Regular, Quiet)
+		c.text(r.X, r.Y+c.mat, "Reading", c.mat, Bold, Quiet)
 		return
 	}
 	lines := values(l.rep, snap.Drill)
@@ -115,33 +115,33 @@ func values(done runner.Done, d runner.Drill) (out [][2]string) {
 		add("Coach", "%s", done.Coach)
 	}
 	if rep.ShaftLine.OK() && rep.Verdict != drills.NoReading {
-		add("Sure to", "± %.1f°, band %.0f° each way", rep.ShaftLine.Sigma, d.Width())
+		add("True to", "about %s; in line is %.0f° each way", wholeDegrees(rep.ShaftLine.Sigma), d.Width())
 	}
 	if rep.Depth.OK() {
 		switch depth := math.Round(rep.Depth.Value); {
 		case depth > 0:
 			add("Hands", "%.0f cm deeper than at address", depth)
 		case depth < 0:
-			add("Hands", "%.0f cm further out than at address", -depth)
+			add("Hands", "%.0f cm further away than at address", -depth)
 		default:
 			add("Hands", "as deep as at address")
 		}
 	}
 	if rep.Verdict != drills.NoReading || rep.Manner != drills.Unsure {
-		add("Manner", "%s", rep.Manner)
+		add("Club", "%s", mannerOf(rep.Manner))
 	}
 	m := rep.Moments
 	if stop := m.Catch; !math.IsNaN(stop) && !math.IsNaN(m.BackStart) {
-		add("Back", "%.2f s to the catch", stop-m.BackStart)
+		add("Back", "%.1f s to the catch", stop-m.BackStart)
 	}
 	if !math.IsNaN(rep.Tempo) && rep.Tempo > 0 {
-		add("Tempo", "%.1f : 1, between %.1f and %.1f", rep.Tempo, rep.TempoLow, rep.TempoHigh)
+		add("Tempo", "%.1f : 1 (%.1f to %.1f)", rep.Tempo, rep.TempoLow, rep.TempoHigh)
 	}
 	if done.Note != "" {
 		add("Remark", "%s", done.Note)
 	}
 	if rep.Why != "" && rep.Verdict != drills.NoReading {
-		add("Note", "%s", rep.Why)
+		add("Note", "%s", whyOf(rep.Why))
 	}
 	return out
 }

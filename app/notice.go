@@ -9,10 +9,10 @@ import (
 // lines are the notices to show: those of the session, then the app's own.
 func (a *App) lines() (out []runner.Notice) {
 	if a.busy != "" && a.now-a.busyAt > 0.5 {
-		out = append(out, runner.Notice{Text: a.busy + ".", To: "This takes a moment; all else goes on."})
+		out = append(out, runner.Notice{Text: a.busy + ".", To: "This takes a moment. You can carry on."})
 	}
 	if a.waits() && a.now-a.storing[0].since > diskSlow {
-		out = append(out, runner.Notice{Text: "The disk takes long.", To: "Nothing is lost: it is written as soon as it can be."})
+		out = append(out, runner.Notice{Text: "The disk is slow.", To: "Nothing is lost: it is saved as soon as the disk answers."})
 	}
 	for _, n := range a.d.Snapshot().Notices {
 		if lasting(n) == "" || a.now-n.Since < tellFor || n.Key == a.asked && a.now-a.askedAt < tellFor {

@@ -252,7 +252,7 @@ func pencilHelp(tool, marked int) string {
 	case 2:
 		return "Tap the lead shoulder at level. Within 5 cm under it is good (common practice)."
 	}
-	return "Drag a line. Its angle is against the level."
+	return "Drag a line. Its angle is measured from level."
 }
 
 // marks draws what was drawn.

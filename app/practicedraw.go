@@ -76,7 +76,7 @@ func (p *practiceScreen) head(a *App, c *canvas, snap *runner.Snapshot) {
 		facts[0] = fmt.Sprintf("Rung %d", snap.Drill.Rung)
 	}
 	if snap.Drill.Later {
-		facts = append(facts, "a day later: nothing is told")
+		facts = append(facts, "a day later: no verdicts")
 	}
 	if !a.setup.Voice {
 		facts = append(facts, "voice off")

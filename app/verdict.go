@@ -20,7 +20,7 @@ func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
 		words = strings.SplitN(t.word, " ", 2)
 	}
 	if rep.Verdict == drills.NoReading && rep.Why != "" {
-		c.unread(r, words, rep.Why, floor)
+		c.unread(r, words, whyOf(rep.Why), floor)
 		return
 	}
 	lines := len(words) + 1
@@ -81,7 +81,7 @@ func verdictLines(c *canvas, rep drills.Rep, wide float64) float64 {
 		n = 2
 	}
 	if rep.Verdict == drills.NoReading && rep.Why != "" {
-		return float64(n + len(c.ruler.Wrap(rep.Why, floor, Bold, wide)))
+		return float64(n + len(c.ruler.Wrap(whyOf(rep.Why), floor, Bold, wide)))
 	}
 	if n++; t.how != "" {
 		n++

@@ -81,3 +81,33 @@ func manner(r drills.Rep) string {
 	}
 	return ""
 }
+
+// mannerOf says in full how the club came.
+func mannerOf(m drills.Manner) string {
+	if m == drills.Unsure {
+		return "can't tell whether it was swung"
+	}
+	return m.String()
+}
+
+// wholeDegrees is how far a reading may be off, as it is said: 1° at least.
+func wholeDegrees(sigma float64) string { return fmt.Sprintf("%.0f°", math.Max(1, math.Round(sigma))) }
+
+// whyOf is why a rep has no reading, as a coach would say it across the mat; what
+// is not in the table stands as it is.
+func whyOf(why string) string {
+	var degrees float64
+	if _, err := fmt.Sscanf(why, "only sure to %f°", &degrees); err == nil {
+		return fmt.Sprintf("could be %.0f° off either way", degrees)
+	}
+	if said, ok := map[string]string{
+		"the club was not followed through level": "lost sight of the club at level",
+		"the club passed level unseen":            "club not seen at level",
+		"hands and club were seen too seldom":     "hands and club hardly seen",
+		"no address was seen before the motion":   "start from a still address",
+		"the club was not held":                   "hold the club still at the catch",
+	}[why]; ok {
+		return said
+	}
+	return why
+}

@@ -99,7 +99,7 @@ func screens() []shown {
 		{"lookback", true, looking(20), inPractice()},
 		{"lookback-told", false, func(s *scene) {
 			looking(20)(s)
-			s.snap.Notices = []runner.Notice{{Key: "slow", Text: "The reading takes long.", To: "Close other programs or choose a slower camera mode."}}
+			s.snap.Notices = []runner.Notice{{Key: "slow", Text: "Verdicts are slow.", To: "Close other programs, or choose a smaller camera mode in the settings."}}
 		}, inPractice()},
 		{"lookback-unread", false, func(s *scene) {
 			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), unread(2, drills.NoReading, "the light is too low"))

@@ -3,6 +3,7 @@ package paint
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -61,7 +62,7 @@ func TestNoTextLeavesTheWindowOrCrossesAnother(t *testing.T) {
 }
 
 func TestANoticeMovesNothingThatIsReadFromTheMat(t *testing.T) {
-	told := []runner.Notice{{Key: "slow", Text: "The reading takes long.", To: "Close other programs."}}
+	told := []runner.Notice{{Key: "slow", Text: "Verdicts are slow.", To: "Close other programs."}}
 	kept := 0
 	for _, x := range screens() {
 		for n := 1; n <= 2; n++ {
@@ -221,5 +222,19 @@ func TestWhatCountsInAHoldIsReadFromTheMat(t *testing.T) {
 				v.Release()
 			}
 		}
+	}
+}
+
+// No screen speaks of statistics: that stands in the report.
+func TestNoScreenSpeaksOfStatistics(t *testing.T) {
+	terms := regexp.MustCompile(`\bp [<=]|\bZ [<=]|95 %|long run|t-test|[Ss]igma|Theil|Mann|Wilson|standard deviation|percentage point|±`)
+	for _, x := range screens() {
+		v := x.view("daylight", 1280, 720)
+		for _, text := range v.Texts() {
+			if v.Screen != "lens" { // where the camera stands is told to the centimetre
+				assert.False(t, terms.MatchString(text), "%s: %q", x.name, text)
+			}
+		}
+		v.Release()
 	}
 }
