@@ -22,7 +22,7 @@ var questions = [2]struct {
 	options    []string
 	answers    []string // as they are kept
 }{
-	{"How does the face look at level?", "Stop a lookback at level. Marked on four of them with the pencil it needs no answer.",
+	{"How does the face look at level?", "Stop a lookback at level and look. Mark it with the pencil on four of them and you need not answer.",
 		[]string{unknown, "open", "neutral", "shut"}, []string{"", "open", "neutral", "shut"}},
 	{"When do the hands gain height?", "Watch two ordinary swings.",
 		[]string{unknown, "on the way to level", "only after it", "never"}, []string{"", "soon", "late", "never"}},
@@ -85,5 +85,5 @@ func (s *answerScreen) draw(a *App, c *canvas) {
 		c.options(x, y, c.px(56), &s.list[i], s.row == i, (i+1)*10)
 		y += c.px(56) + c.px(80)
 	}
-	c.paragraph(x, y, w, "The camera sees neither for sure. An answer is set beside the readings and can tell two causes apart; it changes no verdict.", c.body, Regular, Quiet)
+	c.paragraph(x, y, w, "The camera cannot be sure of either. Your answer helps to tell two causes apart; it changes no verdict.", c.body, Regular, Quiet)
 }

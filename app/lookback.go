@@ -20,8 +20,7 @@ type lookbackPart struct {
 	own     *lookback.Loop // held while somebody draws, writes or keeps
 	against int            // 0: none, else the place in Against from 1
 	pencil  *pencil
-	body    int  // which line of the body is drawn: 0 as it comes, 1 none, from 2 on by bodyLines
-	shown   Rect // where the pictures were drawn last
+	body    int // which line of the body is drawn: 0 as it comes, 1 none, from 2 on by bodyLines
 }
 
 // follow takes over what the session shows.
@@ -124,7 +123,7 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 			l.against = (l.against + 1) % (k + 1)
 			stay()
 		} else {
-			a.tell("against", "There is no other rep to look at yet.", "Do one more rep.")
+			a.tell("against", "There is no other rep to look at yet.", "Make one more rep first.")
 		}
 	case Pencil:
 		if l.known {
