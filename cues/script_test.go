@@ -25,6 +25,9 @@ func rep(n int, v drills.Verdict, line float64, m drills.Manner) drills.Rep {
 }
 
 func TestVerdictsInWords(t *testing.T) {
+	front := rep(1, drills.NoReading, math.NaN(), drills.Swung)
+	front.Why = drills.SeenFaceOn
+	require.Equal(t, "swung", inWords(VerdictWords(front)), "face-on there is no shaft line to tell")
 	just := rep(1, drills.Outside, -9.2, drills.Swung)
 	just.Just = true
 	justIn := rep(1, drills.InLine, 7, drills.Swung)

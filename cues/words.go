@@ -52,6 +52,10 @@ func Gap(a, b Phrase) float64 {
 // VerdictWords says a rep: the side, then the manner. Sides away from the
 // line come with their degrees.
 func VerdictWords(r drills.Rep) []Phrase {
+	if r.Why == drills.SeenFaceOn {
+		// No shaft line from there: how it was swung is all that is said.
+		return []Phrase{map[drills.Manner]Phrase{drills.Swung: "swung", drills.Placed: "and-placed", drills.Unsure: "swung-or-placed"}[r.Manner]}
+	}
 	side := map[drills.Verdict]Phrase{drills.InLine: "in-line", drills.Inside: "inside", drills.Outside: "outside", drills.Short: "short"}[r.Verdict]
 	if side == "" {
 		return []Phrase{"no-reading"}

@@ -65,6 +65,9 @@ type Rep struct {
 // Counts reports whether the rep counts: in line and swung.
 func (r Rep) Counts() bool { return r.Verdict == InLine && r.Manner == Swung }
 
+// SeenFaceOn says why a rep that was seen from the front has no shaft line.
+const SeenFaceOn = "the shaft line is not read face-on"
+
 // Band is the half width, in degrees, of the shaft lines that count as in line.
 const Band = 8.0
 

@@ -137,6 +137,8 @@ func screens() []shown {
 			s.marks = app.Marks{Face: []app.Point{{X: 270, Y: 210}, {X: 262, Y: 180}, {X: 262, Y: 240}, {X: 300, Y: 150}}, FaceWord: "open", Lead: []app.Point{{X: 306, Y: 152}}, Under: -2}
 		}, inPractice(press(app.Pencil), press(app.Next))},
 		{"lens", true, func(s *scene) { s.seen = watched(0) }, []app.Action{press(app.Lens)}},
+		{"lens-face", false, func(s *scene) { s.seen = watched(0) }, []app.Action{press(app.Lens), press(app.Against)}},
+		{"lens-face-lead", false, func(s *scene) { s.seen = watched(0) }, []app.Action{press(app.Lens), press(app.Against), press(app.PageOn), press(app.PageOn)}},
 		{"lens-lines", false, func(s *scene) {}, []app.Action{press(app.Lens), press(app.Lines)}},
 		{"lens-hang", false, func(s *scene) {}, []app.Action{press(app.Lens), press(app.PageBack)}},
 		{"lens-unseen", false, func(s *scene) { s.hands.X, s.seen = nan(), watched(0.3) }, []app.Action{press(app.Lens)}},

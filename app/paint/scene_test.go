@@ -125,6 +125,9 @@ func (s *scene) begin() *app.App {
 		Bay: app.Bay{Name: "Net 2", Distance: 3.2, Club: 0.94, Set: true, Roll: -1.5, Flipped: s.flip, Width: picWidth, Height: picHeight,
 			Target: app.Point{X: 331, Y: 200}, Lines: []app.Segment{{A: app.Point{X: 150, Y: 340}, B: app.Point{X: 241, Y: 270}}, {A: app.Point{X: 470, Y: 340}, B: app.Point{X: 400, Y: 270}}}},
 		Lens: app.LensWork{
+			Face: func(app.Bay, app.Seen, drills.Hand) (app.FaceOffset, error) {
+				return app.FaceOffset{AlongCm: -28, Cm: 5, BackCm: 43}, nil
+			},
 			Under: func(_ app.Bay, hands, body app.Point, _ drills.Hand) (float64, error) {
 				return (body.X - hands.X) / 2, nil
 			},
@@ -184,7 +187,7 @@ func watched(lift float64) app.Seen {
 	spot := func(x, y float64) app.Spot {
 		return app.Spot{Point: app.Point{X: x, Y: y}, SdX: 1, SdY: 1, Chance: 0.9}
 	}
-	return app.Seen{Player: true, Hands: spot(318-8*lift, 222-30*lift), Head: spot(392-110*lift, 312-116*lift)}
+	return app.Seen{Player: true, Hands: spot(318-8*lift, 222-30*lift), Head: spot(392-110*lift, 312-116*lift), Hips: spot(262, 236)}
 }
 
 // eight are eight reps of a set, as mixed as a set can be.

@@ -10,8 +10,11 @@ import (
 )
 
 const (
-	// Above this uncertainty, degrees, the lead arm's bend is not told.
-	mostBend = 6.0
+	// Above this uncertainty, degrees, the lead arm's bend is not told, nor where
+	// the arm points to the lens and shows less than this share of its length: what
+	// seems sure there often is not. Down the line that is so at level, face-on
+	// hardly ever.
+	mostBend, leastAcross = 12.0, 0.85
 	// How far the lead elbow is toward the target from half way between
 	// shoulder and hands, at address, m, and how sure that is.
 	elbowSide, elbowSideSigma = 0, 0.05
@@ -31,8 +34,9 @@ type limb struct {
 // arm is the lead arm at address and where it is read, fitted together: both
 // have the same two lengths.
 type arm struct {
-	view  lens.View
-	limbs [6]limb // shoulder, elbow, hands at address; the same later
+	view   lens.View
+	limbs  [6]limb // shoulder, elbow, hands at address; the same later
+	across float64 // the share of its length that lies across the view, by the last fit
 }
 
 // numbers of the fit: for each limb U, V and how far away, then the lengths.
@@ -64,23 +68,28 @@ func (r *bodyReader) bend(b *Body, hands, sigma lens.Vec) Measure {
 		}
 		a.limbs[3*i+1].forward = Measure{elbow.Value + elbowSide, elbow.Sigma}
 	}
+	m, why := a.bend()
+	if why != "" {
+		b.Unclear = append(b.Unclear, why)
+	}
+	return m
+}
+
+// bend is the bend that fits best, and why there is none.
+func (a *arm) bend() (m Measure, why string) {
 	near, costNear := a.fit(-0.12)
 	far, costFar := a.fit(0.12)
 	best := near
 	if !(costNear <= costFar) {
 		best = far
 	}
-	unclear := func(why string) Measure {
-		b.Unclear = append(b.Unclear, why)
-		return noMeasure()
-	}
 	switch {
-	case !best.OK() || best.Sigma > mostBend:
-		return unclear("the lead arm's bend cannot be told from here")
+	case !best.OK() || best.Sigma > mostBend || a.across < leastAcross:
+		return noMeasure(), "the lead arm's bend cannot be told from here"
 	case near.OK() && far.OK() && math.Abs(costNear-costFar) < 2 && math.Abs(near.Value-far.Value) > oneBend:
-		return unclear("the lead arm may be bent either way")
+		return noMeasure(), "the lead arm may be bent either way"
 	}
-	return best
+	return best, ""
 }
 
 // fit is the bend by least squares (Gauss-Newton), the elbow beginning so far
@@ -126,6 +135,9 @@ func (a *arm) fit(beyond float64) (bend Measure, cost float64) {
 	for i := range slope {
 		variance += slope[i] * out[i]
 	}
+	p = a.places(&x)
+	d := p[5].Sub(p[3])
+	a.across = math.Hypot(d.Y, d.Z) / d.Len()
 	return Measure{value, math.Sqrt(max(0, variance))}, cost
 }
 

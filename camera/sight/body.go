@@ -150,17 +150,8 @@ func (r *bodyReader) see(s *stand, p eye.Point, forward, sigma float64) joint {
 	return j
 }
 
-// sides are the names of joints, the right-hander's left being the lead side.
-func (r *bodyReader) miss(p eye.Point) {
-	name := map[eye.Point]string{eye.Crown: "top of the head", eye.Neck: "neck", eye.LeftShoulder: "lead shoulder", eye.LeftElbow: "lead elbow", eye.RightElbow: "trail elbow",
-		eye.Hands: "hands", eye.LeftHip: "lead hip", eye.RightHip: "trail hip"}[p]
-	for _, h := range r.hidden {
-		if h == name {
-			return
-		}
-	}
-	r.hidden = append(r.hidden, name)
-}
+// miss notes a joint that was not seen, once.
+func (r *bodyReader) miss(p eye.Point) { r.hidden = noted(r.hidden, p) }
 
 // under reads the hands against the vertical under the lead shoulder.
 func (r *bodyReader) under(b *Body, hands, sigma lens.Vec) {

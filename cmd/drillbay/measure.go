@@ -28,6 +28,7 @@ type measureCommand struct {
 	Roll        float64 `help:"Roll of the camera, degrees, clockwise as it sees." default:"0"`
 	Hand        string  `help:"The player's: right or left." enum:"right,left" default:"right"`
 	Band        float64 `help:"Shaft lines that count as in line, degrees each way." default:"8"`
+	View        string  `help:"From where the camera looks: line, down the target line from behind the hands, or face-on, at the player's chest across it. Face-on no shaft line is read." enum:"line,face-on" default:"line"`
 	Drill       string  `help:"catch or ordinary; default: decided rep by rep." enum:"any,catch,ordinary" default:"any"`
 	JSON        bool    `help:"Print one JSON object."`
 	Pictures    string  `help:"Write pictures of each rep into this folder." placeholder:"DIR"`
@@ -115,7 +116,7 @@ func (m *measureCommand) bay(info clip.Info) (measure.Bay, error) {
 		return measure.Bay{}, fmt.Errorf("%w: %v", errUse, err)
 	}
 	b := measure.Bay{Width: info.Width, Height: info.Height, Field: m.Fov, Distance: m.Distance, Roll: m.Roll,
-		Club: m.Club, Grip: m.Grip, Hand: hand, Band: m.Band}
+		Club: m.Club, Grip: m.Grip, Hand: hand, Band: m.Band, FaceOn: m.View == "face-on"}
 	if m.Club <= 0 {
 		b.Club = -1 // refused with the lengths that are possible
 	}
@@ -224,6 +225,9 @@ func printTable(c console, info clip.Info, reps []measure.Result) error {
 	}
 	if err := w.Flush(); err != nil {
 		return err
+	}
+	if reps[0].FaceOn {
+		fmt.Fprintln(c.out, "Seen face-on: the shaft line cannot be read from there.")
 	}
 	fmt.Fprintln(c.out, tableLegend)
 	told := false
