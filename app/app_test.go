@@ -733,3 +733,31 @@ func TestTheCoachSetsTheStationsOfAClinic(t *testing.T) {
 	a.key(Go)
 	require.True(t, a.key(NextPlayer).Says("mirror: Bo. c: Cy. Waiting: Di."))
 }
+
+// The lookback shows the rep as the row of its moments; a press on one goes there.
+func TestARepIsARowOfItsMoments(t *testing.T) {
+	a := martaPractises()
+	a.tell(done("a", 20))
+	v := a.step(Action{Kind: Size, X: 1280, Y: 720, N: 1469})
+	require.Equal(t, "lookback", v.Screen)
+	var at []float64
+	for _, p := range v.Pictures[rowSlot:] {
+		if p != nil {
+			at = append(at, p.Seconds())
+		}
+	}
+	require.Len(t, at, 3)
+	for i, want := range []float64{0.3, 0.6, 0.9} { // turn-round, half way, level
+		require.InDelta(t, want, at[i], 0.034)
+	}
+	for _, h := range v.Hits {
+		if h.Do == Choose && h.N == 1 {
+			a.step(Action{Kind: Press, X: h.X + 5, Y: h.Y + 5})
+			v = a.step(Action{Kind: Let, X: h.X + 5, Y: h.Y + 5})
+			break
+		}
+	}
+	v = a.step()
+	require.InDelta(t, 0.6, v.Pictures[0].Seconds(), 0.034, "the picture is that of the moment")
+	require.Equal(t, runner.Stay, a.did().Do)
+}
