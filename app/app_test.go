@@ -566,6 +566,32 @@ func TestTheCoachAnswersWhatTheCameraDoesNotSee(t *testing.T) {
 	require.Equal(t, []string{"open late"}, a.answers)
 }
 
+func TestAPlayerIsRenamed(t *testing.T) {
+	a := marta()
+	a.key(Progress)
+	a.key(Pencil)
+	a.key(Up) // from the first line to the last
+	require.True(t, a.step().Says("Marta"))
+	a.typed("h")
+	require.True(t, a.step().Says("Martah"), "letters are the name's there")
+	a.key(Back)
+	require.Equal(t, "Marta", a.players[0].Player.Name, "Escape changes nothing")
+	a.key(Pencil)
+	a.key(Up)
+	a.typed("h")
+	a.key(Go)
+	require.Equal(t, "progress", a.step().Screen)
+	require.Equal(t, "Martah", a.players[0].Player.Name)
+	require.Equal(t, "m", a.players[0].Player.ID, "the reps stay hers")
+	a.key(Pencil)
+	a.key(Up)
+	for range 6 {
+		a.key(Erase)
+	}
+	require.Equal(t, "answers", a.key(Go).Screen)
+	require.True(t, a.step().Says("A player needs a name."))
+}
+
 func TestTheBobIsAtAPostOnEveryBeat(t *testing.T) {
 	for k := range 8 {
 		require.InDelta(t, float64(k%2), swingShare(float64(k), false), 1e-9, "beat %d", k)
@@ -753,7 +779,7 @@ func TestARepIsARowOfItsMoments(t *testing.T) {
 	for _, h := range v.Hits {
 		if h.Do == Choose && h.N == 1 {
 			a.step(Action{Kind: Press, X: h.X + 5, Y: h.Y + 5})
-			v = a.step(Action{Kind: Let, X: h.X + 5, Y: h.Y + 5})
+			a.step(Action{Kind: Let, X: h.X + 5, Y: h.Y + 5})
 			break
 		}
 	}
