@@ -566,6 +566,32 @@ func TestTheCoachAnswersWhatTheCameraDoesNotSee(t *testing.T) {
 	require.Equal(t, []string{"open late"}, a.answers)
 }
 
+func TestAPlayerIsRenamed(t *testing.T) {
+	a := marta()
+	a.key(Progress)
+	a.key(Pencil)
+	a.key(Up) // from the first line to the last
+	require.True(t, a.step().Says("Marta"))
+	a.typed("h")
+	require.True(t, a.step().Says("Martah"), "letters are the name's there")
+	a.key(Back)
+	require.Equal(t, "Marta", a.players[0].Player.Name, "Escape changes nothing")
+	a.key(Pencil)
+	a.key(Up)
+	a.typed("h")
+	a.key(Go)
+	require.Equal(t, "progress", a.step().Screen)
+	require.Equal(t, "Martah", a.players[0].Player.Name)
+	require.Equal(t, "m", a.players[0].Player.ID, "the reps stay hers")
+	a.key(Pencil)
+	a.key(Up)
+	for range 6 {
+		a.key(Erase)
+	}
+	require.Equal(t, "answers", a.key(Go).Screen)
+	require.True(t, a.step().Says("A player needs a name."))
+}
+
 func TestTheBobIsAtAPostOnEveryBeat(t *testing.T) {
 	for k := range 8 {
 		require.InDelta(t, float64(k%2), swingShare(float64(k), false), 1e-9, "beat %d", k)
@@ -732,4 +758,32 @@ func TestTheCoachSetsTheStationsOfAClinic(t *testing.T) {
 	a.key(Go)
 	a.key(Go)
 	require.True(t, a.key(NextPlayer).Says("mirror: Bo. c: Cy. Waiting: Di."))
+}
+
+// The lookback shows the rep as the row of its moments; a press on one goes there.
+func TestARepIsARowOfItsMoments(t *testing.T) {
+	a := martaPractises()
+	a.tell(done("a", 20))
+	v := a.step(Action{Kind: Size, X: 1280, Y: 720, N: 1469})
+	require.Equal(t, "lookback", v.Screen)
+	var at []float64
+	for _, p := range v.Pictures[rowSlot:] {
+		if p != nil {
+			at = append(at, p.Seconds())
+		}
+	}
+	require.Len(t, at, 3)
+	for i, want := range []float64{0.3, 0.6, 0.9} { // turn-round, half way, level
+		require.InDelta(t, want, at[i], 0.034)
+	}
+	for _, h := range v.Hits {
+		if h.Do == Choose && h.N == 1 {
+			a.step(Action{Kind: Press, X: h.X + 5, Y: h.Y + 5})
+			a.step(Action{Kind: Let, X: h.X + 5, Y: h.Y + 5})
+			break
+		}
+	}
+	v = a.step()
+	require.InDelta(t, 0.6, v.Pictures[0].Seconds(), 0.034, "the picture is that of the moment")
+	require.Equal(t, runner.Stay, a.did().Do)
 }

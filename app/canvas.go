@@ -208,6 +208,9 @@ func (c *canvas) show(slot int, p *frame.Picture, r Rect, crop Rect) Rect {
 	}
 	scale := min(r.W/crop.W, r.H/crop.H)
 	w, h := math.Round(crop.W*scale), math.Round(crop.H*scale)
+	if r.W-w <= 2 && r.H-h <= 2 { // a crop is of whole px
+		w, h = math.Round(r.W), math.Round(r.H)
+	}
 	out := Rect{math.Round(r.X + (r.W-w)/2), math.Round(r.Y + (r.H-h)/2), w, h}
 	c.Pictures[slot] = p
 	c.add(Item{Shape: Picture, X: out.X, Y: out.Y, W: w, H: h, Slot: slot, Crop: crop})

@@ -118,6 +118,10 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 	case Up, Down:
 		l.player = l.player.Scrub(l.nextMoment(l.player.At(a.now).At, d == Down))
 		stay()
+	case Choose:
+		if l.choose(n) {
+			stay()
+		}
 	case Against:
 		if k := len(a.d.Snapshot().Against); k > 0 {
 			l.against = (l.against + 1) % (k + 1)

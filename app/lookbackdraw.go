@@ -38,6 +38,10 @@ func (l *lookbackPart) draw(a *App, c *canvas, p *practiceScreen) {
 		button{do: Keep, word: "keep"}, button{do: Back, word: "back"})
 	bar := c.bar(snap.Cue)
 	picture, column := p.parts(c, bar)
+	if tall := rowHeight(c, picture); tall > 0 {
+		picture.H -= tall + c.px(6)
+		l.drawRow(a, c, Rect{picture.X, picture.Bottom() + c.px(6), picture.W, tall})
+	}
 	at := l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, picture)
 	state := speedWord(l.player.Speed())
 	if l.player.At(a.now).Held {

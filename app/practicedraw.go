@@ -95,7 +95,7 @@ func (p *practiceScreen) head(a *App, c *canvas, snap *runner.Snapshot) {
 	keys := []button{{do: Hold, word: pause}, {do: LookBack, word: "look back"}, {do: LookUp, word: next}, {do: TakeBack, word: "take back"}, {do: Keys, word: "keys"}}
 	if snap.SetDone && a.group == nil {
 		// Between sets is the time to look at the numbers, or to end.
-		keys = []button{keys[0], keys[1], keys[3], {do: Progress, word: "progress"}, {do: Back, word: "end"}, keys[4]}
+		keys = []button{{do: Go, word: "next set"}, keys[1], keys[3], {do: Progress, word: "progress"}, {do: Back, word: "end"}, keys[4]}
 	}
 	if a.group != nil {
 		keys = append([]button{{do: Clinic, word: "clinic"}, {do: NextPlayer, word: "next player"}}, keys[0], keys[1], keys[4])

@@ -39,11 +39,7 @@ func (s *progressScreen) act(a *App, d Do, n int) {
 	case Pencil:
 		if len(players) > 0 {
 			p := players[s.players.Chosen()]
-			if sheet := a.d.Book.Progress(p.Player.ID); sheet.Asked {
-				a.open(newAnswerScreen(p, sheet))
-			} else {
-				a.tell("answer", "There is nothing to answer now.", "")
-			}
+			a.open(newAnswerScreen(p, a.d.Book.Progress(p.Player.ID)))
 		}
 	case Club:
 		if len(players) > 0 {

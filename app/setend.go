@@ -47,7 +47,7 @@ func (a *App) onward() string {
 	case a.plan != nil && a.plan.done():
 		return "Done for today"
 	}
-	return "Next set: Enter"
+	return "Next set: step in"
 }
 
 // drawSetEnd draws the end of a set: one thing, large, and its picture.

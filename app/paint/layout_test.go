@@ -238,3 +238,31 @@ func TestNoScreenSpeaksOfStatistics(t *testing.T) {
 		v.Release()
 	}
 }
+
+// Whatever the window's shape, the picture reaches from its left edge to the words
+// and from the head to the beat or the cue: nothing stays empty beside it.
+func TestThePictureFillsItsPlaceInAnyWindow(t *testing.T) {
+	for _, size := range [][2]int{{1024, 600}, {1024, 768}, {1280, 720}, {1280, 800}, {1366, 768}, {1920, 1080}, {1920, 1200}, {2560, 1080}, {2560, 1600}, {3840, 2160}} {
+		for _, x := range screens() {
+			if x.name != "practice" && x.name != "look-up" && x.name != "practice-left" {
+				continue
+			}
+			v := x.view("daylight", size[0], size[1])
+			var picture, words app.Item
+			for _, i := range v.Items {
+				switch {
+				case i.Shape == app.Picture:
+					picture = i
+				case i.Shape == app.Text && i.Text == "Rung 3":
+					words = i
+				}
+			}
+			k := min(v.Width/1280, v.Height/720)
+			require.Zero(t, picture.X, "%s at %v", x.name, size)
+			require.InDelta(t, words.X-24*k, picture.X+picture.W, 2, "%s at %v", x.name, size)
+			require.Greater(t, picture.W*picture.H, 0.28*v.Width*v.Height, "%s at %v: it is large", x.name, size)
+			require.InDelta(t, picture.W/picture.H, picture.Crop.W/picture.Crop.H, 0.01, "%s at %v: nothing is stretched", x.name, size)
+			v.Release()
+		}
+	}
+}
