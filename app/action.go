@@ -57,6 +57,7 @@ const (
 	EraseOn
 	Home
 	End
+	Tell // N: the sentence of a lasting condition
 	dos
 )
 

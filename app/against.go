@@ -29,7 +29,6 @@ func (l *lookbackPart) drawTwo(a *App, c *canvas, snap *runner.Snapshot, other r
 	that := l.aligned(now, other)
 	c.label(box, l.rep.Rep, l.known, fmt.Sprintf("this, rep %d", snap.Lookback.Number), a.bay.Side(snap.Player.Hand))
 	c.label(second, other.Rep.Rep, true, fmt.Sprintf("%s, rep %d", other.Label, other.Rep.Rep.Number), a.bay.Side(snap.Player.Hand))
-	l.shown = Rect{box.X, box.Y, second.Right() - box.X, box.H}
 	l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, box)
 	still := lookback.NewPlayer(other.Loop.Times(), math.NaN(), 0).Scrub(that)
 	l.picture(a, c, 1, other.Loop, still, other.Rep, true, second)
@@ -64,10 +63,7 @@ func (c *canvas) label(box Rect, rep drills.Rep, known bool, whose string, hand 
 	if known {
 		h := c.px(44)
 		c.mark(box.X+h*0.45, base-math.Round(c.title*CapHeight/2), h, rep, hand, onPage())
-		words := rep.Verdict.String()
-		if d := degrees(rep); d != "" {
-			words += " " + d
-		}
+		words := tellingOf(rep).String()
 		c.text(box.X+c.px(58), base, words, c.title, Bold, onPage().of(rep.Verdict))
 	}
 	c.before(box.Right(), base, whose, c.body, Regular, Quiet)
@@ -120,7 +116,7 @@ func differs(this, other drills.Rep, known bool) string {
 			if d > 0 {
 				return fmt.Sprintf("Hands %.0f cm deeper", d)
 			}
-			return fmt.Sprintf("Hands %.0f cm out", -d)
+			return fmt.Sprintf("Hands %.0f cm away", -d)
 		}
 	}
 	if t, u := this.Moments, other.Moments; !math.IsNaN(t.Catch-t.BackStart) && !math.IsNaN(u.Catch-u.BackStart) {
@@ -131,5 +127,5 @@ func differs(this, other drills.Rep, known bool) string {
 			return fmt.Sprintf("%.1f s slower", d)
 		}
 	}
-	return "Much alike"
+	return "Much the same"
 }

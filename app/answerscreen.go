@@ -2,17 +2,25 @@ package app
 
 import (
 	"math"
+	"strings"
 
 	"drillbay/app/widget"
 )
 
 // answerScreen takes the coach's answers to what the camera does not see, for
-// the last session.
+// the last session, where they would tell something, and the player's name as it
+// ought to be.
 type answerScreen struct {
 	player PlayerLine
+	asked  bool
 	list   [2]widget.Choice
 	row    int
+	field  widget.Field // the name
+	why    string
 }
+
+// nameRow is the row of the name, after those of the questions.
+const nameRow = len(questions)
 
 // unknown is the answer that is none.
 const unknown = "not known"
@@ -22,14 +30,18 @@ var questions = [2]struct {
 	options    []string
 	answers    []string // as they are kept
 }{
-	{"How does the face look at level?", "Stop a lookback at level. Marked on four of them with the pencil it needs no answer.",
+	{"How does the face look at level?", "Stop a lookback at level and look. Mark it with the pencil on four of them and you need not answer.",
 		[]string{unknown, "open", "neutral", "shut"}, []string{"", "open", "neutral", "shut"}},
 	{"When do the hands gain height?", "Watch two ordinary swings.",
 		[]string{unknown, "on the way to level", "only after it", "never"}, []string{"", "soon", "late", "never"}},
 }
 
 func newAnswerScreen(p PlayerLine, sheet ProgressSheet) *answerScreen {
-	s := &answerScreen{player: p}
+	s := &answerScreen{player: p, asked: sheet.Asked, field: widget.Field{Most: 60}}
+	s.field.Set(p.Player.Name)
+	if !s.asked {
+		s.row = nameRow
+	}
 	for i, q := range questions {
 		s.list[i].Options = q.options
 		for k, a := range q.answers {
@@ -41,49 +53,110 @@ func newAnswerScreen(p PlayerLine, sheet ProgressSheet) *answerScreen {
 	return s
 }
 
-func (*answerScreen) name() string { return "answers" }
+func (*answerScreen) name() string   { return "answers" }
+func (s *answerScreen) typing() bool { return s.row == nameRow }
+func (s *answerScreen) typed(a *App, t string) {
+	s.field.Type(t)
+	s.why = ""
+}
 
 func (s *answerScreen) act(a *App, d Do, n int) {
 	switch d {
 	case Back, PageBack:
 		a.back()
-	case Next, Up, Down:
-		s.row = 1 - s.row
-	case Left, Less:
-		s.list[s.row].Move(-1)
-	case Right, More, Hold:
-		s.list[s.row].Move(1)
-	case Choose:
-		s.row = min(max(n/10-1, 0), 1)
-		s.list[s.row].Choose(n % 10)
-	case Go, PageOn:
-		answer := func(i int) string { return questions[i].answers[s.list[i].Chosen()] }
-		if a.waits() {
+	case Next, Down:
+		s.move(1)
+	case Up:
+		s.move(-1)
+	case Left, Less, Right, More, Hold:
+		by := 1
+		if d == Left || d == Less {
+			by = -1
+		}
+		if s.typing() {
+			s.field.Move(by)
 			return
 		}
-		face, rise := answer(0), answer(1)
-		a.store(func() error { return a.d.Book.Answer(s.player.Player.ID, face, rise) }, func(err error) {
-			if err != nil {
-				a.tell("answer", "The answers are not stored: "+err.Error()+".", "")
-				return
-			}
-			if a.on(s) {
-				a.back()
-			}
-		})
+		s.list[s.row].Move(by)
+	case Choose:
+		if s.row = min(max(n/10-1, 0), nameRow); !s.typing() {
+			s.list[s.row].Choose(n % 10)
+		}
+	case Go, PageOn:
+		s.keep(a)
+	default:
+		if s.typing() {
+			edit(&s.field, d)
+		}
 	}
 }
 
+// move goes to another row, round and round.
+func (s *answerScreen) move(by int) {
+	if s.asked {
+		s.row = (s.row + by + nameRow + 1) % (nameRow + 1)
+	}
+}
+
+// keep stores the answers, and the name where it is another.
+func (s *answerScreen) keep(a *App) {
+	answer := func(i int) string { return questions[i].answers[s.list[i].Chosen()] }
+	name := strings.Join(strings.Fields(s.field.Value()), " ")
+	switch {
+	case a.waits():
+		return
+	case name == "":
+		s.why = "A player needs a name."
+		return
+	}
+	face, rise, id := answer(0), answer(1), s.player.Player.ID
+	a.store(func() error {
+		if s.asked {
+			if err := a.d.Book.Answer(id, face, rise); err != nil {
+				return err
+			}
+		}
+		if name == s.player.Player.Name {
+			return nil
+		}
+		return a.d.Book.Rename(id, name)
+	}, func(err error) {
+		if err != nil {
+			s.why = capital(err.Error()) + "."
+			return
+		}
+		if a.on(s) {
+			a.back()
+		}
+	})
+}
+
 func (s *answerScreen) draw(a *App, c *canvas) {
-	c.head("Answers", []string{s.player.Player.Name, "the last session"}, button{do: Next, word: "next"}, button{do: Right, word: "change"}, button{do: Go, word: "keep"}, button{do: Back, word: "back, change nothing"})
+	keys := []button{{do: Go, word: "keep"}, {do: Back, word: "back, change nothing"}}
+	if s.asked {
+		keys = append([]button{{do: Next, word: "next"}, {do: Right, word: "change"}}, keys...)
+	}
+	c.head("Answers", []string{s.player.Player.Name, "the last session"}, keys...)
 	x, w := c.margin+c.px(120), c.Width-2*c.margin-c.px(240)
-	y := c.headHeight() + c.px(50) + c.title
+	y := c.headHeight() + c.px(40) + c.title
 	for i, q := range questions {
+		if !s.asked {
+			break
+		}
 		size, _ := c.ruler.Fit(q.head, c.title, c.heading, Bold, w)
 		c.text(x, y, c.ruler.Cut(q.head, size, Bold, w), size, Bold, Ink)
 		y = c.paragraph(x, y+math.Round(c.body*1.7), w, q.text, c.body, Regular, Quiet)
-		c.options(x, y, c.px(56), &s.list[i], s.row == i, (i+1)*10)
-		y += c.px(56) + c.px(80)
+		c.options(x, y, c.px(52), &s.list[i], s.row == i, (i+1)*10)
+		y += c.px(52) + c.px(56)
 	}
-	c.paragraph(x, y, w, "The camera sees neither for sure. An answer is set beside the readings and can tell two causes apart; it changes no verdict.", c.body, Regular, Quiet)
+	if s.asked {
+		y = c.paragraph(x, y, w, "The camera cannot be sure of either. Your answer helps to tell two causes apart; it changes no verdict.", c.body, Regular, Quiet) + c.px(34)
+	}
+	c.text(x, y, "Name", c.title, Bold, Ink)
+	box := Rect{x, y + c.px(14), w, c.px(52)}
+	c.field(box, &s.field, s.typing())
+	c.press(box, Choose, (nameRow+1)*10)
+	if s.why != "" {
+		c.text(x, box.Bottom()+math.Round(c.body*1.4), c.ruler.Cut(s.why, c.body, Regular, w), c.body, Regular, Ink)
+	}
 }

@@ -100,6 +100,8 @@ type App struct {
 	done    chan outcome
 	self    byItself // the screen that came by itself last
 	storing []stored // in the order asked for
+	asked   string   // the lasting condition whose sentence was asked for
+	askedAt float64  // s
 	busy    string
 	busyAt  float64
 	fresh   *newPlayerScreen // what was typed of a new player
@@ -179,6 +181,11 @@ func (a *App) Step(actions []Action, now float64) *View {
 	s := a.top()
 	a.view.Screen = s.name()
 	lines := a.lines()
+	for _, n := range a.d.Snapshot().Notices {
+		if w := lasting(n); w != "" {
+			c.lasting = append(c.lasting, w)
+		}
+	}
 	k, kept := s.(keeper)
 	c.covers = kept && len(lines) > 0
 	if !kept {
@@ -186,12 +193,11 @@ func (a *App) Step(actions []Action, now float64) *View {
 	}
 	s.draw(a, c)
 	if kept {
-		r, plate, words := k.place(a, c)
-		c.strip(r, lines, plate, words)
+		c.strip(k.place(c), lines)
 	} else {
 		a.notices(c, lines)
 	}
-	if len(a.told) > 0 || a.busy != "" || a.waits() {
+	if len(lines) > 0 || a.busy != "" || a.waits() {
 		c.again(0.5)
 	}
 	if a.d.Letters.Looks() {

@@ -161,7 +161,7 @@ func (o Offset) spoken() string {
 	words := func(cm string) string { return strings.Replace(cm, " cm", " centimetres", 1) }
 	switch {
 	case o.Good():
-		return "Good. Leave the camera so."
+		return "Good. Leave the camera there."
 	case near == "":
 		return capital(up) + " the camera " + words(upCm) + "."
 	case up == "":

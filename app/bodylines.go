@@ -105,8 +105,8 @@ func (l *lookbackPart) drawBody(a *App, c *canvas, at, crop Rect, rep runner.Don
 	if len(marks.Joints) > 0 || len(marks.Lead) > 0 {
 		words += "; lines with the coach's marks"
 	}
-	y := at.Bottom() - c.small*3.6
-	c.tag(at.X+c.px(10), y, words+"; ± "+p.Amount(rep.Rep.Body[p].Sigma))
+	y := at.Bottom() - c.small*5.4
+	c.tag(at.X+c.px(10), y, words+", true to about "+p.Amount(rep.Rep.Body[p].Sigma))
 	c.tag(at.X+c.px(10), y+c.small*1.7, drills.NoAdvice)
 }
 

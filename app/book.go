@@ -24,6 +24,8 @@ type Book interface {
 	Progress(playerID string) ProgressSheet
 	// Clinic is the group, ok is false without one.
 	Clinic() (ClinicSheet, bool)
+	// Rename gives a player another name.
+	Rename(playerID, name string) error
 	// ClinicBegin begins a clinic with a list of names, one a line, and the
 	// names of its stations, the first with the camera; told is what the coach
 	// should know of the list, "" for nothing.
@@ -255,6 +257,9 @@ func (NoBook) ClinicDo(Do, int) error { return errNoBook }
 
 // Consent implements Book.
 func (NoBook) Consent(string, Consent) error { return errNoBook }
+
+// Rename implements Book.
+func (NoBook) Rename(string, string) error { return errNoBook }
 
 // Clips implements Book.
 func (NoBook) Clips(string) []ClipLine { return nil }

@@ -16,6 +16,9 @@ type canvas struct {
 	margin float64
 	told   float64 // height of the notices under the head
 	covers bool    // notices stand in the place that the screen keeps for them
+	free   float64 // where the head ends for them
+	// lasting are the marks of conditions that last, "no sound" say.
+	lasting []string
 }
 
 func (c *canvas) add(i Item) { c.Items = append(c.Items, i) }
@@ -136,12 +139,20 @@ func (c *canvas) thinHead() float64 { return math.Round(c.body * 2) }
 func (c *canvas) head(name string, facts []string, keys ...button) {
 	y := c.thinHead() / 2
 	base := y + math.Round(c.body*CapHeight/2)
+	if c.covers { // a notice is told there; the last key stays
+		if n := len(keys); n > 0 {
+			w := c.buttonWidth(keys[n-1], c.small)
+			c.button(c.Width-c.margin-w, y, c.small, keys[n-1], Quiet)
+			c.free = c.Width - w - 2*c.margin
+		}
+		return
+	}
 	x := c.text(c.margin, base, name, c.body, Bold, Ink)
 	gap := math.Round(c.body)
 	// The keys come first: they are what the user cannot guess. But who it is
 	// about is said as well.
 	right := c.Width - c.margin
-	limit := x + gap
+	limit := x + gap + c.marksWidth()
 	if len(facts) > 0 {
 		limit += min(c.ruler.Width(facts[0], c.body, Regular), math.Round(c.Width*0.3))
 	}
@@ -156,6 +167,9 @@ func (c *canvas) head(name string, facts []string, keys ...button) {
 	}
 	x += gap
 	for i, f := range facts {
+		if i == 1 {
+			x = c.marks(x, base)
+		}
 		if f == "" {
 			continue
 		}
@@ -167,6 +181,9 @@ func (c *canvas) head(name string, facts []string, keys ...button) {
 			}
 		}
 		x = c.text(x, base, f, c.body, Regular, Quiet) + gap
+	}
+	if len(facts) < 2 {
+		c.marks(x, base)
 	}
 }
 
@@ -191,6 +208,9 @@ func (c *canvas) show(slot int, p *frame.Picture, r Rect, crop Rect) Rect {
 	}
 	scale := min(r.W/crop.W, r.H/crop.H)
 	w, h := math.Round(crop.W*scale), math.Round(crop.H*scale)
+	if r.W-w <= 2 && r.H-h <= 2 { // a crop is of whole px
+		w, h = math.Round(r.W), math.Round(r.H)
+	}
 	out := Rect{math.Round(r.X + (r.W-w)/2), math.Round(r.Y + (r.H-h)/2), w, h}
 	c.Pictures[slot] = p
 	c.add(Item{Shape: Picture, X: out.X, Y: out.Y, W: w, H: h, Slot: slot, Crop: crop})

@@ -18,8 +18,8 @@ type Caution struct{ Head, Text string }
 func Cautions() []Caution {
 	return []Caution{
 		{"Room", "Club and arms at full reach and one step more, all round and overhead. Indoors, mind lamps and floor."},
-		{"Nobody near", "Nobody in that circle, in front of the ball, or behind the net."},
-		{"Net", "In good order, hung clear of the wall. Foam balls if you doubt it."},
+		{"Nobody near", "Nobody inside that circle, in front of the ball, or behind the net."},
+		{"Net", "In good order and hung clear of the wall. If in doubt, foam balls."},
 		{"Laptop and camera", "Out of the club's reach and out of the ball's way."},
 		{"No ball yet", "No ball with a moving start. On strike rungs the club passes clear above it on the way back."},
 		{"Hold", "Light, but never so loose that the club could fly."},
@@ -32,7 +32,7 @@ func Cautions() []Caution {
 func shortCautions() []string {
 	return []string{
 		"Room for club and arms and one step more, all round and overhead.",
-		"Nobody in that circle or in front of the ball.",
+		"Nobody in the circle or in front of the ball.",
 		"Net whole, clear of the wall, nobody behind.",
 		"Warm up. Stop on pain.",
 		"Range rules first. Children with an adult.",
@@ -69,27 +69,29 @@ func (*cautionScreen) draw(a *App, c *canvas) {
 	body := Rect{c.margin, c.headHeight() + c.px(24), c.Width - 2*c.margin, bar - c.headHeight() - c.px(24)}
 	half := (body.W - c.px(40)) / 2
 	list := Cautions()
+	// Four rows of two: a drawing each, the words beside it.
+	row := math.Floor((body.H - c.px(40)) / 4)
+	side := math.Floor(min(row-c.px(14), c.px(108)))
+	words := half - side - c.px(20)
 	size := c.heading
-	for size > c.small && !cautionsFit(c, list, half, body.H-c.px(40), size) {
+	for size > c.small && !cautionsFit(c, list, words, row-c.px(8), size) {
 		size--
 	}
-	for col := range 2 {
-		x, y := body.X+float64(col)*(half+c.px(40)), body.Y+size
-		for _, k := range list[col*4 : col*4+4] {
-			c.text(x, y, k.Head, size, Bold, Ink)
-			y = c.paragraph(x, y+math.Round(size*1.3), half, k.Text, size, Regular, Quiet) + math.Round(size*0.5)
-		}
+	for i, k := range list {
+		x, y := body.X+float64(i/4)*(half+c.px(40)), body.Y+float64(i%4)*row
+		c.cautionDrawing(i, Rect{x, y, side, side})
+		x += side + c.px(20)
+		y += math.Round(size * 0.9)
+		c.text(x, y, k.Head, size, Bold, Ink)
+		c.paragraph(x, y+math.Round(size*1.25), words, k.Text, size, Regular, Quiet)
 	}
 	c.text(c.margin, bar-c.px(14), "Local rules of the range, and your coach's or doctor's word, come first.", c.body, Medium, Ink)
 }
 
+// cautionsFit reports whether each caution's words fit a height.
 func cautionsFit(c *canvas, list []Caution, width, height, size float64) bool {
-	for col := range 2 {
-		y := 0.0
-		for _, k := range list[col*4 : col*4+4] {
-			y += size * (1.3 + 0.5 + 1.32*float64(len(c.ruler.Wrap(k.Text, size, Regular, width))))
-		}
-		if y > height {
+	for _, k := range list {
+		if lines := float64(len(c.ruler.Wrap(k.Text, size, Regular, width))); size*(0.9+1.25+1.32*(lines-1)+0.3) > height {
 			return false
 		}
 	}

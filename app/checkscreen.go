@@ -92,7 +92,7 @@ func (s *checkScreen) draw(a *App, c *canvas) {
 	list := a.d.Book.Check()
 	s.fit(len(list))
 	c.head("Set-up check", []string{s.player.Name, a.d.Snapshot().Drill.Name}, button{do: Go, word: "right, tick it"}, button{do: Down, word: "next line"}, button{do: Back, word: "back"})
-	cue := "Right? Enter"
+	cue := "All set? Enter"
 	if a.group != nil {
 		cue = c.calling(s.player.Name) // in a group, who is meant comes first
 	}

@@ -159,7 +159,7 @@ func (s *clinicScreen) drawTurn(c *canvas, r Rect, sheet ClinicSheet) {
 	mid := min(c.mat, big)
 	gap := math.Round((rest - CapHeight*(big+3*mid)) / 5.4)
 	if s.ending {
-		c.paragraph(r.X, r.Y+c.px(28)+c.title*2, r.W, "The turns end. Players and reps stay in the ledger; a new clinic begins with a list of names.", c.heading, Regular, Quiet)
+		c.paragraph(r.X, r.Y+c.px(28)+c.title*2, r.W, "The turns end. Players and reps are kept; a new clinic begins with a list of names.", c.heading, Regular, Quiet)
 		end := c.key(r.X, r.Bottom()-c.px(80), c.heading, "Enter", Ink)
 		end = c.text(end+c.px(12), r.Bottom()-c.px(53), "end it", c.heading, Regular, Ink) + c.px(40)
 		end = c.key(end, r.Bottom()-c.px(80), c.heading, "Esc", Ink)

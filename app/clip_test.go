@@ -58,10 +58,10 @@ func TestAClipIsOpenedAndItsRepsAreSeen(t *testing.T) {
 	wait("Stopped.")
 	close(hold)
 	a.key(Go)
-	wait("inside, 20°, swung")
+	wait("inside, 20°")
 	require.Equal(t, ClipJob{Path: "/home/ada/Videos/two.mov", Hand: drills.Left, Distance: 3.2, Field: 70, Rate: 120}, jobs[1])
 	v := a.step()
-	require.True(t, v.Says("in line, 3°, swung"))
+	require.True(t, v.Says("in line, 3° inside"))
 	at := func() float64 { return a.step().Pictures[0].Seconds() }
 	require.True(t, v.Says("quarter"), "it is a loop")
 	require.Less(t, at(), 0.2)

@@ -327,7 +327,7 @@ func (s *clipScreen) drawForm(c *canvas) {
 	}
 	if s.found != nil {
 		c.again(0.2)
-		c.text(x, y+math.Round(c.body*1.4), "Looking for clips.", c.body, Regular, Quiet)
+		c.text(x, y+math.Round(c.body*1.4), "Looking for clips …", c.body, Regular, Quiet)
 	}
 	y = foot + c.heading
 	c.text(x, y, "Hand", c.heading, Bold, Ink)
@@ -366,7 +366,7 @@ func (s *clipScreen) drawReps(a *App, c *canvas) {
 		keys = append([]button{{do: Hold, word: "hold"}, {do: Right, word: "step"}, {do: Overlay, word: overlay}}, keys...)
 		left.H -= c.px(124)
 		at := s.loop.picture(a, c, 0, r.Loop, s.loop.player, r.Done, true, left)
-		s.loop.timeline(a, c, Rect{at.X, at.Bottom(), at.W, c.px(70)})
+		s.loop.timeline(a, c, Rect{at.X, at.Bottom() + c.px(8), at.W, c.beatHeight()})
 		c.speeds(at.X, at.Bottom()+c.px(92), s.loop.player.Speed())
 		c.again(min(1.0/60/s.loop.player.Speed(), 1.0/15))
 	case r.Picture != nil:
@@ -386,17 +386,13 @@ func (s *clipScreen) drawReps(a *App, c *canvas) {
 		}
 		base := y + math.Round(row/2+c.body*CapHeight/2)
 		c.before(x+c.px(32), base, fmt.Sprint(i+1), c.body, Bold, role)
-		words := rep.Verdict.String()
-		if d := degrees(rep); d != "" {
-			words += ", " + d
-		}
-		words += ", " + rep.Manner.String()
+		words := tellingOf(rep).String()
 		right := c.before(box.Right()-c.px(10), base, fmt.Sprintf("%.1f s", rep.Moments.Start), c.small, Regular, role)
 		c.text(x+c.px(46), base, c.ruler.Cut(words, c.body, Regular, right-x-c.px(56)), c.body, Regular, role)
 		c.press(box, Choose, i)
 		y += row
 	}
 	if why := r.Rep.Why; why != "" && y+c.small < c.Height-c.margin {
-		c.paragraph(x, y+math.Round(c.small*1.5), c.Width-c.margin-x, capital(why)+".", c.small, Regular, Quiet)
+		c.paragraph(x, y+math.Round(c.small*1.5), c.Width-c.margin-x, capital(whyOf(why))+".", c.small, Regular, Quiet)
 	}
 }

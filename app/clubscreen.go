@@ -132,7 +132,7 @@ func (s *clubScreen) draw(a *App, c *canvas) {
 	c.head("Clubs", []string{s.player.Player.Name}, keys...)
 	y := c.headHeight() + c.px(16) + c.heading
 	x, w := c.margin, c.Width-2*c.margin
-	c.text(x, y, "Short irons first. How a rung stands is kept for each club by itself.", c.body, Regular, Quiet)
+	c.text(x, y, "Short irons first. Each club climbs the ladder on its own.", c.body, Regular, Quiet)
 	y += c.px(20)
 	row := max(c.px(64), math.Round(c.heading*1.9))
 	foot := c.Height - c.margin
@@ -203,7 +203,7 @@ func (s *clubScreen) drawNew(c *canvas, r Rect) {
 	x := r.X + half + c.px(40)
 	c.text(x, r.Y+c.heading, c.ruler.Cut("Length, end of the grip to the sole", c.heading, Bold, half), c.heading, Bold, Ink)
 	c.stepper(Rect{x, box.Y, min(half, c.px(340)), box.H}, centimetres(s.length.Value()), s.focus == 1, 10)
-	hint, role := "Without a name it is called by its length.", Quiet
+	hint, role := "Without a name it goes by its length.", Quiet
 	if s.why != "" {
 		hint, role = s.why, Ink
 	}

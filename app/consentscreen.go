@@ -81,7 +81,7 @@ func (s *consentScreen) draw(a *App, c *canvas) {
 	y := c.headHeight() + c.px(44) + c.title
 	size, _ := c.ruler.Fit("May clips of "+s.player.Player.Name+" be kept?", c.title, c.heading, Bold, w)
 	c.text(x, y, c.ruler.Cut("May clips of "+s.player.Player.Name+" be kept?", size, Bold, w), size, Bold, Ink)
-	y = c.paragraph(x, y+math.Round(c.heading*1.8), w, "A clip shows a person. It is kept only when you press K, on this laptop, for the player and the coach. Ask before you note it; a minor cannot agree alone. Who agreed may take it back at any time, here.", c.heading, Regular, Quiet)
+	y = c.paragraph(x, y+math.Round(c.heading*1.8), w, "A clip shows a person. It is saved only when you press K, stays on this laptop, and is for the player and the coach. Ask first; for a child, ask a parent or guardian. Whoever agreed can change their mind here at any time.", c.heading, Regular, Quiet)
 	row := c.px(92)
 	y += c.px(4)
 	for i, o := range consentWords {
@@ -101,7 +101,7 @@ func (s *consentScreen) draw(a *App, c *canvas) {
 		c.press(r, Choose, i)
 		y += row
 	}
-	c.paragraph(x, y+c.px(30), w, "Taking it back keeps no more clips, and asks whether those kept so far go too.", c.body, Regular, Quiet)
+	c.paragraph(x, y+c.px(30), w, "If they change their mind no more clips are saved, and you say what happens to the ones saved so far.", c.body, Regular, Quiet)
 }
 
 // player is the one of an id, as the book has it.

@@ -18,7 +18,7 @@ func TestAPlayerIsDeletedByNameOnly(t *testing.T) {
 	for _, d := range []Do{Go, PageOn, EraseOn, Next, Number} {
 		require.Equal(t, "delete", a.key(d).Screen, d)
 	}
-	require.True(t, a.step().Says("This is not the name yet. Nothing is deleted."))
+	require.True(t, a.step().Says("That is not the name yet. Nothing is deleted."))
 	require.Empty(t, a.jobs)
 	require.Equal(t, "progress", a.key(Back).Screen)
 

@@ -41,7 +41,7 @@ func (s *deleteScreen) act(a *App, d Do, n int) {
 		s.field.Move(1)
 	case Go:
 		if !s.named() {
-			s.why = "This is not the name yet. Nothing is deleted."
+			s.why = "That is not the name yet. Nothing is deleted."
 			return
 		}
 		a.back()
@@ -62,8 +62,8 @@ func (s *deleteScreen) draw(a *App, c *canvas) {
 	ask := "Delete " + s.player.Player.Name + "?"
 	size, _ := c.ruler.Fit(ask, c.title, c.heading, Bold, w)
 	c.text(x, y, c.ruler.Cut(ask, size, Bold, w), size, Bold, Ink)
-	y = c.paragraph(x, y+math.Round(c.heading*2), w, "All of it goes: the name, clubs, sessions, reps, marks, remarks, the clips that were kept, and the reports and exports beside the ledger. What was saved elsewhere, and other laptops, keep what they have.", c.heading, Regular, Ink)
-	y = c.paragraph(x, y+c.px(10), w, "Until drillbay is closed, Z on the progress screen brings all of it back. Then it goes from the disk.", c.heading, Regular, Ink)
+	y = c.paragraph(x, y+math.Round(c.heading*2), w, "Everything goes: the name, clubs, sessions, reps, marks, remarks, the clips, and the reports and exports beside the ledger. Copies saved elsewhere, or on other laptops, stay.", c.heading, Regular, Ink)
+	y = c.paragraph(x, y+c.px(10), w, "Until you close drillbay, Z on the progress screen brings it all back. After that it is gone from the disk.", c.heading, Regular, Ink)
 	y += c.px(30)
 	c.text(x, y, "Type the name to delete", c.heading, Bold, Ink)
 	box := Rect{x, y + c.px(16), w, c.px(64)}

@@ -82,7 +82,7 @@ func (s *drillsScreen) draw(a *App, c *canvas) {
 	}
 	if f := a.d.Book.Faults(); len(f) > 0 {
 		// What is wrong with a coach's own files belongs where they would stand.
-		y := c.paragraph(c.margin, top+c.body, c.Width-2*c.margin, "Left out: "+f[0].Error(), c.body, Medium, Ink)
+		y := c.paragraph(c.margin, top+c.body, c.Width-2*c.margin, "Not used: "+f[0].Error(), c.body, Medium, Ink)
 		if len(f) > 1 {
 			y = c.paragraph(c.margin, y, c.Width-2*c.margin, fmt.Sprintf("And %d more.", len(f)-1), c.body, Regular, Quiet)
 		}
@@ -111,14 +111,22 @@ func (s *drillsScreen) draw(a *App, c *canvas) {
 		facts += "; watched: " + watchedWords(watched)
 	}
 	y = c.paragraph(x, y, w, facts, c.body, Regular, Quiet) + c.px(16)
-	for _, l := range append(nonEmpty(r.How), drillWords(r.Drill)...) {
-		y = c.paragraph(x, y, w, l, c.heading, Regular, Ink) + c.px(8)
+	// The drawing says most; what little room there is, is its.
+	lines := nonEmpty(r.How)
+	tall := linesTall(c, lines, c.body, w) + linesTall(c, nonEmpty(r.Cause), c.body, w) + c.body*2.5
+	box := Rect{x, y - c.body, w, min(c.Height-c.margin-tall-y+c.body, math.Round(w*0.62))}
+	if box.H > c.px(110) {
+		a.shownDrill(c, box, r.Drill, p.Player.Hand)
+		y = box.Bottom() + math.Round(c.body*1.4)
+	}
+	for _, l := range lines {
+		y = c.paragraph(x, y, w, l, c.body, Regular, Ink) + math.Round(c.body*0.3)
 	}
 	if r.Cause != "" {
-		y = c.paragraph(x, y+c.px(8), w, r.Cause, c.body, Regular, Quiet)
+		y = c.paragraph(x, y, w, r.Cause, c.body, Regular, Quiet) + math.Round(c.body*0.3)
 	}
 	if r.State != "" {
-		c.paragraph(x, y+c.px(8), w, "So far: "+r.State+".", c.heading, Bold, Ink)
+		c.text(x, y, c.ruler.Cut("So far: "+r.State+".", c.body, Bold, w), c.body, Bold, Ink)
 	}
 }
 

@@ -209,6 +209,14 @@ func (t *trial) Consent(id string, c Consent) error {
 	}
 	return nil
 }
+func (t *trial) Rename(id, name string) error {
+	for i := range t.players {
+		if t.players[i].Player.ID == id {
+			t.players[i].Player.Name = name
+		}
+	}
+	return nil
+}
 func (t *trial) Clips(string) []ClipLine                      { return t.clips }
 func (t *trial) Kept() []ClipLine                             { return t.clips }
 func (t *trial) Check() []string                              { return t.check }

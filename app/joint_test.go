@@ -68,7 +68,7 @@ func TestOneLineOfTheBodyAtATime(t *testing.T) {
 	a.now += 30
 	a.key(Down) // stand at the level moment
 	a.key(Down)
-	const spine, hands = "spine 8° more upright; ± 1°", "hands 7 cm farther out than the lead shoulder; ± 1 cm"
+	const spine, hands = "spine 8° more upright, true to about 1°", "hands 7 cm farther out than the lead shoulder, true to about 1 cm"
 	v := a.step()
 	require.True(t, v.Says(spine))
 	require.True(t, v.Says(drills.NoAdvice))

@@ -8,7 +8,7 @@ func (a *App) keepSetup() {
 		return
 	}
 	if err := a.d.KeepSetup(a.setup); err != nil {
-		a.tell("setup", "The settings are not stored: "+err.Error()+".", "They hold until the program ends.")
+		a.tell("setup", "The settings are not stored: "+err.Error()+".", "They are used until you close drillbay.")
 	}
 }
 
@@ -17,7 +17,7 @@ func (a *App) keepBay() {
 		return
 	}
 	if err := a.d.KeepBay(a.bay); err != nil {
-		a.tell("bay", "The bay is not stored: "+err.Error()+".", "It holds until the program ends.")
+		a.tell("bay", "The bay is not stored: "+err.Error()+".", "It is used until you close drillbay.")
 	}
 }
 

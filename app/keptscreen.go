@@ -132,7 +132,7 @@ func (s *keptScreen) play(a *App, clip ClipLine) {
 	}()
 }
 
-const reading = "Reading it."
+const reading = "Opening it …"
 
 // watch takes the keys while a clip plays.
 func (s *keptScreen) watch(a *App, d Do) {
@@ -198,7 +198,7 @@ func (s *keptScreen) draw(a *App, c *canvas) {
 		ask := "Delete " + clip.File + "?"
 		size, _ := c.ruler.Fit(ask, c.title, c.heading, Bold, w)
 		c.text(x, y, c.ruler.Cut(ask, size, Bold, w), size, Bold, Ink)
-		c.paragraph(x, y+math.Round(c.heading*2), w, "The file goes from the disk at once. The rep, its reading and marks stay.", c.heading, Regular, Ink)
+		c.paragraph(x, y+math.Round(c.heading*2), w, "The file is deleted at once. The rep, its reading and its marks stay.", c.heading, Regular, Ink)
 		return
 	case s.naming:
 		c.head("Kept clips", []string{clip.File}, button{do: Go, word: "rename it"}, button{do: Back, word: "back, change nothing"})

@@ -80,14 +80,14 @@ func keyLines(screen string) []keyLine {
 	switch screen {
 	case "practice":
 		return []keyLine{
-			{[]Do{Hold}, 0, 0, "pause, go on"}, {[]Do{LookBack}, 0, 0, "look back at the last rep"}, {[]Do{LookUp}, 0, 0, "look-up picture or scale"}, {[]Do{SayAgain}, 0, 0, "say the verdict again"},
+			{[]Do{Hold}, 0, 0, "pause, go on"}, {[]Do{LookBack}, 0, 0, "look back at the last rep"}, {[]Do{LookUp}, 0, 0, "live picture, look-up picture, scale alone"}, {[]Do{SayAgain}, 0, 0, "say the verdict again"},
 			{[]Do{TakeBack}, 0, 0, "take the last rep back"}, {[]Do{Voice}, 0, 0, "voice on, off"}, {[]Do{Tempo}, 0, 0, "metronome on, off"}, {[]Do{More, Less}, 0, 0, "quicker, slower"},
 			{[]Do{Lens}, 0, 0, "lens"}, {[]Do{Drills}, 0, 0, "drills"}, {[]Do{Progress}, 0, 0, "progress"}, {[]Do{Settings}, 0, 0, "settings"}, {[]Do{Clinic}, 0, 0, "the clinic that goes on"}, {[]Do{NextPlayer}, 0, 0, "its next player"}, {[]Do{Number}, 1, 9, "this player of it"},
 			{[]Do{Go}, 0, 0, "go on: after a pause, a rest, a set"}, {[]Do{Back}, 0, 0, "end the session"},
 		}
 	case "lookback":
 		return []keyLine{
-			{[]Do{Left, Right}, 0, 0, "a frame back, on; it stands still"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"},
+			{[]Do{Left, Right}, 0, 0, "a frame back or forward; it stands still"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"},
 			{[]Do{Next}, 0, 0, "the next speed; it goes on"}, {[]Do{Hold}, 0, 0, "pause the practice"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Lines}, 0, 0, "a line of the body: the next, none"}, {[]Do{Against}, 0, 0, "against the last or the best rep"},
 			{[]Do{Pencil}, 0, 0, "pencil: lines, face, joints, verdict, note"}, {[]Do{Keep}, 0, 0, "keep as a clip or a picture; asks who agreed"}, {nil, 0, 0, "All other keys are those of practice."}, {[]Do{Back}, 0, 0, "end the lookback"},
 		}
@@ -104,7 +104,7 @@ func keyLines(screen string) []keyLine {
 	case "new clinic", "late players":
 		return []keyLine{{[]Do{Go}, 0, 0, "the next name; on an empty line go on"}, {[]Do{Up, Down}, 0, 0, "to a name of the list, to mend it"}, {[]Do{EraseOn}, 0, 0, "take the name off the list, behind its last letter"}, {[]Do{Erase}, 0, 0, "the last name again"}, {[]Do{Next}, 0, 0, "names, turns, stations"}, {[]Do{Left, Right, Hold}, 0, 0, "other turns, more stations"}, {[]Do{Back}, 0, 0, "back; the list stays"}}
 	case "progress":
-		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the players"}, {[]Do{Report}, 0, 0, "write the report"}, {[]Do{Export}, 0, 0, "write the export"}, {[]Do{Agree}, 0, 0, "may clips be kept: who agreed"}, {[]Do{Keep}, 0, 0, "the clips that were kept, of all players"}, {[]Do{Club}, 0, 0, "clubs: which one, how each stands, another"}, {[]Do{Pencil}, 0, 0, "answer what the camera does not see"}, {[]Do{EraseOn}, 0, 0, "delete the player, with all that is kept: asks for the name"}, {[]Do{TakeBack}, 0, 0, "bring the player back who was deleted last"}, {[]Do{Go}, 0, 0, "practise"}, {[]Do{Back}, 0, 0, "back"}}
+		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the players"}, {[]Do{Report}, 0, 0, "write the report"}, {[]Do{Export}, 0, 0, "write the export"}, {[]Do{Agree}, 0, 0, "may clips be kept: who agreed"}, {[]Do{Keep}, 0, 0, "the clips that were kept, of all players"}, {[]Do{Club}, 0, 0, "clubs: which one, how each stands, another"}, {[]Do{Pencil}, 0, 0, "rename the player; answer what the camera does not see"}, {[]Do{EraseOn}, 0, 0, "delete the player, with all that is kept: asks for the name"}, {[]Do{TakeBack}, 0, 0, "bring the player back who was deleted last"}, {[]Do{Go}, 0, 0, "practise"}, {[]Do{Back}, 0, 0, "back"}}
 	case "watched":
 		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the list"}, {[]Do{Hold}, 0, 0, "watch it, or not"}, {[]Do{More, Right}, 0, 0, "a wider band"}, {[]Do{Less, Left}, 0, 0, "a narrower one"}, {[]Do{Go}, 0, 0, "keep it"}, {[]Do{Back}, 0, 0, "back, change nothing"}}
 	case "clip":

@@ -2,6 +2,7 @@ package app
 
 import (
 	"errors"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -13,7 +14,7 @@ func TestFoundLinesAreOffered(t *testing.T) {
 	a.d.Lens.Find = func() []Segment { return found }
 	a.key(Lens)
 	v := a.step()
-	require.True(t, v.Says("No sure lines found so far."))
+	require.Contains(t, strings.Join(v.Texts(), " "), "No clear lines found yet.")
 	a.key(PageOn)
 	a.key(PageOn)
 	a.hands, a.offset = Point{30, 20}, Offset{UpCm: 12}
@@ -22,7 +23,7 @@ func TestFoundLinesAreOffered(t *testing.T) {
 	a.key(Lines)
 	found = []Segment{{A: Point{1, 2}, B: Point{3, 4}, Sd: 0.6}, {A: Point{9, 8}, B: Point{7, 6}, Sd: 0.7}, {A: Point{5, 8}, B: Point{6, 6}, Sd: 0.7}}
 	v = a.step()
-	require.True(t, v.Says("These lines were found."))
+	require.Contains(t, strings.Join(v.Texts(), " "), "These lines were found.")
 	require.Len(t, a.Bay().Lines, 3)
 	found = nil
 	a.key(Left)

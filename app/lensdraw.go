@@ -31,12 +31,11 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 	if seen && s.step == standBy {
 		s.speak(a, o)
 	}
-	up, upCm, near, nearCm := o.words()
 	column := c.px(400)
 	if s.step == standBy {
 		// The words are read from the mat: they get what they need at the
 		// least size, and the picture the rest.
-		need := c.ruler.Width("nearer ball", max(min(c.floor, c.mat), c.mat*0.86), Bold)
+		need := c.ruler.Width("nearer", max(min(c.floor, c.mat), c.mat*0.86), Bold)
 		column = min(max(need+c.px(4), c.px(416)), c.Width*0.62)
 	}
 	face, faced := FaceOffset{}, false
@@ -69,7 +68,7 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 	if s.step == standBy {
 		keys[1].word = "good enough"
 		if seen && o.Good() || faced && face.Good() {
-			cue = "Good. Leave it so"
+			cue = "Good, leave it"
 		}
 	}
 	c.head("Lens", []string{a.d.Snapshot().Player.Name, a.bay.Name}, keys...)
@@ -104,7 +103,7 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 	if s.step == standBy && a.bay.FaceOn {
 		s.faceWords(c, right, face, faced)
 	} else if s.step == standBy {
-		s.words(c, right, up, upCm, near, nearCm, seen)
+		s.words(c, right, o, seen)
 	} else {
 		s.explain(a, c, right)
 	}

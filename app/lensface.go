@@ -65,7 +65,7 @@ func (s *lensScreen) faceOffset(a *App) (o FaceOffset, ok bool) {
 func (s *lensScreen) faceWords(c *canvas, r Rect, o FaceOffset, seen bool) {
 	back, backCm, along, alongCm := o.words()
 	if !seen {
-		s.words(c, r, "", "", "", "", false)
+		s.words(c, r, Offset{}, false)
 		return
 	}
 	floor := min(c.floor, c.mat)

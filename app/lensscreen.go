@@ -28,6 +28,7 @@ type lensScreen struct {
 	value  int // 0 distance, 1 club, 2 field of view
 	hand   drills.Hand
 	why    string
+	moved  int // the lines that were moved by hand, a bit each
 	rolled bool
 	usual  bool // the lines are only somewhere to drag them from
 	found  bool // the lines were found in the picture
@@ -91,6 +92,7 @@ func (s *lensScreen) offer(a *App, width, height int) {
 func (s *lensScreen) byHand(a *App, end int) {
 	s.usual, s.seek = false, false
 	if i := end / 2; i >= 0 && i < len(a.bay.Lines) {
+		s.moved |= 1 << i
 		a.bay.Lines[i].Sd = 0
 	}
 }
@@ -275,7 +277,7 @@ func (s *lensScreen) offset(a *App) (o Offset, hands Point, ok bool) {
 		return o, hands, false
 	}
 	if s.usual {
-		s.why = "Which lines point at the target is not known yet: press 1 and drag them there."
+		s.why = "It is not known yet which lines point at the target: press 1 and drag them there."
 		return o, hands, false
 	}
 	hands.X, hands.Y = a.d.Hands()

@@ -3,92 +3,102 @@ package app
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"drillbay/drills"
 )
 
-// words writes the two corrections, read from the mat.
-func (s *lensScreen) words(c *canvas, r Rect, up, upCm, near, nearCm string, seen bool) {
+// words writes the one correction that matters most now, read from the mat; what
+// comes after it is told small.
+func (s *lensScreen) words(c *canvas, r Rect, o Offset, seen bool) {
 	floor := min(c.floor, c.mat)
-	row := math.Min(math.Round(c.mat*1.1), r.H/4)
-	size := min(c.mat, math.Floor(row/1.05))
-	put := func(y float64, word, cm string, turn int) {
-		s1, _ := c.ruler.Fit(word, size, min(floor, size), Bold, r.W)
-		base := y + math.Round(size*CapHeight)
-		c.text(r.X, base, c.ruler.Cut(word, s1, Bold, r.W), s1, Bold, Ink)
-		end := c.text(r.X, base+row, cm, size, Bold, Ink)
-		if cm != "" {
-			c.add(Item{Shape: Triangle, Role: Ink, X: min(end+size*0.7, r.Right()-size*0.35), Y: base + row - math.Round(size*CapHeight/2), R: size * 0.32, Turn: turn})
-		}
-	}
+	size := min(c.mat, math.Floor(r.H/4.4))
+	row := math.Round(size * 1.1)
 	if !seen {
 		c.text(r.X, r.Y+math.Round(size*CapHeight), c.ruler.Cut("Looking", size, Bold, r.W), size, Bold, Quiet)
-		c.paragraph(r.X, r.Y+row+c.heading, r.W, said(func() string { return s.why }, "The hands are not seen yet. Take your address and stand still, with the whole club in the picture."), c.heading, Regular, Quiet)
+		c.paragraph(r.X, r.Y+row+c.heading, r.W, said(func() string { return s.why }, "I cannot see your hands yet. Take your address and stand still, with the whole club in the picture."), c.heading, Regular, Quiet)
 		return
 	}
-	turn := 0
+	up, upCm, near, nearCm := o.words()
+	type move struct {
+		word, cm string
+		turn     int
+	}
+	height, side := move{up, upCm, 0}, move{near, nearCm, 1}
 	if up == "lower" {
-		turn = 2
+		height.turn = 2
 	}
-	if up == "" {
-		up = "height good"
-	}
-	put(r.Y, up, upCm, turn)
-	y := r.Y + 2*row
-	if upCm == "" {
-		y = r.Y + row + c.px(8)
-	}
-	c.rule(r.X, r.Right(), y)
-	y += c.px(14)
 	// The ball lies on the right for a right-hander, as the picture is seen.
-	side := 1
 	if (near == "nearer you") == (s.hand == drills.Right) {
-		side = 3
+		side.turn = 3
 	}
-	if near == "" {
-		near = "side good"
+	first, then := height, side
+	if up == "" || near != "" && math.Abs(o.NearCm) > math.Abs(o.UpCm) {
+		first, then = side, height
 	}
-	put(y, near, nearCm, side)
+	y := r.Y + math.Round(size*CapHeight)
+	if first.word == "" || o.Good() {
+		c.text(r.X, y, c.ruler.Cut("Good", size, Bold, r.W), size, Bold, Ink)
+		c.paragraph(r.X, y+row, r.W, "The camera stands well. Enter ends this.", c.heading, Regular, Quiet)
+		return
+	}
+	for _, w := range strings.Fields(first.word) {
+		fits, _ := c.ruler.Fit(w, size, min(floor, size), Bold, r.W)
+		c.text(r.X, y, w, fits, Bold, Ink)
+		y += row
+	}
+	end := c.text(r.X, y, first.cm, size, Bold, Ink)
+	c.add(Item{Shape: Triangle, Role: Ink, X: min(end+size*0.7, r.Right()-size*0.35), Y: y - math.Round(size*CapHeight/2), R: size * 0.32, Turn: first.turn})
+	if then.word != "" {
+		rest := Offset{UpCm: o.UpCm}
+		if then == side {
+			rest = Offset{NearCm: o.NearCm}
+		}
+		c.paragraph(r.X, y+math.Round(c.title*1.6), r.W, "Then "+rest.moves()+".", c.title, Medium, Quiet)
+	}
 }
 
-// explain says what to do at the laptop.
+// explain says the one thing that is to be done at the laptop now, and in small
+// how.
 func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
-	y := r.Y + c.title
-	c.text(r.X, y, s.stepName(a, s.step), c.title, Bold, Ink)
-	y += math.Round(c.title * 1.3)
-	lines := []string{
-		"Drag each line onto something on the ground that points at the target: the mat's edge, a stick.",
-		"Drag the ends with the mouse. Or Tab takes the next end and the arrows move it.",
-		"Where the lines meet is the target point.",
-	}
+	do, how := "", "Use the mouse; or Tab takes the next end and the arrows move it."
 	switch {
 	case a.bay.FaceOn:
-		lines = faceLines()
+		lines := faceLines()
+		do, how = lines[0], strings.Join(lines[1:], " ")
+	case s.step == hangClub:
+		do, how = "Hold the club by the end of its grip and let it hang still.", "Turn its toe toward the camera or away from it. Enter skips this: the camera is then taken to be level."
 	case s.found:
-		lines = append([]string{"These lines were found.", "See that each lies on something that points at the target: the mat's edge, a stick. Drag what does not."}, lines[1:]...)
-	case s.usual && a.d.Lens.Find != nil:
-		lines = append(lines, "No sure lines found so far.")
+		do = "These lines were found. Does each point at the target? Then Enter."
+		how = "Drag any that does not onto the mat's edge, or a stick on the ground. " + how
+	case s.moved == 3:
+		do, how = "Do both lines lie along the target line? Then Enter.", "Where they meet is the target point. "+how
+	case s.moved > 0:
+		do = "Now drag the other line onto a second one, some way from the first."
+	default:
+		do = "Drag a line onto something that points at the target: the mat's edge, a stick."
+		if s.usual && a.d.Lens.Find != nil {
+			how = "No clear lines found yet. " + how
+		}
 	}
 	told := ""
 	if s.step == hangClub {
-		lines = []string{
-			"Hold the club by the end of the grip, clear of your body, and let it hang still for a moment.",
-			"Turn its toe toward the camera or away from it: seen from its side an iron hangs up to 2° off.",
-			"Enter goes on without: the camera then counts as level.",
-		}
 		if told = s.hung(a); s.rolled {
-			lines = append(lines[:2], "Enter goes on.")
+			how = "Enter goes on."
 		}
 		c.again(0.3)
 	}
-	for _, l := range lines {
-		y = c.paragraph(r.X, y, r.W, l, c.heading, Regular, Quiet) + c.px(8)
+	size := c.mat * 0.5
+	for size > c.heading && linesTall(c, []string{do}, size, r.W) > r.H*0.62 {
+		size--
 	}
-	if s.why != "" {
-		y = c.paragraph(r.X, y+c.px(8), r.W, s.why, c.heading, Bold, Ink)
-	}
-	if told != "" {
-		c.paragraph(r.X, y+c.px(8), r.W, told, c.heading, Bold, Ink)
+	y := c.paragraph(r.X, r.Y+size, r.W, do, size, Bold, Ink) + c.px(8)
+	y = c.paragraph(r.X, y, r.W, how, c.body, Regular, Quiet) + c.px(8)
+	for _, l := range append(nonEmpty(s.why), nonEmpty(told)...) {
+		if s.step == hangClub && l == s.why || s.usual && s.step == drawLines {
+			continue // what to do about it is being said
+		}
+		y = c.paragraph(r.X, y, r.W, l, c.body, Bold, Ink) + c.px(8)
 	}
 }
 
@@ -161,25 +171,28 @@ func (s *lensScreen) below(a *App, c *canvas, r Rect, o Offset, seen bool) {
 	if room < c.px(240) {
 		return
 	}
-	var effect string
-	switch {
-	case math.IsNaN(o.SigmaNow):
+	effect := effectOf(o)
+	if effect == "" {
 		return
-	case o.SigmaNow > drills.MaxSigma:
-		effect = fmt.Sprintf("no reading: ± %.1f°, at most 4° will do", o.SigmaNow)
-	case math.IsNaN(o.SigmaThere) || o.SigmaNow-o.SigmaThere < 0.1:
-		effect = fmt.Sprintf("true to ± %.1f°", o.SigmaNow)
-	default:
-		effect = fmt.Sprintf("true to ± %.1f°, ± %.1f° when there", o.SigmaNow, o.SigmaThere)
-	}
-	if o.Angle > 0 && o.Cm > 0 {
-		effect = fmt.Sprintf("off %.1f°, to ± %.0f cm; ", o.Angle, math.Max(1, o.Cm)) + effect
 	}
 	size, _ := c.ruler.Fit(effect, c.body, c.small, Medium, room)
 	c.before(r.Right(), mid+math.Round(c.body*CapHeight/2), c.ruler.Cut(effect, size, Medium, room), size, Medium, Ink)
 	if c.Width > c.px(1200) {
 		c.before(r.Right(), y, "Move the camera itself; turning it changes nothing.", c.small, Regular, Quiet)
 	}
+}
+
+// effectOf says in a line what the camera's place does to a reading.
+func effectOf(o Offset) string {
+	switch {
+	case math.IsNaN(o.SigmaNow):
+		return ""
+	case o.SigmaNow > drills.MaxSigma:
+		return "too far off: no readings from here"
+	case math.IsNaN(o.SigmaThere) || wholeDegrees(o.SigmaNow) == wholeDegrees(o.SigmaThere):
+		return "reads true to about " + wholeDegrees(o.SigmaNow)
+	}
+	return "reads true to about " + wholeDegrees(o.SigmaNow) + ", about " + wholeDegrees(o.SigmaThere) + " once moved"
 }
 
 func valueOf(name string, v float64, format string) string {

@@ -20,8 +20,7 @@ type lookbackPart struct {
 	own     *lookback.Loop // held while somebody draws, writes or keeps
 	against int            // 0: none, else the place in Against from 1
 	pencil  *pencil
-	body    int  // which line of the body is drawn: 0 as it comes, 1 none, from 2 on by bodyLines
-	shown   Rect // where the pictures were drawn last
+	body    int // which line of the body is drawn: 0 as it comes, 1 none, from 2 on by bodyLines
 }
 
 // follow takes over what the session shows.
@@ -119,12 +118,16 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 	case Up, Down:
 		l.player = l.player.Scrub(l.nextMoment(l.player.At(a.now).At, d == Down))
 		stay()
+	case Choose:
+		if l.choose(n) {
+			stay()
+		}
 	case Against:
 		if k := len(a.d.Snapshot().Against); k > 0 {
 			l.against = (l.against + 1) % (k + 1)
 			stay()
 		} else {
-			a.tell("against", "There is no other rep to look at yet.", "Do one more rep.")
+			a.tell("against", "There is no other rep to look at yet.", "Make one more rep first.")
 		}
 	case Pencil:
 		if l.known {

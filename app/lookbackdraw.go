@@ -10,7 +10,7 @@ import (
 	"drillbay/drills/runner"
 )
 
-func (l *lookbackPart) draw(a *App, c *canvas) {
+func (l *lookbackPart) draw(a *App, c *canvas, p *practiceScreen) {
 	snap := a.d.Snapshot()
 	// A picture of a slow loop is shown for longer.
 	c.again(min(1.0/60/l.player.Speed(), 1.0/15))
@@ -37,22 +37,20 @@ func (l *lookbackPart) draw(a *App, c *canvas) {
 		button{do: Against, word: "another rep"}, button{do: Pencil, word: "pencil"}, button{do: Overlay, word: overlay},
 		button{do: Keep, word: "keep"}, button{do: Back, word: "back"})
 	bar := c.bar(snap.Cue)
-	foot := bar - c.px(82)
-	top := c.headHeight() + c.px(12)
-	// The words need their column first; the picture takes the rest.
-	column := min(max(c.ruler.Width("outside", c.mat, Bold), c.px(420)), c.Width*0.5)
-	box := Rect{c.margin, top, c.Width - 3*c.margin - column, foot - top}
-	at := l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, box)
-	l.shown = at
+	picture, column := p.parts(c, bar)
+	if tall := rowHeight(c, picture); tall > 0 {
+		picture.H -= tall + c.px(6)
+		l.drawRow(a, c, Rect{picture.X, picture.Bottom() + c.px(6), picture.W, tall})
+	}
+	at := l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, picture)
 	state := speedWord(l.player.Speed())
 	if l.player.At(a.now).Held {
 		state += ", held"
 	}
 	c.tag(at.Right()-c.ruler.Width(state, c.small, Medium)-c.small-c.px(10), at.Y+c.px(10), state)
-	l.timeline(a, c, Rect{at.X, foot, at.W, bar - foot})
-	right := Rect{at.Right() + c.margin, top, c.Width - c.margin - at.Right() - c.margin, foot - top}
-	l.words(a, c, right, snap)
-	c.speeds(right.X, bar-c.px(40), l.player.Speed())
+	l.timeline(a, c, Rect{c.margin, bar - c.beatHeight(), c.Width - 2*c.margin, c.beatHeight()})
+	rest := p.heading(a, c, column, number, snap)
+	l.words(a, c, rest, snap)
 }
 
 func speedWord(s float64) string {
@@ -86,31 +84,31 @@ func (c *canvas) speeds(x, y, speed float64) {
 	}
 }
 
-// words writes verdict and values beside the picture.
+// words writes verdict and values beside the picture, and the speeds.
 func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 	if !l.known {
-		c.paragraph(r.X, r.Y+c.title, r.W, "Reading this rep.", c.title, Regular, Quiet)
+		c.text(r.X, r.Y+c.mat, "Reading", c.mat, Bold, Quiet)
 		return
 	}
-	rep := l.rep.Rep
-	tall := math.Round(2 * 1.12 * c.mat)
-	if manner(rep) != "" {
-		tall = math.Round(3 * 1.06 * c.mat)
+	lines := values(l.rep, snap.Drill)
+	row := math.Round(c.body * 1.5)
+	foot := c.keyHeight(c.body) + c.px(10)
+	tall := min(math.Round(0.36*r.H), float64(len(lines))*row+foot+c.px(10))
+	tall = c.verdictOver(r, tall, l.rep.Rep, a.bay.Side(snap.Player.Hand))
+	if tall == 0 {
+		return
 	}
-	tall = min(tall, r.H)
-	c.verdict(Rect{r.X, r.Y - c.px(6), r.W, tall}, rep, a.bay.Side(snap.Player.Hand))
-	y := r.Y + tall + c.px(8)
+	y := r.Bottom() - tall
 	c.rule(r.X, r.Right(), y)
-	y += c.px(32)
-	for _, v := range values(l.rep, snap.Drill) {
-		if y > r.Bottom()+c.px(8) {
-			return
+	for _, v := range lines {
+		if y += row; y > r.Bottom()-foot {
+			break
 		}
 		c.text(r.X, y, v[0], c.body, Regular, Quiet)
 		x := r.X + c.px(100)
 		c.text(x, y, c.ruler.Cut(v[1], c.body, Bold, r.Right()-x), c.body, Bold, Ink)
-		y += math.Round(c.body * 1.6)
 	}
+	c.speeds(r.X, r.Bottom()-c.keyHeight(c.body)/2-c.px(2), l.player.Speed())
 }
 
 // values are the lines under a verdict: a name and a value.
@@ -124,33 +122,33 @@ func values(done runner.Done, d runner.Drill) (out [][2]string) {
 		add("Coach", "%s", done.Coach)
 	}
 	if rep.ShaftLine.OK() && rep.Verdict != drills.NoReading {
-		add("Sure to", "± %.1f°, band %.0f° each way", rep.ShaftLine.Sigma, d.Width())
+		add("True to", "about %s; in line is %.0f° each way", wholeDegrees(rep.ShaftLine.Sigma), d.Width())
 	}
 	if rep.Depth.OK() {
 		switch depth := math.Round(rep.Depth.Value); {
 		case depth > 0:
 			add("Hands", "%.0f cm deeper than at address", depth)
 		case depth < 0:
-			add("Hands", "%.0f cm further out than at address", -depth)
+			add("Hands", "%.0f cm further away than at address", -depth)
 		default:
 			add("Hands", "as deep as at address")
 		}
 	}
 	if rep.Verdict != drills.NoReading || rep.Manner != drills.Unsure {
-		add("Manner", "%s", rep.Manner)
+		add("Club", "%s", mannerOf(rep.Manner))
 	}
 	m := rep.Moments
 	if stop := m.Catch; !math.IsNaN(stop) && !math.IsNaN(m.BackStart) {
-		add("Back", "%.2f s to the catch", stop-m.BackStart)
+		add("Back", "%.1f s to the catch", stop-m.BackStart)
 	}
 	if !math.IsNaN(rep.Tempo) && rep.Tempo > 0 {
-		add("Tempo", "%.1f : 1, between %.1f and %.1f", rep.Tempo, rep.TempoLow, rep.TempoHigh)
+		add("Tempo", "%.1f : 1 (%.1f to %.1f)", rep.Tempo, rep.TempoLow, rep.TempoHigh)
 	}
 	if done.Note != "" {
 		add("Remark", "%s", done.Note)
 	}
 	if rep.Why != "" && rep.Verdict != drills.NoReading {
-		add("Note", "%s", rep.Why)
+		add("Note", "%s", whyOf(rep.Why))
 	}
 	return out
 }
@@ -209,39 +207,33 @@ func framed(p *frame.Picture, o runner.Overlay, known bool, shape float64) Rect 
 	return out
 }
 
-// timeline draws the loop's line with its moments and where it stands.
+// timeline draws the rep's time on the bar that the beat has in practice: from
+// post to post, its moments between, and the disc where it stands.
 func (l *lookbackPart) timeline(a *App, c *canvas, r Rect) {
-	y := r.Y + c.px(28)
+	y := r.Y + c.px(18)
 	from, to := l.player.From(), l.player.To()
-	place := func(t float64) float64 {
-		return r.X + c.px(18) + (t-from)/max(to-from, 1e-9)*(r.W-c.px(36))
-	}
-	thick := max(2, c.px(3))
-	c.fill(Rect{place(from), y - thick/2, place(to) - place(from), thick}, Edge, 0)
-	post := func(t float64, name string, weight Weight, role Role) {
-		x := place(t)
-		c.fill(Rect{math.Round(x - c.px(2)), y - c.px(12), c.px(4), c.px(24)}, Ink, 0)
-		w := c.ruler.Width(name, c.small, weight)
-		left := min(max(x-w/2, r.X), r.Right()-w)
-		c.text(left, y+c.px(12)+c.small*1.15, name, c.small, weight, role)
+	post := c.px(8)
+	left, right := r.X+c.px(14)+post/2, r.Right()-c.px(14)-post/2
+	place := func(t float64) float64 { return left + (t-from)/max(to-from, 1e-9)*(right-left) }
+	c.fill(Rect{left, y - math.Round(1.5*c.k), right - left, max(2, math.Round(3*c.k))}, Edge, 0)
+	for _, x := range []float64{left, right} {
+		c.fill(Rect{math.Round(x - post/2), y - c.px(17), post, c.px(34)}, Ink, 0)
 	}
 	now := l.player.At(a.now)
-	post(from, "", Regular, Quiet)
-	post(to, "", Regular, Quiet)
 	free := math.Inf(-1)
 	for _, m := range l.moments() {
-		name, w := m.name, c.ruler.Width(m.name, c.small, Bold)
-		if place(m.at)-w/2 < free {
-			name = ""
-		} else {
-			free = place(m.at) + w/2 + c.px(6)
-		}
+		x, weight, role := place(m.at), Regular, Quiet
 		if math.Abs(m.at-now.At) < 0.02 {
-			post(m.at, name, Bold, Ink)
-		} else {
-			post(m.at, name, Regular, Quiet)
+			weight, role = Bold, Ink
 		}
+		c.fill(Rect{math.Round(x - post/4), y - c.px(12), post / 2, c.px(24)}, Ink, 0)
+		w := c.ruler.Width(m.name, c.small, Bold)
+		if x-w/2 < free {
+			continue
+		}
+		free = x + w/2 + c.px(6)
+		c.middle(min(max(x, left+w/2), right-w/2), y+c.px(14)+c.small*1.1, m.name, c.small, weight, role)
 	}
-	c.disc(place(now.At), y, c.px(12), Ink)
-	c.press(Rect{r.X, y - c.px(14), r.W, c.px(28)}, Hold, 0)
+	c.disc(place(now.At), y, c.px(14), Ink)
+	c.press(Rect{left, y - c.px(17), right - left, c.px(34)}, Hold, 0)
 }

@@ -1,7 +1,6 @@
 package app
 
 import (
-	"fmt"
 	"math"
 
 	"drillbay/drills"
@@ -99,7 +98,7 @@ func (c *canvas) legend(r Rect, hand drills.Hand) {
 		rep  drills.Rep
 	}{
 		{"counts", drills.Rep{Verdict: drills.InLine, Manner: drills.Swung}},
-		{"unsure", drills.Rep{Verdict: drills.InLine, Manner: drills.Unsure}},
+		{"swung?", drills.Rep{Verdict: drills.InLine, Manner: drills.Unsure}},
 		{"placed", drills.Rep{Verdict: drills.InLine, Manner: drills.Placed}},
 		{"just", drills.Rep{Verdict: drills.InLine, Manner: drills.Swung, Just: true}},
 		{"short", drills.Rep{Verdict: drills.Short}},
@@ -120,38 +119,6 @@ func (c *canvas) legend(r Rect, hand drills.Hand) {
 		c.text(end-c.ruler.Width(l.word, c.small, Regular), y+math.Round(c.small*CapHeight/2), l.word, c.small, Regular, Quiet)
 		x = end + c.px(18)
 	}
-}
-
-// degrees is a shaft line as it is shown: whole degrees, without a sign, for
-// the side is said by a word. It is "" without a reading.
-func degrees(r drills.Rep) string {
-	if r.Verdict == drills.NoReading || r.Verdict == drills.Short || !r.ShaftLine.OK() {
-		return ""
-	}
-	return fmt.Sprintf("%.0f°", math.Abs(r.ShaftLine.Value))
-}
-
-// shown is the number beside a verdict: its degrees, or how far below level
-// a short one stopped.
-func shown(r drills.Rep) string {
-	if r.Verdict == drills.Short && r.Elevation.OK() && r.Elevation.Value < 0 {
-		return fmt.Sprintf("%.0f° low", -r.Elevation.Value)
-	}
-	return degrees(r)
-}
-
-// manner is the word for how the club came, "" when it was swung: "unsure"
-// is whether it was.
-func manner(r drills.Rep) string {
-	switch r.Manner {
-	case drills.Placed:
-		return "placed"
-	case drills.Unsure:
-		if r.Verdict != drills.NoReading {
-			return "unsure"
-		}
-	}
-	return ""
 }
 
 // markSides is how far a mark of height 1 reaches left and right of its

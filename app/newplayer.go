@@ -100,7 +100,7 @@ func (s *newPlayerScreen) move(pressed, by int) {
 
 func (s *newPlayerScreen) keep(a *App) {
 	if s.field.Value() == "" {
-		s.reason, s.focus = "A name is needed, so that the reps find their owner.", 0
+		s.reason, s.focus = "Type a name first, so that the reps are the right player's.", 0
 		return
 	}
 	if a.waits() {
@@ -150,10 +150,10 @@ func (s *newPlayerScreen) draw(a *App, c *canvas) {
 	c.field(Rect{x, y, w, c.px(72)}, &s.field, s.focus == 0)
 	c.press(Rect{x, y, w, c.px(72)}, Choose, 0)
 	y += c.px(72) + math.Round(c.body*1.4)
-	hint := "As it is called out in a group: short is good."
+	hint := "It is called out in a group, so keep it short."
 	role := Quiet
 	if !c.ruler.Draws(s.field.Text()) {
-		hint = "No font of this laptop has all of these letters; a spelling in Latin, Greek or Cyrillic letters can be drawn."
+		hint = "This laptop has no font with all of these letters. A spelling in Latin, Greek or Cyrillic letters can be shown."
 	}
 	if s.reason != "" {
 		hint, role = s.reason, Ink

@@ -9,13 +9,61 @@ import (
 // lines are the notices to show: those of the session, then the app's own.
 func (a *App) lines() (out []runner.Notice) {
 	if a.busy != "" && a.now-a.busyAt > 0.5 {
-		out = append(out, runner.Notice{Text: a.busy + ".", To: "This takes a moment; all else goes on."})
+		out = append(out, runner.Notice{Text: a.busy + ".", To: "This takes a moment. You can carry on."})
 	}
 	if a.waits() && a.now-a.storing[0].since > diskSlow {
-		out = append(out, runner.Notice{Text: "The disk takes long.", To: "Nothing is lost: it is written as soon as it can be."})
+		out = append(out, runner.Notice{Text: "The disk is slow.", To: "Nothing is lost: it is saved as soon as the disk answers."})
 	}
-	out = append(out, a.d.Snapshot().Notices...)
+	for _, n := range a.d.Snapshot().Notices {
+		if lasting(n) == "" || a.now-n.Since < tellFor || n.Key == a.asked && a.now-a.askedAt < tellFor {
+			out = append(out, n)
+		}
+	}
 	return append(out, a.told...)
+}
+
+// tellFor is how long the sentence of a lasting condition is shown, s: when it
+// begins, and when it is asked for.
+const tellFor = 8.0
+
+// lasting is the mark of a condition that lasts, "" for what passes or must be
+// seen to: its sentence is shown for a moment, then on demand.
+func lasting(n runner.Notice) string {
+	return map[string]string{"virtual": "virtual bay", "sound": "no sound", "ear": "no microphone", "rate": "slow camera"}[n.Key]
+}
+
+// askNotice shows the sentence of a lasting condition.
+func (a *App) askNotice(n int) {
+	for _, x := range a.d.Snapshot().Notices {
+		if lasting(x) == "" {
+			continue
+		}
+		if n--; n < 0 {
+			a.asked, a.askedAt = x.Key, a.now
+			return
+		}
+	}
+}
+
+// marks draws the marks of what lasts from x on, and returns where they end.
+func (c *canvas) marks(x, base float64) float64 {
+	for i, word := range c.lasting {
+		w := c.ruler.Width(word, c.small, Medium) + c.small
+		r := Rect{math.Round(x), math.Round(base - c.small*1.15), math.Round(w), math.Round(c.small * 1.5)}
+		c.frame(r, Quiet, max(1, c.px(1)), math.Round(4*max(c.k, 1)))
+		c.middle(r.X+r.W/2, base, word, c.small, Medium, Quiet)
+		c.press(r, Tell, i)
+		x = r.Right() + c.px(12)
+	}
+	return x
+}
+
+// marksWidth is how wide marks draws them.
+func (c *canvas) marksWidth() (w float64) {
+	for _, word := range c.lasting {
+		w += c.ruler.Width(word, c.small, Medium) + c.small + c.px(12)
+	}
+	return w
 }
 
 func (c *canvas) noticeHeight() float64 { return math.Round(c.body * 1.7) }
@@ -23,7 +71,7 @@ func (c *canvas) noticeHeight() float64 { return math.Round(c.body * 1.7) }
 // keeper is a screen that keeps a place for notices: they come and go, and
 // nothing moves.
 type keeper interface {
-	place(a *App, c *canvas) (r Rect, plate, words Role)
+	place(c *canvas) Rect
 }
 
 // stripHeight is the height of a place kept for notices.
@@ -31,11 +79,14 @@ func (c *canvas) stripHeight() float64 { return math.Round(c.small * 2.2) }
 
 // strip tells the lines in a place kept for them: one in the usual size, two
 // below each other, more in columns.
-func (c *canvas) strip(r Rect, lines []runner.Notice, plate, words Role) {
+func (c *canvas) strip(r Rect, lines []runner.Notice) {
 	if len(lines) == 0 {
 		return
 	}
-	c.fill(r, plate, 0)
+	if c.free > 0 {
+		r.W = c.free
+	}
+	c.fill(r, Ink, 0)
 	size, rows := c.body, min(len(lines), 2)
 	if rows == 2 {
 		size = c.small
@@ -49,7 +100,7 @@ func (c *canvas) strip(r Rect, lines []runner.Notice, plate, words Role) {
 	for i, n := range lines {
 		x := r.X + c.margin + float64(i/rows)*(wide+c.margin)
 		base := r.Y + math.Round(r.H/2+size*CapHeight/2+(float64(i%rows)-float64(rows-1)/2)*tall)
-		c.notice(x, base, x+wide, n, size, words)
+		c.notice(x, base, x+wide, n, size, Page)
 	}
 }
 

@@ -206,7 +206,7 @@ func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
 	}
 	crop := framed(pic, l.rep.Overlay, l.known, box.W/box.H)
 	at := c.show(0, pic, box, crop)
-	p.over, l.shown = over{at, crop}, at
+	p.over = over{at, crop}
 	if !a.setup.OverlayOff {
 		c.overlay(at, crop, l.rep, pos)
 	}
@@ -261,7 +261,7 @@ func pencilHelp(tool, marked int) string {
 	if tool == 3 {
 		return "Tap where a joint really is at level: the nearest one is put there, and kept as yours. The reading stays what was read."
 	}
-	return "Drag a line. Its angle is against the level."
+	return "Drag a line. Its angle is measured from level."
 }
 
 // marks draws what was drawn.

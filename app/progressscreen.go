@@ -39,11 +39,7 @@ func (s *progressScreen) act(a *App, d Do, n int) {
 	case Pencil:
 		if len(players) > 0 {
 			p := players[s.players.Chosen()]
-			if sheet := a.d.Book.Progress(p.Player.ID); sheet.Asked {
-				a.open(newAnswerScreen(p, sheet))
-			} else {
-				a.tell("answer", "Nothing is asked now.", "")
-			}
+			a.open(newAnswerScreen(p, a.d.Book.Progress(p.Player.ID)))
 		}
 	case Club:
 		if len(players) > 0 {
@@ -86,7 +82,7 @@ func (s *progressScreen) draw(a *App, c *canvas) {
 		c.head("Progress", nil, append(undo, button{do: Back, word: "back"})...)
 		y := c.headHeight() + c.px(120)
 		c.text(c.margin, y, "Nobody has practised here yet.", c.title, Bold, Ink)
-		c.paragraph(c.margin, y+c.px(48), c.Width-2*c.margin, "After the first set the sessions stand here on one scale, day after day, with what to work on next.", c.heading, Regular, Quiet)
+		c.paragraph(c.margin, y+c.px(48), c.Width-2*c.margin, "After the first set you see your sessions here, day by day, and what to work on next.", c.heading, Regular, Quiet)
 		return
 	}
 	p := players[s.players.Chosen()]
@@ -116,7 +112,7 @@ func (s *progressScreen) draw(a *App, c *canvas) {
 func (s *progressScreen) drawRung(c *canvas, r Rect, sheet ProgressSheet) {
 	y := r.Y + c.title
 	c.text(r.X, y, c.ruler.Cut(sheet.Headline, c.title, Bold, r.W), c.title, Bold, Ink)
-	y = c.paragraph(r.X, y+math.Round(c.body*1.7), r.W, sheet.Why, c.body, Regular, Ink) - c.px(4)
+	y = c.paragraph(r.X, y+math.Round(c.body*1.7), r.W, plain(sheet.Why), c.body, Regular, Ink) - c.px(4)
 	next := workOn(sheet)
 	panel, wide := 0.0, r.W-c.px(40)
 	size := c.body
@@ -173,7 +169,7 @@ type paragraph struct {
 func workOn(sheet ProgressSheet) (out []paragraph) {
 	put := func(format, text string, w Weight, r Role) {
 		if text != "" {
-			out = append(out, paragraph{fmt.Sprintf(format, text), w, r})
+			out = append(out, paragraph{fmt.Sprintf(format, plain(text)), w, r})
 		}
 	}
 	for i, f := range sheet.Causes {
@@ -197,6 +193,7 @@ func workOn(sheet ProgressSheet) (out []paragraph) {
 // weeks draws the sessions on one scale, the newest at the bottom.
 func (c *canvas) weeks(r Rect, sheet ProgressSheet, since string, hand drills.Hand) {
 	y := r.Y + c.heading
+	sheet.Trend, sheet.Spread = plain(sheet.Trend), plain(sheet.Spread)
 	end := c.text(r.X, y, "Shaft line, session by session", c.heading, Bold, Ink) + c.px(16)
 	c.before(r.Right(), y, c.ruler.Cut(since, c.small, Regular, r.Right()-end), c.small, Regular, Quiet)
 	if len(sheet.Sessions) == 0 {
@@ -228,7 +225,7 @@ func (c *canvas) weeks(r Rect, sheet ProgressSheet, since string, hand drills.Ha
 	top, bottom := y+c.px(16), foot-c.px(30)
 	c.band(a, top, bottom, drills.Band)
 	c.foot(a, bottom)
-	c.text(a.left, bottom+c.small*1.4, "Mark: middle rep. Bar: the middle 8 of 10.", c.small, Regular, Quiet)
+	c.text(a.left, bottom+c.small*1.4, "The mark is the middle rep, the bar the middle 8 of 10.", c.small, Regular, Quiet)
 	rows := int((bottom - top - c.px(10)) / max(c.small*2.2, c.px(34)))
 	list := sheet.Sessions
 	list = list[max(len(list)-max(rows, 1), 0):]

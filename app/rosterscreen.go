@@ -292,12 +292,12 @@ func (s *rosterScreen) draw(a *App, c *canvas) {
 	c.head(head, []string{count}, keys...)
 	x, w := c.margin, c.Width-2*c.margin
 	y := c.headHeight() + c.px(16) + c.heading
-	c.text(x, y, "Names, one after the other", c.heading, Bold, Ink)
+	c.text(x, y, "Names, one after another", c.heading, Bold, Ink)
 	y += c.px(14)
 	c.field(Rect{x, y, w, c.px(60)}, &s.field, s.focus == rosterNames)
 	c.press(Rect{x, y, w, c.px(60)}, Choose, 0)
 	y += c.px(60) + math.Round(c.body*1.4)
-	hint, role := "Type and press Enter, paste a list with Ctrl + V, or drop a text file here. (L) behind a name: a left-hander. ↑ goes back to a name.", Quiet
+	hint, role := "Type a name and press Enter, paste a list with Ctrl + V, or drop a text file here. Put (L) after a left-hander. ↑ goes back to a name.", Quiet
 	if s.why != "" {
 		hint, role = s.why, Ink
 	}
@@ -350,7 +350,7 @@ func (s *rosterScreen) drawStations(c *canvas, r Rect) {
 // long names have room; the newest names when not all fit.
 func (s *rosterScreen) drawNames(c *canvas, r Rect) {
 	if len(s.names) == 0 {
-		c.text(r.X, r.Y+c.heading*1.4, "Nobody yet. Players who are known here are found by their name.", c.heading, Regular, Quiet)
+		c.text(r.X, r.Y+c.heading*1.4, "Nobody yet. Players you have had before are found by their name.", c.heading, Regular, Quiet)
 		return
 	}
 	row := math.Round(c.body * 1.45)

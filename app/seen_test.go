@@ -32,7 +32,6 @@ func TestWhatTheEyeSeesIsDrawn(t *testing.T) {
 				a := martaPractises()
 				a.d.Bay = Bay{Width: 64, Height: 36, Target: Point{30, 12}, Club: 0.94, Grip: 0.09, Distance: 3, Set: true}
 				a.App.bay = a.d.Bay
-				a.App.setup.ViewLookUp = true
 				var asked float64
 				a.d.Seen = func(at float64) (Seen, bool) { asked = at; return c.seen, true }
 				for range 4 {
@@ -53,7 +52,9 @@ func TestWhatTheEyeSeesIsDrawn(t *testing.T) {
 						rings = append(rings, i)
 					}
 				}
-				x := func(p Point) (float64, float64) { return pic.X + p.X*pic.W/64, pic.Y + p.Y*pic.H/36 }
+				x := func(p Point) (float64, float64) {
+					return over{Rect{pic.X, pic.Y, pic.W, pic.H}, pic.Crop}.x(p.X), over{Rect{pic.X, pic.Y, pic.W, pic.H}, pic.Crop}.y(p.Y)
+				}
 				hx, hy := x(hands.Point)
 				ex, ey := x(head.Point)
 				tx, ty := x(a.App.bay.targetIn(64, 36)) // the lens screen offers lines, and finds it anew
@@ -82,7 +83,6 @@ func TestWhatTheEyeSeesIsDrawn(t *testing.T) {
 // Where nothing was looked at about the time of the picture, nothing is drawn.
 func TestNothingIsDrawnOverAPictureThatWasNotLookedAt(t *testing.T) {
 	a := martaPractises()
-	a.App.setup.ViewLookUp = true
 	a.d.Seen = func(float64) (Seen, bool) { return Seen{Player: true, Hands: Spot{Lost: 3}}, false }
 	for range 4 {
 		a.key(PageOn)

@@ -174,12 +174,12 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 	right := Rect{c.px(712), top, c.Width - c.margin - c.px(712), 0}
 	s.drawDevices(a, c, Rect{right.X, s.sample(c, right), right.W, top + leftRows*row})
 	// What these sizes mean on this screen, in the user's terms.
-	line := fmt.Sprintf("From the mat, capitals are %.0f minutes of arc high; 16 are the least, 20 are easy to read.", matMinutes(c.mat, a.diag, a.setup))
+	line := fmt.Sprintf("From the mat, capitals are %.0f minutes of arc high: 16 can be read, 20 are easy.", matMinutes(c.mat, a.diag, a.setup))
 	if n := a.nearest(c); n > 0 {
-		line = fmt.Sprintf("This window is small for that: from more than %.1f m the words are hard to read.", n)
+		line = fmt.Sprintf("This window is small for that: from further than %.1f m the words are hard to read.", n)
 	}
 	c.paragraph(c.margin, c.Height-c.px(76), c.Width-2*c.margin, line, c.body, Regular, Ink)
-	c.text(c.margin, c.Height-c.px(24), "Minutes of arc by ISO 9241-303. Full screen (F11) is easiest to read. Another camera or mode is taken at the next start.", c.small, Regular, Quiet)
+	c.text(c.margin, c.Height-c.px(24), "Full screen (F11) is easiest to read. Another camera or mode is used from the next start.", c.small, Regular, Quiet)
 }
 
 // sample shows what is read from the mat at its size, to be tried by

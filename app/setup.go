@@ -16,7 +16,7 @@ type Setup struct {
 	Minutes     float64 // of a session that is planned
 	Asked       bool    // the screen size and distance were asked for
 	OverlayOff  bool
-	ViewLookUp  bool // the look-up picture takes the scale's place
+	View        int // beside the verdict: 0 the live picture, 1 the look-up picture, 2 the scale alone
 	LastClubCm  float64
 	LastFieldOf float64
 	// The camera that is opened at the next start, "" for the best one, and its

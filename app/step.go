@@ -81,6 +81,8 @@ func (a *App) do(d Do, n int) {
 			return
 		}
 		a.open(&keysScreen{of: a.top().name()})
+	case d == Tell:
+		a.askNotice(n)
 	case a.meant(d):
 	default:
 		a.top().act(a, d, n)

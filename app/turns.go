@@ -41,7 +41,7 @@ const lookEvery = 0.1
 func (a *App) stepIn() {
 	sheet, ok := a.d.Book.Clinic()
 	if !ok || sheet.UpID == "" {
-		a.tell("clinic", "Nobody is up.", "With + the chosen player has come, with J others join.")
+		a.tell("clinic", "Nobody is up.", "Press + when the chosen player has come, or J to let others join.")
 		return
 	}
 	p, ok := a.player(sheet.UpID)

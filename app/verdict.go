@@ -2,55 +2,135 @@ package app
 
 import (
 	"math"
+	"strings"
 
 	"drillbay/drills"
 )
 
 // verdict writes a rep's verdict as large as r lets it: the word, then mark
-// and number, then how it was swung when that does not go without saying.
+// and number, then how it was swung when that does not go without saying. Of a
+// rep without a reading it writes why. All of it is read from the mat.
 func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
+	t := tellingOf(rep)
 	role := onPage().of(rep.Verdict)
-	word, number, how := rep.Verdict.String(), shown(rep), manner(rep)
-	if rep.Why == drills.SeenFaceOn {
-		word, how = rep.Manner.String(), "" // there is no shaft line to judge
-	}
-	lines := 2.0
-	if how != "" {
-		lines = 3
-	}
 	floor := min(c.floor, c.mat)
-	size := min(math.Round(1.4*c.mat), math.Floor(r.H/lines/0.98))
+	most := math.Round(1.4 * c.mat)
+	words := []string{t.word}
+	if _, ok := c.ruler.Fit(t.word, most, floor, Bold, r.W); !ok {
+		words = strings.SplitN(t.word, " ", 2)
+	}
+	if rep.Verdict == drills.NoReading && rep.Why != "" && rep.Why != drills.SeenFaceOn {
+		c.unread(r, words, whyOf(rep.Why), floor)
+		return
+	}
+	lines := len(words) + 1
+	if t.how != "" {
+		lines++
+	}
+	row := r.H / float64(lines)
+	size := min(most, math.Floor(row/0.98))
 	// Lines never cross: in a window too low for the mat the settings say how
 	// near to stand.
 	floor = min(floor, size)
-	row := r.H / lines
 	lift := 0.0
-	if how != "" {
+	if t.how != "" {
 		lift = math.Round(0.07 * row) // what hangs from the last line stays inside
 	}
-	base := func(i float64) float64 { return r.Y + row*i + row/2 + math.Round(size*CapHeight/2) - lift }
-	big, _ := c.ruler.Fit(word, size, floor, Bold, r.W)
-	c.text(r.X, base(0), word, big, Bold, role)
+	at := 0
+	base := func() float64 {
+		at++
+		return r.Y + row*(float64(at)-0.5) + math.Round(size*CapHeight/2) - lift
+	}
+	for _, w := range words {
+		big, _ := c.ruler.Fit(w, size, floor, Bold, r.W)
+		c.text(r.X, base(), w, big, Bold, role)
+	}
 	h := size * 0.9
+	y := base()
 	before, after := markSides(rep, hand)
 	x := r.X + h*before
-	c.mark(x, base(1)-math.Round(size*CapHeight/2), h, rep, hand, onPage())
+	c.mark(x, y-math.Round(size*CapHeight/2), h, rep, hand, onPage())
 	x += h * (after + 0.30)
-	if number != "" {
-		fits, _ := c.ruler.Fit(number, size, floor, Bold, r.Right()-x)
-		x = c.text(x, base(1), number, fits, Bold, role)
-		if rep.Just {
-			x += size * 0.22
-			if s, ok := c.ruler.Fit("just", min(size, c.mat), floor, Bold, r.Right()-x); ok {
-				c.text(x, base(1), "just", s, Bold, role)
-			}
-		}
-	} else if rep.Why != "" {
-		y := base(1) - math.Round(size*CapHeight/2) - c.px(6)
-		c.paragraph(x, y, r.Right()-x, rep.Why, c.title, Regular, Quiet)
+	if number, side, _ := strings.Cut(t.angle, " "); number != "" {
+		c.angle(x, y, r.Right(), size, floor, number, side, role)
 	}
-	if how != "" {
-		s, _ := c.ruler.Fit(how, size, floor, Bold, r.W)
-		c.text(r.X, base(2), c.ruler.Cut(how, s, Bold, r.W), s, Bold, Ink)
+	if t.how != "" {
+		s, _ := c.ruler.Fit(t.how, size, floor, Bold, r.W)
+		c.text(r.X, base(), t.how, s, Bold, Ink)
+	}
+}
+
+// verdictOver writes a verdict over something else of a height, which gives way
+// where the verdict could not be read from the mat beside it: what is left of that
+// height is returned, all of it or 0.
+func (c *canvas) verdictOver(r Rect, tall float64, rep drills.Rep, hand drills.Hand) float64 {
+	words := Rect{r.X, r.Y, r.W, r.H - tall - c.px(8)}
+	if verdictLines(c, rep, r.W)*min(c.floor, c.mat)*1.02 > words.H {
+		words, tall = r, 0
+	}
+	c.verdict(words, rep, hand)
+	return tall
+}
+
+// verdictLines is how many lines a verdict takes at the least size that is read
+// from the mat.
+func verdictLines(c *canvas, rep drills.Rep, wide float64) float64 {
+	t, floor := tellingOf(rep), min(c.floor, c.mat)
+	n := 1
+	if c.ruler.Width(t.word, floor, Bold) > wide {
+		n = 2
+	}
+	if rep.Verdict == drills.NoReading && rep.Why != "" {
+		return float64(n + len(c.ruler.Wrap(whyOf(rep.Why), floor, Bold, wide)))
+	}
+	if n++; t.how != "" {
+		n++
+	}
+	return float64(n)
+}
+
+// angle writes degrees and the word with them on one line, the word smaller
+// where there is little room.
+func (c *canvas) angle(x, base, right, size, floor float64, number, word string, role Role) {
+	if word == "" {
+		fits, _ := c.ruler.Fit(number, size, floor, Bold, right-x)
+		c.text(x, base, number, fits, Bold, role)
+		return
+	}
+	gap := size * 0.25
+	for big := size; ; big-- {
+		small := min(big, max(floor, min(c.mat, big*0.75)))
+		if c.ruler.Width(number, big, Bold)+gap+c.ruler.Width(word, small, Bold) <= right-x || big <= min(floor, size) {
+			x = c.text(x, base, number, big, Bold, role) + gap
+			small, _ = c.ruler.Fit(word, small, 1, Bold, right-x)
+			c.text(x, base, word, small, Bold, role)
+			return
+		}
+	}
+}
+
+// unread writes that a rep was not read, and why: both as large as the mat needs
+// where they fit, and whole in any case.
+func (c *canvas) unread(r Rect, words []string, why string, floor float64) {
+	y, size := r.Y, min(c.mat, math.Floor(r.H/4))
+	for _, w := range words {
+		fits, _ := c.ruler.Fit(w, size, min(floor, size), Bold, r.W)
+		y += math.Round(size * 1.05)
+		c.text(r.X, y-math.Round(size*0.2), w, fits, Bold, Quiet)
+	}
+	// A word is as wide as it is: the longest sets the size.
+	longest := ""
+	for _, w := range strings.Fields(why) {
+		if c.ruler.Width(w, 1, Bold) > c.ruler.Width(longest, 1, Bold) {
+			longest = w
+		}
+	}
+	size, _ = c.ruler.Fit(longest, size, 1, Bold, r.W)
+	for size > c.small && float64(len(c.ruler.Wrap(why, size, Bold, r.W)))*math.Round(size*1.1) > r.Bottom()-y {
+		size--
+	}
+	for _, l := range c.ruler.Wrap(why, size, Bold, r.W) {
+		y += math.Round(size * 1.1)
+		c.text(r.X, y-math.Round(size*0.22), l, size, Bold, Ink)
 	}
 }

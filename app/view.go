@@ -104,7 +104,7 @@ type Hit struct {
 }
 
 // Slots is how many pictures a view can show at once.
-const Slots = 3
+const Slots = rowSlot + rowMost
 
 // View is all that is drawn, back to front, and where it can be pressed. It
 // is valid until the next step.

@@ -8,11 +8,11 @@ func (a *App) work(what string, j Job) {
 		j.Loop.Release()
 	}
 	if a.d.Work == nil {
-		a.tell("work", "That is not to be had here.", "")
+		a.tell("work", "That cannot be done here.", "")
 		return
 	}
 	if a.busy != "" {
-		a.tell("work", "Still at it: "+a.busy+".", "Wait a moment.")
+		a.tell("work", "Still busy: "+a.busy+".", "Wait a moment.")
 		return
 	}
 	a.busy, a.busyAt = what, a.now

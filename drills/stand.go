@@ -24,13 +24,15 @@ var outcomeNames = [...]string{"stays", "passed", "one rung back", "kept", "not 
 
 func (o Outcome) String() string { return name(outcomeNames[:], int(o)) }
 
-// Decision is one decision, with the reason in a sentence.
+// Decision is one decision, with the reason in a sentence, and the figures that
+// stand behind it, "" for none.
 type Decision struct {
 	At       time.Time
 	Drill    string
 	Outcome  Outcome
 	Share    Share
 	Sentence string
+	Figures  string
 }
 
 // RungState is how a player stands on a rung with a club.
@@ -112,13 +114,11 @@ func (s *Standing) practise(l Ladder, i int, set Set) {
 	case all.Of >= d.Passing.Least && all.Low() >= d.Passing.Pass:
 		r.Passed = true
 		s.goOn(i)
-		s.say(set, d.ID, Passed, all, "%s in line and swung: passed. In the long run that is at least %s (95 %% sure); %s is asked for.",
-			all, percent(all.Low()), percent(d.Passing.Pass))
+		s.say(set, d.ID, Passed, all, atLeast(all, d.Passing.Pass), "%s in line and swung: passed.", all)
 	case all.Of < d.Passing.Least:
-		s.say(set, d.ID, Stays, all, "%s in line and swung: too few to decide, %d reps are asked for.", all, d.Passing.Least)
+		s.say(set, d.ID, Stays, all, "", "%s in line and swung: too few to decide. Make it %d reps.", all, d.Passing.Least)
 	default:
-		s.say(set, d.ID, Stays, all, "%s in line and swung: the same rung again. In the long run that may be as little as %s; %s is asked for (%s, say).",
-			all, percent(all.Low()), percent(d.Passing.Pass), enough(d.Passing.Pass))
+		s.say(set, d.ID, Stays, all, asLittle(all, d.Passing.Pass), "%s in line and swung: the same rung again. %s would pass it.", all, enough(d.Passing.Pass))
 	}
 }
 
@@ -144,18 +144,18 @@ func (s *Standing) back(l Ladder, i int, set Set, last Share) {
 	for _, k := range []int{i, to} {
 		s.Rungs[k].Passed, s.Rungs[k].Kept, s.Rungs[k].window = false, false, nil
 	}
-	most := fmt.Sprintf("in the long run that is at most %s (95 %% sure), under %s", percent(last.High()), percent(d.Passing.Back))
+	most := fmt.Sprintf("In the long run that is at most %s (95 %% sure), under %s.", percent(last.High()), percent(d.Passing.Back))
 	switch {
 	case to < i:
 		s.Here = to
-		s.say(set, d.ID, SteppedBack, last, "%s in line and swung: %s. One rung back, to: %s.", last, most, l.Rungs[to].Name)
+		s.say(set, d.ID, SteppedBack, last, most, "%s in line and swung: one rung back, to: %s.", last, l.Rungs[to].Name)
 	case held && i > s.Here:
-		s.say(set, d.ID, SteppedBack, last, "%s in line and swung: %s. This rung was passed and does not hold: it is to be passed again.", last, most)
+		s.say(set, d.ID, SteppedBack, last, most, "%s in line and swung: this rung was passed but does not hold. Pass it again.", last)
 	case held:
 		s.Here = min(s.Here, i)
-		s.say(set, d.ID, SteppedBack, last, "%s in line and swung: %s. This rung was passed and does not hold: back to it.", last, most)
+		s.say(set, d.ID, SteppedBack, last, most, "%s in line and swung: this rung was passed but does not hold. Back to it.", last)
 	default:
-		s.say(set, d.ID, Stays, last, "%s in line and swung: %s. There is no rung below: slower, and a shorter way.", last, most)
+		s.say(set, d.ID, Stays, last, most, "%s in line and swung. There is no easier rung: swing slower, and not so far back.", last)
 	}
 }
 
@@ -169,7 +169,7 @@ func (s *Standing) test(l Ladder, set Set) {
 	}
 	gap := set.Began.Sub(s.Practised)
 	if !s.Practised.IsZero() && gap < LaterDay {
-		s.say(set, set.Drill, NoTest, share, "%s, but only %.0f hours after practice: this tests nothing. It is a test from 24 hours on.", share, math.Floor(gap.Hours()))
+		s.say(set, set.Drill, NoTest, share, "", "%s, but only %.0f hours after practice: too soon to test anything. Wait 24 hours.", share, math.Floor(gap.Hours()))
 		return
 	}
 	s.Tested = set.Ended
@@ -182,19 +182,27 @@ func (s *Standing) test(l Ladder, set Set) {
 		if i >= 0 {
 			s.Rungs[i].Kept = true
 		}
-		s.say(set, set.Drill, Kept, share, "%s in line and swung, %s: kept. In the long run that is at least %s (95 %% sure); %s is asked for.",
-			share, when, percent(share.Low()), percent(keep.Keep))
+		s.say(set, set.Drill, Kept, share, atLeast(share, keep.Keep), "%s in line and swung, %s: kept.", share, when)
 	default:
 		if i >= 0 {
 			s.Rungs[i].Kept = false
 		}
-		s.say(set, set.Drill, NotKept, share, "%s in line and swung, %s: not kept yet. In the long run that may be as little as %s; %s is asked for (%s, say).",
-			share, when, percent(share.Low()), percent(keep.Keep), enough(keep.Keep))
+		s.say(set, set.Drill, NotKept, share, asLittle(share, keep.Keep), "%s in line and swung, %s: not kept yet. %s would keep it.", share, when, enough(keep.Keep))
 	}
 }
 
-func (s *Standing) say(set Set, drill string, o Outcome, share Share, format string, args ...any) {
-	s.Said = append(s.Said, Decision{At: set.Ended, Drill: drill, Outcome: o, Share: share, Sentence: fmt.Sprintf(format, args...)})
+func (s *Standing) say(set Set, drill string, o Outcome, share Share, figures, format string, args ...any) {
+	s.Said = append(s.Said, Decision{At: set.Ended, Drill: drill, Outcome: o, Share: share, Sentence: fmt.Sprintf(format, args...), Figures: figures})
+}
+
+// atLeast and asLittle are the figures behind a share that is enough, and behind
+// one that is not.
+func atLeast(s Share, asked float64) string {
+	return fmt.Sprintf("In the long run that is at least %s (95 %% sure); %s is asked for.", percent(s.Low()), percent(asked))
+}
+
+func asLittle(s Share, asked float64) string {
+	return fmt.Sprintf("In the long run that may be as little as %s; %s is asked for.", percent(s.Low()), percent(asked))
 }
 
 // percent is a share in whole per cent.

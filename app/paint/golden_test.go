@@ -91,12 +91,12 @@ func screens() []shown {
 		}, inPractice()},
 		{"look-up", true, func(s *scene) {
 			s.practising(drills.Right, "Hold and look", eight()...)
-			s.setup.ViewLookUp = true
+			s.setup.View = 1
 			s.seen = watched(1)
 		}, inPractice()},
 		{"look-up-missing", false, func(s *scene) {
 			s.practising(drills.Right, "Swing it back", eight()...)
-			s.setup.ViewLookUp = true
+			s.setup.View = 1
 			s.seen = watched(0.6)
 			s.seen.Head.Chance, s.seen.Head.Lost = 0.2, 1.1
 		}, inPractice()},
@@ -118,7 +118,7 @@ func screens() []shown {
 		}, inPractice(press(app.Lines), press(app.Lines), press(app.Lines))},
 		{"lookback-told", false, func(s *scene) {
 			looking(20)(s)
-			s.snap.Notices = []runner.Notice{{Key: "slow", Text: "The reading takes long.", To: "Close other programs or choose a slower camera mode."}}
+			s.snap.Notices = []runner.Notice{{Key: "slow", Text: "Verdicts are slow.", To: "Close other programs, or choose a smaller camera mode in the settings."}}
 		}, inPractice()},
 		{"lookback-unread", false, func(s *scene) {
 			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), unread(2, drills.NoReading, "the light is too low"))

@@ -3,6 +3,7 @@ package paint
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -61,7 +62,7 @@ func TestNoTextLeavesTheWindowOrCrossesAnother(t *testing.T) {
 }
 
 func TestANoticeMovesNothingThatIsReadFromTheMat(t *testing.T) {
-	told := []runner.Notice{{Key: "slow", Text: "The reading takes long.", To: "Close other programs."}}
+	told := []runner.Notice{{Key: "slow", Text: "Verdicts are slow.", To: "Close other programs."}}
 	kept := 0
 	for _, x := range screens() {
 		for n := 1; n <= 2; n++ {
@@ -181,4 +182,87 @@ func inkHeight(p *Painter, v *app.View, i app.Item) float64 {
 		}
 	}
 	return bottom - top
+}
+
+// What a player must know in a hold is read from the mat, in practice as in the
+// lookback: the verdict with its shade, the angle with its side, how the club came,
+// and why there is no reading. 16 minutes of arc at least (ISO 9241-303).
+func TestWhatCountsInAHoldIsReadFromTheMat(t *testing.T) {
+	unsure := rep(1, -3.4, drills.Placed)
+	just := rep(1, 8.9, drills.Swung)
+	for _, c := range []struct {
+		rep  drills.Rep
+		says []string
+	}{
+		{rep(1, 3.2, drills.Swung), []string{"in line", "3°", "inside"}},
+		{unsure, []string{"in line", "3°", "outside", "placed"}},
+		{just, []string{"just inside", "9°"}},
+		{unread(1, drills.Short, ""), []string{"short", "19°", "low"}},
+		{unread(1, drills.NoReading, "the hands were hidden at the catch"), []string{"no reading", "at the catch"}},
+	} {
+		for _, look := range []bool{false, true} {
+			for _, size := range [][2]int{{1024, 600}, {1280, 720}, {1280, 800}, {1366, 768}, {1920, 1080}, {2560, 1600}} {
+				s := newScene("daylight")
+				s.practising(drills.Right, "Hold and look", c.rep)
+				if look {
+					s.looking(3.8)
+				}
+				a := s.begin()
+				v := a.Step(append([]app.Action{{Kind: app.Size, X: float64(size[0]), Y: float64(size[1]), N: diagonal(size[0], size[1])}}, inPractice()...), s.now)
+				least := app.CapPixels(16, 3.5, 15.6, float64(diagonal(size[0], size[1])))
+				for _, word := range c.says {
+					largest := 0.0
+					for _, i := range v.Items {
+						if i.Shape == app.Text && i.Text == word {
+							largest = max(largest, i.Size*app.CapHeight)
+						}
+					}
+					assert.GreaterOrEqual(t, largest, math.Floor(least), "%q at %v, lookback %v", word, size, look)
+				}
+				v.Release()
+			}
+		}
+	}
+}
+
+// No screen speaks of statistics: that stands in the report.
+func TestNoScreenSpeaksOfStatistics(t *testing.T) {
+	terms := regexp.MustCompile(`\bp [<=]|\bZ [<=]|[^o] 95 %|long run|t-test|[Ss]igma|Theil|Mann|Wilson|standard deviation|percentage point|±`)
+	for _, x := range screens() {
+		v := x.view("daylight", 1280, 720)
+		for _, text := range v.Texts() {
+			if v.Screen != "lens" { // where the camera stands is told to the centimetre
+				assert.False(t, terms.MatchString(text), "%s: %q", x.name, text)
+			}
+		}
+		v.Release()
+	}
+}
+
+// Whatever the window's shape, the picture reaches from its left edge to the words
+// and from the head to the beat or the cue: nothing stays empty beside it.
+func TestThePictureFillsItsPlaceInAnyWindow(t *testing.T) {
+	for _, size := range [][2]int{{1024, 600}, {1024, 768}, {1280, 720}, {1280, 800}, {1366, 768}, {1920, 1080}, {1920, 1200}, {2560, 1080}, {2560, 1600}, {3840, 2160}} {
+		for _, x := range screens() {
+			if x.name != "practice" && x.name != "look-up" && x.name != "practice-left" {
+				continue
+			}
+			v := x.view("daylight", size[0], size[1])
+			var picture, words app.Item
+			for _, i := range v.Items {
+				switch {
+				case i.Shape == app.Picture:
+					picture = i
+				case i.Shape == app.Text && i.Text == "Rung 3":
+					words = i
+				}
+			}
+			k := min(v.Width/1280, v.Height/720)
+			require.Zero(t, picture.X, "%s at %v", x.name, size)
+			require.InDelta(t, words.X-24*k, picture.X+picture.W, 2, "%s at %v", x.name, size)
+			require.Greater(t, picture.W*picture.H, 0.28*v.Width*v.Height, "%s at %v: it is large", x.name, size)
+			require.InDelta(t, picture.W/picture.H, picture.Crop.W/picture.Crop.H, 0.01, "%s at %v: nothing is stretched", x.name, size)
+			v.Release()
+		}
+	}
 }

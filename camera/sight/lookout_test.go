@@ -146,7 +146,7 @@ func TestASwingMayLeaveThePicture(t *testing.T) {
 	b, err := virtual.New(s)
 	require.NoError(t, err)
 	e := b.Events()[0]
-	top := b.Truth(e.BackStart-0.1).HandsPX[1] - 0.33*b.Focal()/s.Camera.Distance
+	top := b.Truth(e.BackStart - 0.1).HandsPX[1] - 0.33*b.Focal()/s.Camera.Distance
 	w := sight.NewLookout(settingOf(t, b))
 	var all []sight.Glance
 	gone := 0

@@ -287,12 +287,7 @@ func depth(r drills.Reading) string {
 func verdict(r drills.Rep) string {
 	s := r.Verdict.String()
 	if r.Just {
-		switch r.Verdict {
-		case drills.InLine:
-			s = "in line, just"
-		case drills.Inside, drills.Outside, drills.Short:
-			s = "just " + s
-		}
+		s = "just " + s
 	}
 	if w := why(r); w != "" {
 		s += " (" + w + ")"

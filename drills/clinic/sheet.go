@@ -57,9 +57,9 @@ func stuck(p Player) string {
 	case recent.Of >= fewest && recent.High() < stuckShare && p.Wrong != "":
 		return fmt.Sprintf("%d of %d %s; %s counted", p.Wrongs, recent.Of, p.Wrong, recent)
 	case recent.Of >= fewest && recent.High() < stuckShare:
-		return fmt.Sprintf("%s counted: at most %.0f %% in the long run (95 %% sure)", recent, 100*recent.High())
+		return fmt.Sprintf("only %s counted", recent)
 	case p.Placed.Of >= fewest && p.Placed.Low() > placedShare:
-		return fmt.Sprintf("%s placed: at least %.0f %% in the long run (95 %% sure)", p.Placed, 100*p.Placed.Low())
+		return fmt.Sprintf("%s placed, not swung", p.Placed)
 	}
 	return ""
 }

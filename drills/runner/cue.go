@@ -21,19 +21,19 @@ func cue(s *Snapshot) string {
 	case signalLost(s.Notices):
 		return "No picture"
 	case s.SetDone: // until a rep of the next set is caught
-		return fmt.Sprintf("Set done, %d of %d", counted(s.Reps), len(s.Reps))
+		return fmt.Sprintf("%d of %d counted", counted(s.Reps), len(s.Reps))
 	}
 	if s.SetFull && s.Waiting > 0 && (s.Phase == sight.Away || s.Phase == sight.Settling || s.Phase == sight.Address) {
-		return fmt.Sprintf("Reading, %d to go", s.Waiting)
+		return fmt.Sprintf("%d still to read", s.Waiting)
 	}
 	switch s.Phase {
 	case sight.Away:
 		return "Step in when ready"
 	case sight.Settling:
-		return "Set and be still"
+		return "Set up, hold still"
 	case sight.Address:
 		if s.Drill.MovingStart {
-			return "Swing through"
+			return "Swing it forward"
 		}
 		return "Swing it back"
 	case sight.Forward:

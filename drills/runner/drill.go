@@ -27,6 +27,7 @@ type Drill struct {
 	Kind        Kind
 	MovingStart bool           // the club swings forward first
 	Ball        bool           // a ball is struck
+	LeadArm     bool           // the lead arm holds the club alone
 	Reps        int            // in a set; 0: no end
 	Beat        float64        // beats a minute, 0: no metronome
 	Band        float64        // degrees each way, 0: drills.Band

@@ -51,7 +51,7 @@ func TestMixedPracticeChangesTheDrillFromRepToRep(t *testing.T) {
 	require.Equal(t, []string{"lead"}, b.changes(), "the first is told before it")
 
 	b.address(s)
-	require.Equal(t, "Swing through", s.Snapshot().Cue)
+	require.Equal(t, "Swing it forward", s.Snapshot().Cue)
 	span := b.swing(s)
 	require.Len(t, s.Snapshot().Reps, 1)
 	require.Equal(t, "lead", s.Snapshot().Drill.ID, "the catch is still held")

@@ -176,7 +176,7 @@ func (s *session) tick(now float64) {
 		s.raise(NoPicture, "No picture from the camera.", "Check its cable; it comes back by itself.")
 	}
 	if len(s.reading) > 0 && s.now-s.reading[0].known > slowAfter && !s.reading[0].void {
-		s.raise("slow", "The reading takes long.", "Close other programs or choose a slower camera mode.")
+		s.raise("slow", "Verdicts are slow.", "Close other programs, or choose a smaller camera mode in the settings.")
 	}
 	if len(s.saving) > 0 && !s.inFlight && s.now >= s.retryAt {
 		s.save()

@@ -20,7 +20,7 @@ func TestASetOfCatches(t *testing.T) {
 	require.Equal(t, "Step in when ready", s.Snapshot().Cue)
 	for rep := 1; rep <= 3; rep++ {
 		b.address(s)
-		require.Equal(t, "Swing through", s.Snapshot().Cue)
+		require.Equal(t, "Swing it forward", s.Snapshot().Cue)
 		span := b.swing(s)
 		snap := s.Snapshot()
 		require.Len(t, snap.Reps, rep, "the verdict is there while the catch is held")
@@ -34,7 +34,7 @@ func TestASetOfCatches(t *testing.T) {
 		require.True(t, s.Snapshot().Lookback.On, "it stays until the next address")
 	}
 	require.True(t, s.Snapshot().SetDone)
-	require.Equal(t, "Set done, 3 of 3", s.Snapshot().Cue)
+	require.Equal(t, "3 of 3 counted", s.Snapshot().Cue)
 	require.Equal(t, []string{
 		"caught", "saved b", "told b", "caught", "saved c", "told c",
 		"caught", "saved d", "told d", "set done",

@@ -20,7 +20,7 @@ func TestASetEndsWhenItsLastReadingIsIn(t *testing.T) {
 	require.Equal(t, 1, snap.Set, "the first set is not over")
 	require.True(t, snap.SetFull)
 	b.show(b, sight.Away, 0.1, nil)
-	require.Equal(t, "Reading, 3 to go", b.s.snapshot().Cue, "it says that it waits")
+	require.Equal(t, "3 still to read", b.s.snapshot().Cue, "it says that it waits")
 	b.let(false)
 	require.Len(t, b.s.snapshot().Reps, 1)
 	b.let(false)

@@ -236,6 +236,39 @@ func (b *Book) AddPlayer(name string, hand drills.Hand, clubCm float64) (app.Pla
 	return b.line(p), nil
 }
 
+// Rename gives a player another name; all that is theirs stays theirs.
+func (b *Book) Rename(id, name string) error {
+	b.changes.Lock()
+	defer b.changes.Unlock()
+	name = strings.Join(strings.Fields(name), " ")
+	b.mu.Lock()
+	i := slices.IndexFunc(b.players, func(p ledger.Player) bool { return p.ID == id })
+	var p ledger.Player
+	if i >= 0 {
+		p = b.players[i]
+	}
+	b.mu.Unlock()
+	if i < 0 {
+		return errors.New("this player is not in the ledger")
+	}
+	if !strings.EqualFold(p.Name, name) {
+		if err := b.isNew(name); err != nil {
+			return err
+		}
+	}
+	p.Name = name
+	if _, err := b.ledger.PutPlayer(context.Background(), p); err != nil {
+		return err
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if i = slices.IndexFunc(b.players, func(p ledger.Player) bool { return p.ID == id }); i >= 0 {
+		b.players[i].Name = name
+	}
+	b.changed(id)
+	return nil
+}
+
 // isNew says why a player of a name cannot be added.
 func (b *Book) isNew(name string) error {
 	b.mu.Lock()

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"drillbay/drills"
@@ -66,7 +67,7 @@ func (b *Book) Page(ctx context.Context, player string, now time.Time) (report.P
 		if d.Outcome == drills.Stays {
 			continue
 		}
-		p.History = append(p.History, report.Decision{Date: d.At.In(now.Location()), Rung: b.title(d.Drill), Sentence: d.Sentence})
+		p.History = append(p.History, report.Decision{Date: d.At.In(now.Location()), Rung: b.title(d.Drill), Sentence: strings.TrimSpace(d.Sentence + " " + d.Figures)})
 	}
 	p.Homework = b.homework(player, now)
 	notes, err := b.ledger.Notes(ctx, player)

@@ -38,7 +38,7 @@ func forRunner(d drills.Drill, rungs int) runner.Drill {
 	if d.Rung == 0 {
 		rungs = 0
 	}
-	return runner.Drill{ID: d.ID, Name: d.Name, Rung: d.Rung, Rungs: rungs, Kind: kinds[d.Form], MovingStart: d.MovingStart, Ball: d.Ball, Reps: d.Reps, Beat: d.Beat, Watched: drills.WatchedOf(d.Watched)}
+	return runner.Drill{ID: d.ID, Name: d.Name, Rung: d.Rung, Rungs: rungs, Kind: kinds[d.Form], MovingStart: d.MovingStart, Ball: d.Ball, Reps: d.Reps, Beat: d.Beat, LeadArm: d.Arms == drills.LeadArm, Watched: drills.WatchedOf(d.Watched)}
 }
 
 // how is how a drill is done, in one paragraph.

@@ -222,3 +222,27 @@ func TestAKeptClipIsRenamedAndDeleted(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, b.Kept())
 }
+
+// A player is renamed, and is the same player: also after the program was ended.
+func TestAPlayerIsRenamed(t *testing.T) {
+	l := open(t)
+	b := read(t, l, "")
+	ada, err := b.AddPlayer("Ada", drills.Right, 94)
+	require.NoError(t, err)
+	_, err = b.AddPlayer("Bo", drills.Right, 94)
+	require.NoError(t, err)
+	require.ErrorContains(t, b.Rename(ada.Player.ID, "bo"), "add an initial")
+	require.NoError(t, b.Rename(ada.Player.ID, " Ada  K "))
+	name := func(b *Book) string {
+		for _, p := range b.Players() {
+			if p.Player.ID == ada.Player.ID {
+				return p.Player.Name
+			}
+		}
+		return ""
+	}
+	require.Equal(t, "Ada K", name(b))
+	require.Equal(t, "Ada K", name(read(t, l, "")))
+	require.NoError(t, b.Rename(ada.Player.ID, "ADA K"), "the same in capitals")
+	require.Error(t, b.Rename("nobody", "Cy"))
+}

@@ -155,7 +155,7 @@ func (l *Live) clubInUse() float64 {
 func (l *Live) keepLater(key, what string, put func() error) {
 	l.later.do(func() {
 		if err := put(); err != nil {
-			l.runner.Raise(key, what+": "+err.Error()+".", "It holds until the program ends.")
+			l.runner.Raise(key, what+": "+err.Error()+".", "It is used until you close drillbay.")
 			return
 		}
 		l.runner.Clear(key)

@@ -68,7 +68,7 @@ func TestTheWindowDoesNotWaitForTheDisk(t *testing.T) {
 	key(app.PageOn) // once more, as somebody who waits does
 	told := false
 	until("three seconds", func() bool {
-		told = told || view.Says("The disk takes long.")
+		told = told || view.Says("The disk is slow.")
 		return steps > 3*60
 	})
 	require.Equal(t, "new clinic", view.Screen)

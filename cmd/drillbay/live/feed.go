@@ -21,6 +21,7 @@ func Practice(seed uint64, width, height int, fps float64) virtual.Setup {
 		// Time to look at the lookback, as a player takes it.
 		s.Reps[i].Still, s.Reps[i].Hold = 1.6, 2.2
 	}
+	s.Scene.PasserBy = false // nobody behind the net, as the cautions say
 	s.Name, s.Loop, s.Width, s.Height, s.FPS = Drawn, true, width, height, fps
 	return s
 }

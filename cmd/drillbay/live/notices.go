@@ -24,7 +24,7 @@ func (l *Live) heed(e camera.Event) {
 	case e.State == camera.Live:
 		l.runner.Clear(runner.NoPicture)
 		if e.Camera == Drawn && !l.cfg.Virtual {
-			l.runner.Raise("virtual", "No camera is in use: in the virtual bay a drawn player swings.", "Plug a camera in and start again.")
+			l.runner.Raise("virtual", "No camera is in use: a drawn player swings in the virtual bay.", "Plug a camera in and start again.")
 		}
 	case e.State == camera.Searching && e.Err != nil, e.State == camera.NoSignal && e.Err != nil:
 		l.runner.Raise(runner.NoPicture, sentence(e.Err.Error()), "")
@@ -114,7 +114,7 @@ func (l *Live) watch() {
 				l.runner.Clear("rate")
 			}
 			if slow == slowFor {
-				l.runner.Raise("rate", "The camera is slow: readings become unsure.", "Give it more light, or use another plug.")
+				l.runner.Raise("rate", "The camera is slow, so readings are less sure.", "Give it more light, or plug it in elsewhere.")
 			}
 		}
 	}

@@ -1,0 +1,91 @@
+package app
+
+import (
+	"fmt"
+	"math"
+
+	"drillbay/camera/sight"
+	"drillbay/drills/runner"
+)
+
+// setEnd is what stays of a set on the practice screen until the next begins:
+// how many counted, the set's picture, and what to feel next.
+type setEnd struct {
+	session string
+	set     int
+	feel    string
+	gone    int // the set whose end was left for another view
+}
+
+// feeling is what to feel next: against the likely cause of the misses, else what
+// the rung is about. It is asked for once a set.
+func (s *setEnd) feeling(a *App, snap *runner.Snapshot) string {
+	if s.session != snap.Session || s.set != snap.Set {
+		sheet := a.d.Book.Progress(snap.Player.ID)
+		*s = setEnd{snap.Session, snap.Set, sheet.Feel, s.gone}
+		if len(sheet.Causes) > 0 && sheet.Causes[0].Feel != "" {
+			s.feel = sheet.Causes[0].Feel
+		}
+	}
+	return capital(s.feel)
+}
+
+// ended reports that a set is over and nobody swings again yet.
+func (p *practiceScreen) ended(a *App, snap *runner.Snapshot) bool {
+	switch snap.Phase {
+	case sight.Forward, sight.Back, sight.Hold, sight.Finish:
+		return false
+	}
+	return snap.SetDone && !snap.Paused && p.end.gone != snap.Set && len(a.ofSet(snap)) > 0
+}
+
+// onward says how to go on after a set, at most as long as a cue.
+func (a *App) onward() string {
+	switch {
+	case a.group != nil:
+		return ""
+	case a.plan != nil && a.plan.done():
+		return "Done for today"
+	}
+	return "Next set: step in"
+}
+
+// drawSetEnd draws the end of a set: one thing, large, and its picture.
+func (p *practiceScreen) drawSetEnd(a *App, c *canvas, picture, column Rect, snap *runner.Snapshot) {
+	reps := a.ofSet(snap)
+	hand := a.bay.Side(snap.Player.Hand)
+	box := Rect{picture.X + c.margin, picture.Y + c.px(8), picture.W - c.margin - c.px(8), picture.H - c.px(8)}
+	drawn := math.Round(0.4 * box.H)
+	box.H -= drawn + c.px(20)
+	c.set(box, reps, 0, snap.Drill.Width(), hand)
+	a.shownDrill(c, Rect{box.X, box.Bottom() + c.px(16), box.W, drawn}, snap.Drill, hand)
+
+	counted := 0
+	for _, r := range reps {
+		if r.Counts() {
+			counted++
+		}
+	}
+	rest := p.heading(a, c, column, fmt.Sprintf("Set %d", snap.Set), snap)
+	floor := min(c.floor, c.mat)
+	words := fmt.Sprintf("%d of %d", counted, len(reps))
+	size, _ := c.ruler.Fit(words, min(math.Round(1.4*c.mat), math.Round(0.34*rest.H)), floor, Bold, rest.W)
+	y := rest.Y + math.Round(size*0.9)
+	c.text(rest.X, y, words, size, Bold, Ink)
+	size = min(size, c.mat)
+	y += math.Round(size * 1.0)
+	word, _ := c.ruler.Fit("counted", size, min(floor, size), Bold, rest.W)
+	c.text(rest.X, y, "counted", word, Bold, Ink)
+	y += math.Round(size * 0.35)
+	feel := p.end.feeling(a, snap)
+	if feel == "" || snap.Drill.Later {
+		return
+	}
+	size = c.title
+	for size > c.small && float64(len(c.ruler.Wrap(feel, size, Medium, rest.W))+1)*math.Round(size*1.32) > rest.Bottom()-y {
+		size--
+	}
+	y += math.Round(size * 1.1)
+	c.text(rest.X, y, "Feel", size, Bold, Quiet)
+	c.paragraph(rest.X, y+math.Round(size*1.32), rest.W, feel, size, Medium, Ink)
+}
