@@ -137,7 +137,7 @@ func TestTheHandsHeightAtTheTop(t *testing.T) {
 	assert.InDelta(t, want, r.TopHeight.Value, 2*r.TopHeight.Sigma)
 	assert.Greater(t, want, 50.0)
 	left := 0
-	for pitch := -9.0; pitch <= 3; pitch++ { // whatever of the top is in the picture: right, or none
+	for pitch := -9.0; pitch <= 1; pitch += 0.25 { // whatever of the top is in the picture: right, or none
 		s.Camera.PitchDeg, s.Camera.Distance = pitch, 2.6
 		if r, b = stood(t, s); b == nil {
 			continue // too little of the swing is in the picture
