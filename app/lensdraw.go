@@ -182,6 +182,6 @@ func (s *lensScreen) closer(a *App, c *canvas, p *frame.Picture, hands Point, o 
 	c.targetMark(tx, ty, c.px(15))
 	c.dot(hx, hy, c.px(13), Core)
 	if math.Abs(o.UpCm) >= 5 || math.Abs(o.NearCm) >= 5 {
-		c.tag(r.X+c.px(6), r.Bottom()-c.small*1.6-c.px(6), "notch 5 cm")
+		c.tag(r.X+c.px(6), r.Bottom()-c.small*1.6-c.px(6), "notch "+c.setup.units().short(5))
 	}
 }

@@ -1,0 +1,42 @@
+package app
+
+import (
+	"fmt"
+	"math"
+)
+
+// units are how lengths are shown; the ledger and the files keep metres.
+type units bool
+
+const (
+	metric   units = false
+	imperial units = true
+)
+
+const cmInch, mYard = 2.54, 0.9144
+
+// short is a length in centimetres or inches, whole.
+func (u units) short(cm float64) string {
+	if u == imperial {
+		return fmt.Sprintf("%.0f in", cm/cmInch)
+	}
+	return fmt.Sprintf("%.0f cm", cm)
+}
+
+// club is a club's length: to half an inch, or as it was given.
+func (u units) club(cm float64) string {
+	if u == imperial {
+		return fmt.Sprintf("%g in", math.Round(2*cm/cmInch)/2)
+	}
+	return fmt.Sprintf("%g cm", math.Round(cm*10)/10)
+}
+
+// far is a distance in metres or yards, with so many decimals.
+func (u units) far(m float64, decimals int) string {
+	if u == imperial {
+		return fmt.Sprintf("%.*f yd", decimals, m/mYard)
+	}
+	return fmt.Sprintf("%.*f m", decimals, m)
+}
+
+func (s Setup) units() units { return units(s.Inches) }
