@@ -36,6 +36,7 @@ type Bay struct {
 	Height   int
 	Set      bool // the lens was set once
 	Flipped  bool // the camera mirrors: a right-hander stands on the right
+	FaceOn   bool // it stands before the player's chest and looks across the target line
 	// Scenery is what stood still when the lens was set, to notice later that
 	// the camera was moved; nil: the lines are newer than it.
 	Scenery *sight.Scenery `json:",omitempty"`
@@ -67,6 +68,9 @@ type LensWork struct {
 	Find func() []Segment
 	// Offset is how the camera must move, with the hands at a place.
 	Offset func(b Bay, hands Point, hand drills.Hand) (Offset, error)
+	// Face is how a camera before the player's chest must move, by what was seen
+	// of a player at address; nil: not known.
+	Face func(b Bay, s Seen, hand drills.Hand) (FaceOffset, error)
 	// Under is how far the hands are from under a place of the body in the
 	// picture of the level moment, cm, + toward the player; nil: not known.
 	Under func(b Bay, hands, body Point, hand drills.Hand) (cm float64, err error)
@@ -133,8 +137,10 @@ func (b Bay) Side(h drills.Hand) drills.Hand {
 	return h
 }
 
-// found reports whether the bay has a target point.
-func (b Bay) found() bool { return b.Width > 0 && !math.IsNaN(b.Target.X) && !math.IsNaN(b.Target.Y) }
+// found reports whether the bay has a target point: face-on it needs none.
+func (b Bay) found() bool {
+	return !b.FaceOn && b.Width > 0 && !math.IsNaN(b.Target.X) && !math.IsNaN(b.Target.Y)
+}
 
 // rolled is the roll in words, with its uncertainty when it was measured.
 func (b Bay) rolled() string {

@@ -62,6 +62,10 @@ type Book interface {
 	// face looks at level ("open", "neutral", "shut"), when the hands gain
 	// height ("soon", "late", "never"); "" where it is not known.
 	Answer(playerID, face, rise string) error
+	// Watched are the things that a drill watches of the body; Watch chooses
+	// others, drills.MostWatched at most.
+	Watched(drillID string) []drills.Watch
+	Watch(drillID string, list []drills.Watch) error
 	// Faults are what could not be read, drill files say: a sentence each.
 	Faults() []error
 }
@@ -99,6 +103,8 @@ type Marks struct {
 	// toward the player; NaN when the bay's lengths are not known.
 	Under float64
 	Frame float64 // s, the picture that was marked
+	// Joints are those that the coach put right.
+	Joints []JointMark
 }
 
 // ClipLine is a clip that was kept.
@@ -287,6 +293,12 @@ func (NoBook) KeepMarks(string, string, Marks) error { return errNoBook }
 
 // Answer implements Book.
 func (NoBook) Answer(string, string, string) error { return errNoBook }
+
+// Watched implements Book.
+func (NoBook) Watched(string) []drills.Watch { return nil }
+
+// Watch implements Book.
+func (NoBook) Watch(string, []drills.Watch) error { return errNoBook }
 
 // Faults implements Book.
 func (NoBook) Faults() []error { return nil }

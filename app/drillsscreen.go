@@ -41,6 +41,10 @@ func (s *drillsScreen) act(a *App, d Do, n int) {
 	switch d {
 	case Back, PageBack, Up, Down, Next, Choose:
 		a.browse(&s.list, d, n)
+	case Pencil:
+		if i := s.list.Chosen(); i < len(rungs) {
+			a.open(newWatchScreen(a, rungs[i].Drill))
+		}
 	case Go, PageOn:
 		if s.list.Chosen() >= len(rungs) {
 			return
@@ -63,7 +67,7 @@ func (s *drillsScreen) act(a *App, d Do, n int) {
 func (s *drillsScreen) draw(a *App, c *canvas) {
 	p, _ := a.who()
 	rungs := a.d.Book.Rungs(p.Player.ID)
-	c.head("Drills", []string{p.Player.Name, fmt.Sprintf("%d rungs", len(rungs))}, button{do: Go, word: "practise"}, button{do: Back, word: "back"})
+	c.head("Drills", []string{p.Player.Name, fmt.Sprintf("%d rungs", len(rungs))}, button{do: Pencil, word: "what is watched"}, button{do: Go, word: "practise"}, button{do: Back, word: "back"})
 	top := c.headHeight() + c.px(16)
 	row := max(math.Round(c.body*2.1), c.px(44))
 	view := int((c.Height - top - c.margin) / row)
@@ -103,6 +107,9 @@ func (s *drillsScreen) draw(a *App, c *canvas) {
 		facts += fmt.Sprintf(", %.0f beats a minute", r.Drill.Beat)
 	}
 	facts += fmt.Sprintf(", band %.0f° each way", r.Drill.Width())
+	if watched := r.Drill.Watched.All(); len(watched) > 0 {
+		facts += "; watched: " + watchedWords(watched)
+	}
 	y = c.paragraph(x, y, w, facts, c.body, Regular, Quiet) + c.px(16)
 	// The drawing says most; what little room there is, is its.
 	lines := nonEmpty(r.How)

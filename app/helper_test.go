@@ -39,6 +39,7 @@ type trial struct {
 	check   []string
 	plan    []PlanLine
 	answers []string
+	watched []drills.Watch
 	clubs   []ClubLine
 }
 
@@ -222,7 +223,12 @@ func (t *trial) Check() []string                              { return t.check }
 func (t *trial) Session(string, float64) []PlanLine           { return t.plan }
 func (t *trial) Set(string, string, int) ([]drills.Rep, bool) { return nil, false }
 func (t *trial) Marks(rep string) Marks                       { return t.marks[rep] }
-func (t *trial) Faults() []error                              { return nil }
+func (t *trial) Watched(string) []drills.Watch                { return t.watched }
+func (t *trial) Watch(_ string, list []drills.Watch) error {
+	t.watched = list
+	return nil
+}
+func (t *trial) Faults() []error { return nil }
 func (t *trial) Answer(_, face, rise string) error {
 	t.answers = append(t.answers, face+" "+rise)
 	return nil

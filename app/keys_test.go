@@ -27,7 +27,9 @@ var on = map[string]func() *trial{
 	},
 	"lookback": func() *trial {
 		a := martaPractises()
-		a.tell(done("a", 20))
+		a.tell(bodied("a"))
+		a.key(Down)
+		a.key(Down) // the level moment
 		a.snap.Against = append(a.snap.Against, runner.Compare{Label: "last", Rep: done("b", 2), Loop: a.snap.Lookback.Loop})
 		a.step()
 		return a
@@ -69,6 +71,7 @@ var on = map[string]func() *trial{
 	"delete":  func() *trial { a := marta(); a.key(Progress); a.key(EraseOn); a.typed("Marta"); return a },
 	"consent": func() *trial { a := marta(); a.key(Progress); a.key(Agree); a.key(Down); return a },
 	"caution": func() *trial { a := marta(); a.key(Go); return a },
+	"watched": func() *trial { a := marta(); a.key(Drills); a.key(Pencil); a.key(Down); return a },
 	"drills":  func() *trial { a := marta(); a.key(Drills); return a },
 	"new player": func() *trial {
 		a := marta()

@@ -88,13 +88,13 @@ func keyLines(screen string) []keyLine {
 	case "lookback":
 		return []keyLine{
 			{[]Do{Left, Right}, 0, 0, "a frame back or forward; it stands still"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"},
-			{[]Do{Next}, 0, 0, "the next speed; it goes on"}, {[]Do{Hold}, 0, 0, "pause the practice"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Against}, 0, 0, "against the last or the best rep"},
-			{[]Do{Pencil}, 0, 0, "pencil: lines, face, shoulder, verdict, note"}, {[]Do{Keep}, 0, 0, "keep as a clip or a picture; asks who agreed"}, {nil, 0, 0, "All other keys are those of practice."}, {[]Do{Back}, 0, 0, "end the lookback"},
+			{[]Do{Next}, 0, 0, "the next speed; it goes on"}, {[]Do{Hold}, 0, 0, "pause the practice"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Lines}, 0, 0, "a line of the body: the next, none"}, {[]Do{Against}, 0, 0, "against the last or the best rep"},
+			{[]Do{Pencil}, 0, 0, "pencil: lines, face, joints, verdict, note"}, {[]Do{Keep}, 0, 0, "keep as a clip or a picture; asks who agreed"}, {nil, 0, 0, "All other keys are those of practice."}, {[]Do{Back}, 0, 0, "end the lookback"},
 		}
 	case "lens":
 		return []keyLine{
 			{[]Do{Lines}, 0, 0, "move the lines"}, {[]Do{Distance}, 0, 0, "distance"}, {[]Do{Club}, 0, 0, "club"}, {[]Do{Field}, 0, 0, "field of view"},
-			{[]Do{More, Less}, 0, 0, "more, less of it"}, {[]Do{Left, Right, Up, Down}, 0, 0, "nudge the chosen end"}, {[]Do{Next}, 0, 0, "the next end"}, {[]Do{PageOn}, 0, 0, "the next step"}, {[]Do{PageBack}, 0, 0, "the step before"}, {[]Do{SayAgain}, 0, 0, "look for lines again"}, {[]Do{Go}, 0, 0, "good enough"}, {[]Do{Back}, 0, 0, "back"},
+			{[]Do{More, Less}, 0, 0, "more, less of it"}, {[]Do{Left, Right, Up, Down}, 0, 0, "nudge the chosen end"}, {[]Do{Next}, 0, 0, "the next end"}, {[]Do{PageOn}, 0, 0, "the next step"}, {[]Do{PageBack}, 0, 0, "the step before"}, {[]Do{SayAgain}, 0, 0, "look for lines again"}, {[]Do{Against}, 0, 0, "face-on, or down the line"}, {[]Do{Go}, 0, 0, "good enough"}, {[]Do{Back}, 0, 0, "back"},
 		}
 	case "clinic":
 		return []keyLine{
@@ -105,6 +105,8 @@ func keyLines(screen string) []keyLine {
 		return []keyLine{{[]Do{Go}, 0, 0, "the next name; on an empty line go on"}, {[]Do{Up, Down}, 0, 0, "to a name of the list, to mend it"}, {[]Do{EraseOn}, 0, 0, "take the name off the list, behind its last letter"}, {[]Do{Erase}, 0, 0, "the last name again"}, {[]Do{Next}, 0, 0, "names, turns, stations"}, {[]Do{Left, Right, Hold}, 0, 0, "other turns, more stations"}, {[]Do{Back}, 0, 0, "back; the list stays"}}
 	case "progress":
 		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the players"}, {[]Do{Report}, 0, 0, "write the report"}, {[]Do{Export}, 0, 0, "write the export"}, {[]Do{Agree}, 0, 0, "may clips be kept: who agreed"}, {[]Do{Keep}, 0, 0, "the clips that were kept, of all players"}, {[]Do{Club}, 0, 0, "clubs: which one, how each stands, another"}, {[]Do{Pencil}, 0, 0, "rename the player; answer what the camera does not see"}, {[]Do{EraseOn}, 0, 0, "delete the player, with all that is kept: asks for the name"}, {[]Do{TakeBack}, 0, 0, "bring the player back who was deleted last"}, {[]Do{Go}, 0, 0, "practise"}, {[]Do{Back}, 0, 0, "back"}}
+	case "watched":
+		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the list"}, {[]Do{Hold}, 0, 0, "watch it, or not"}, {[]Do{More, Right}, 0, 0, "a wider band"}, {[]Do{Less, Left}, 0, 0, "a narrower one"}, {[]Do{Go}, 0, 0, "keep it"}, {[]Do{Back}, 0, 0, "back, change nothing"}}
 	case "clip":
 		return []keyLine{{[]Do{Next}, 0, 0, "the next line of the form; of a rep the next speed"}, {[]Do{Up, Down}, 0, 0, "through the files, or the reps"}, {[]Do{Left, Right}, 0, 0, "change it; a frame of the rep back, on"}, {[]Do{Go}, 0, 0, "read it"},
 			{[]Do{Hold}, 0, 0, "stand still, go on"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Back}, 0, 0, "stop; another clip; back"}}
@@ -125,9 +127,9 @@ func keyLines(screen string) []keyLine {
 	case "check":
 		return []keyLine{{[]Do{Go}, 0, 0, "it is right: tick it"}, {[]Do{Number}, 1, 9, "tick this line; in a clinic: this player"}, {[]Do{NextPlayer}, 0, 0, "in a clinic: its next player"}, {[]Do{Up, Down}, 0, 0, "through the list"}, {[]Do{PageBack}, 0, 0, "take the last tick back"}, {[]Do{Back}, 0, 0, "back to the cautions"}}
 	case "drills":
-		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the rungs"}, {[]Do{Go}, 0, 0, "practise this rung"}, {[]Do{Back}, 0, 0, "back"}}
+		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the rungs"}, {[]Do{Pencil}, 0, 0, "what is watched of the body"}, {[]Do{Go}, 0, 0, "practise this rung"}, {[]Do{Back}, 0, 0, "back"}}
 	case "pencil":
-		return []keyLine{{[]Do{Next}, 0, 0, "line, face, shoulder"}, {[]Do{More, Less}, 0, 0, "your own verdict"}, {[]Do{Go}, 0, 0, "write a note, end it"}, {[]Do{TakeBack}, 0, 0, "rub out"}, {[]Do{Left, Right}, 0, 0, "a frame back, on"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Pencil, Back}, 0, 0, "store it, back to the lookback"}}
+		return []keyLine{{[]Do{Next}, 0, 0, "line, face, shoulder, joint"}, {[]Do{More, Less}, 0, 0, "your own verdict"}, {[]Do{Go}, 0, 0, "write a note, end it"}, {[]Do{TakeBack}, 0, 0, "rub out"}, {[]Do{Left, Right}, 0, 0, "a frame back, on"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Pencil, Back}, 0, 0, "store it, back to the lookback"}}
 	case "settings", "new player", "answers":
 		return []keyLine{{[]Do{Next, Down, Up}, 0, 0, "the next one, the one before"}, {[]Do{Left, Right, Less, More, Hold}, 0, 0, "change it"}, {[]Do{Go}, 0, 0, "done"}, {[]Do{Back}, 0, 0, "back"}}
 	}

@@ -38,19 +38,36 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 		need := c.ruler.Width("nearer", max(min(c.floor, c.mat), c.mat*0.86), Bold)
 		column = min(max(need+c.px(4), c.px(416)), c.Width*0.62)
 	}
+	face, faced := FaceOffset{}, false
+	if a.bay.FaceOn {
+		face, faced = s.faceOffset(a)
+	}
+	view := "face-on"
+	if a.bay.FaceOn {
+		view = "down the line"
+	}
 	keys := []button{{do: Go, word: "next"}, {do: Back, word: "back"}}
-	if s.step == drawLines {
-		keys = append([]button{{do: Next, word: "next end"}}, keys...)
+	if s.step == drawLines && a.bay.FaceOn {
+		keys = append([]button{{do: Against, word: view}}, keys...)
+	} else if s.step == drawLines {
+		keys = append([]button{{do: Against, word: view}, {do: Next, word: "next end"}}, keys...)
 		if a.d.Lens.Find != nil {
 			keys = append([]button{{do: SayAgain, word: "find lines"}}, keys...)
 		}
 	} else {
-		keys = append([]button{{do: Lines, word: "move lines"}}, keys...)
+		word := "move lines"
+		if a.bay.FaceOn {
+			word = "place it"
+		}
+		keys = append([]button{{do: Lines, word: word}}, keys...)
 	}
 	cue := [...]string{"Mark two lines", "Hang the club", "Stand at address"}[s.step]
+	if a.bay.FaceOn && s.step == drawLines {
+		cue = "Place the camera"
+	}
 	if s.step == standBy {
 		keys[1].word = "good enough"
-		if seen && o.Good() {
+		if seen && o.Good() || faced && face.Good() {
 			cue = "Good, leave it"
 		}
 	}
@@ -83,7 +100,9 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 	}
 	x := at.Right() + c.px(32)
 	right := Rect{x, top, c.Width - c.margin - x, foot - top}
-	if s.step == standBy {
+	if s.step == standBy && a.bay.FaceOn {
+		s.faceWords(c, right, face, faced)
+	} else if s.step == standBy {
 		s.words(c, right, o, seen)
 	} else {
 		s.explain(a, c, right)
@@ -102,6 +121,9 @@ func (s *lensScreen) drawLines(a *App, c *canvas, hands Point, seen bool) {
 			c.casedDashes(o.x(0), o.y(l), o.x(o.crop.W), o.y(r), max(2, c.px(3)), c.px(14))
 			c.tag(o.at.X+c.px(12), o.y(l)+c.px(10), "horizon")
 		}
+	}
+	if b.FaceOn {
+		return
 	}
 	for i, line := range b.Lines {
 		ax, ay, bx, by := o.x(line.A.X), o.y(line.A.Y), o.x(line.B.X), o.y(line.B.Y)

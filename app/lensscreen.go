@@ -60,6 +60,9 @@ func newLensScreen(a *App) *lensScreen {
 // until some are.
 func (s *lensScreen) offer(a *App, width, height int) {
 	b := &a.bay
+	if b.FaceOn {
+		return
+	}
 	have := len(b.Lines) >= 2 && b.Width == width && b.Height == height
 	if have && !s.usual && !s.seek {
 		return
@@ -130,7 +133,7 @@ func (s *lensScreen) act(a *App, d Do, n int) {
 			s.to(a, s.step+1)
 			return
 		}
-		b.Set = b.found() && !s.usual
+		b.Set = b.FaceOn || b.found() && !s.usual
 		s.mark(a)
 		a.keepBay()
 		a.back()
@@ -138,6 +141,11 @@ func (s *lensScreen) act(a *App, d Do, n int) {
 		s.to(a, min(s.step+1, standBy))
 	case PageBack:
 		s.to(a, max(s.step-1, drawLines))
+	case Against: // the other view
+		b.FaceOn, b.Set, s.said = !b.FaceOn, false, ""
+		s.why = ""
+		s.mark(a)
+		s.step = drawLines
 	case Lines:
 		s.to(a, drawLines)
 	case SayAgain:
@@ -145,7 +153,7 @@ func (s *lensScreen) act(a *App, d Do, n int) {
 	case Next:
 		s.end = (s.end + 1) % max(2*len(b.Lines), 1)
 	case Left, Right, Up, Down:
-		if s.step == drawLines {
+		if s.step == drawLines && !b.FaceOn {
 			s.nudge(a, d)
 		}
 	case Distance:
@@ -229,7 +237,7 @@ func (s *lensScreen) endAt(b *Bay, i int) *Point {
 
 // point drags the ends of the lines.
 func (s *lensScreen) point(a *App, k Kind, x, y float64) bool {
-	if s.step != drawLines || s.over.at.W == 0 {
+	if s.step != drawLines || s.over.at.W == 0 || a.bay.FaceOn {
 		return false
 	}
 	switch k {

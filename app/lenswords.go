@@ -63,6 +63,9 @@ func (s *lensScreen) words(c *canvas, r Rect, o Offset, seen bool) {
 func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 	do, how := "", "Use the mouse; or Tab takes the next end and the arrows move it."
 	switch {
+	case a.bay.FaceOn:
+		lines := faceLines()
+		do, how = lines[0], strings.Join(lines[1:], " ")
 	case s.step == hangClub:
 		do, how = "Hold the club by the end of its grip and let it hang still.", "Turn its toe toward the camera or away from it. Enter skips this: the camera is then taken to be level."
 	case s.found:
@@ -99,6 +102,14 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 	}
 }
 
+// stepName is a step's: face-on there are no lines.
+func (s *lensScreen) stepName(a *App, step lensStep) string {
+	if a.bay.FaceOn && step == drawLines {
+		return "Before the chest"
+	}
+	return lensSteps[step]
+}
+
 // hung takes the roll from a club that hangs, and says it, or why there is
 // none.
 func (s *lensScreen) hung(a *App) string {
@@ -123,7 +134,8 @@ func (s *lensScreen) hung(a *App) string {
 func (s *lensScreen) below(a *App, c *canvas, r Rect, o Offset, seen bool) {
 	y := r.Y + c.px(30)
 	x := r.X
-	for i, word := range lensSteps {
+	for i := range lensSteps {
+		word := s.stepName(a, lensStep(i))
 		w, role := Regular, Quiet
 		thick := max(1, c.px(2))
 		if lensStep(i) == s.step {

@@ -20,6 +20,7 @@ type lookbackPart struct {
 	own     *lookback.Loop // held while somebody draws, writes or keeps
 	against int            // 0: none, else the place in Against from 1
 	pencil  *pencil
+	body    int // which line of the body is drawn: 0 as it comes, 1 none, from 2 on by bodyLines
 }
 
 // follow takes over what the session shows.
@@ -171,6 +172,8 @@ func (l *lookbackPart) play(a *App, d Do, n int) bool {
 		l.player = l.player.AtSpeed(lookback.Half, a.now)
 	case Full:
 		l.player = l.player.AtSpeed(lookback.Full, a.now)
+	case Lines: // of the body
+		l.body = nextBody(l.body, bodyLines(l.rep), l.drawn(a))
 	case Overlay:
 		a.setup.OverlayOff = !a.setup.OverlayOff
 		a.keepSetup()

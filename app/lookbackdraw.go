@@ -115,6 +115,9 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 	rep := done.Rep
 	add := func(name, format string, v ...any) { out = append(out, [2]string{name, fmt.Sprintf(format, v...)}) }
+	if words := done.Lost.String(); words != "" {
+		add("Body", "%s", words)
+	}
 	if done.Coach != "" {
 		add("Coach", "%s", done.Coach)
 	}
@@ -168,6 +171,7 @@ func (l *lookbackPart) picture(a *App, c *canvas, slot int, loop reel, player lo
 	at := c.show(slot, p, box, crop)
 	if known && !a.setup.OverlayOff {
 		c.overlay(at, crop, rep, pos)
+		l.drawBody(a, c, at, crop, rep, pos)
 	}
 	return at
 }

@@ -17,6 +17,8 @@ type pencil struct {
 	lines []Segment // px of the picture
 	face  []Point   // leading edge (2), spine (2)
 	lead  []Point   // lead shoulder (1)
+	joint []JointMark
+	body  runner.Joints // as they were seen
 	note  widget.Field
 	coach widget.Choice
 	write bool
@@ -26,10 +28,10 @@ type pencil struct {
 	kept  Marks // as they are stored
 }
 
-var pencilTools = [...]string{"line", "face", "shoulder"}
+var pencilTools = [...]string{"line", "face", "shoulder", "joint"}
 
 func newPencil(r runner.Done, m Marks) *pencil {
-	p := &pencil{note: widget.Field{Most: 120}, face: slices.Clone(m.Face), lead: slices.Clone(m.Lead), kept: m}
+	p := &pencil{note: widget.Field{Most: 120}, face: slices.Clone(m.Face), lead: slices.Clone(m.Lead), joint: slices.Clone(m.Joints), body: r.Overlay.Here, kept: m}
 	p.coach.Options = []string{"none", "in line", "inside", "outside", "short"}
 	for i, o := range p.coach.Options {
 		if o == r.Coach {
@@ -87,11 +89,11 @@ func (p *pencil) keep(a *App, l *lookbackPart) {
 	if note := p.note.Value(); coach != l.rep.Coach || note != l.rep.Note {
 		a.d.Order(markOf(l.id, coach, note, l.rep.Kept))
 	}
-	m := Marks{Lead: p.lead, Under: p.under(a, l), Frame: l.player.At(a.now).At}
+	m := Marks{Lead: p.lead, Joints: p.joint, Under: p.under(a, l), Frame: l.player.At(a.now).At}
 	if len(p.face) == 4 {
 		m.Face, m.FaceWord = p.face, p.word(a, l)
 	}
-	if slices.Equal(m.Face, p.kept.Face) && slices.Equal(m.Lead, p.kept.Lead) {
+	if slices.Equal(m.Face, p.kept.Face) && slices.Equal(m.Lead, p.kept.Lead) && slices.Equal(m.Joints, p.kept.Joints) {
 		return
 	}
 	player, rep := l.who.ID, l.id
@@ -147,6 +149,8 @@ func (p *pencil) undo() {
 		p.face = p.face[:len(p.face)-1]
 	case p.tool == 2:
 		p.lead = nil
+	case p.tool == 3 && len(p.joint) > 0:
+		p.joint = p.joint[:len(p.joint)-1]
 	}
 }
 
@@ -168,6 +172,8 @@ func (p *pencil) point(k Kind, x, y float64) bool {
 			p.face = append(p.face, at)
 		case 2:
 			p.lead = []Point{at}
+		case 3:
+			p.joint = putJoint(p.joint, corrected(p.body, Marks{Joints: p.joint}), at)
 		}
 	case Move:
 		p.to = at
@@ -252,6 +258,9 @@ func pencilHelp(tool, marked int) string {
 	case 2:
 		return "Tap the lead shoulder at level. Within 5 cm under it is good (common practice)."
 	}
+	if tool == 3 {
+		return "Tap where a joint really is at level: the nearest one is put there, and kept as yours. The reading stays what was read."
+	}
 	return "Drag a line. Its angle is measured from level."
 }
 
@@ -271,6 +280,18 @@ func (p *pencil) marks(c *canvas) {
 	}
 	for _, m := range append(p.face[:len(p.face):len(p.face)], p.lead...) {
 		c.dot(o.x(m.X), o.y(m.Y), c.px(7), Core)
+	}
+	if p.tool == 3 {
+		j := corrected(p.body, Marks{Joints: p.joint})
+		for _, d := range dots(&j) {
+			if there(*d) {
+				c.dot(o.x(d.X), o.y(d.Y), c.px(5), Core)
+			}
+		}
+	}
+	for _, m := range p.joint {
+		c.dot(o.x(m.At.X), o.y(m.At.Y), c.px(7), Core)
+		c.tagClear(o.at, o.x(m.At.X), o.y(m.At.Y), c.px(12), m.Name)
 	}
 	for _, m := range p.lead {
 		c.tagClear(o.at, o.x(m.X), o.y(m.Y), c.px(12), "lead shoulder")

@@ -146,10 +146,11 @@ func (p *practiceScreen) column(a *App, c *canvas, r Rect, snap *runner.Snapshot
 		tall = min(rest.H, c.px(240)) // no verdict is told
 	}
 	if !snap.Drill.Later {
+		rest = c.lost(rest, last.Lost)
 		tall = c.verdictOver(rest, tall, last.Rep, hand)
 	}
 	if tall > 0 {
-		c.compact(Rect{rest.X, r.Bottom() - tall, rest.W, tall}, reps, snap.Drill.Width(), hand)
+		c.compact(Rect{rest.X, rest.Bottom() - tall, rest.W, tall}, reps, snap.Drill.Width(), hand)
 	}
 }
 
@@ -166,7 +167,7 @@ func (p *practiceScreen) scaleAlone(a *App, c *canvas, r Rect, snap *runner.Snap
 	right := Rect{split + c.px(40), r.Y, c.Width - c.margin - split - c.px(40), r.H - c.px(10)}
 	right = p.heading(a, c, right, a.count(snap), snap)
 	if last, ok := snap.Last(); ok && !snap.Drill.Later && len(snap.Reps) > 0 {
-		c.verdict(right, last.Rep, hand)
+		c.verdict(c.lost(right, last.Lost), last.Rep, hand)
 	} else {
 		p.firstWords(a, c, right, snap)
 	}

@@ -7,6 +7,7 @@ type Seen struct {
 	At          float64 // s, capture clock
 	Player      bool    // somebody is there
 	Hands, Head Spot
+	Hips, Ball  Spot // the middle of the hips
 }
 
 // Spot is a place that the eye saw, px as seen, with its 1-sigma uncertainty.

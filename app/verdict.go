@@ -19,7 +19,7 @@ func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
 	if _, ok := c.ruler.Fit(t.word, most, floor, Bold, r.W); !ok {
 		words = strings.SplitN(t.word, " ", 2)
 	}
-	if rep.Verdict == drills.NoReading && rep.Why != "" {
+	if rep.Verdict == drills.NoReading && rep.Why != "" && rep.Why != drills.SeenFaceOn {
 		c.unread(r, words, whyOf(rep.Why), floor)
 		return
 	}

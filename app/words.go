@@ -26,6 +26,8 @@ type telling struct {
 func tellingOf(r drills.Rep) telling {
 	t := telling{word: r.Verdict.String(), angle: degrees(r), how: manner(r)}
 	switch {
+	case r.Why == drills.SeenFaceOn: // there is no shaft line to judge
+		t.word, t.how = r.Manner.String(), ""
 	case r.Verdict == drills.Short && r.Elevation.OK() && r.Elevation.Value < 0:
 		t.angle = fmt.Sprintf("%.0f° low", -r.Elevation.Value)
 	case t.angle != "" && r.Just:

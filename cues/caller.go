@@ -19,8 +19,9 @@ type Moment struct {
 	Kind    Kind
 	At      float64 // s
 	Rep     drills.Rep
-	Of      int // reps in a set, 0 without end
-	Counted int // SetDone: of Done
+	Lost    drills.Loss // of the rep: said after its verdict
+	Of      int         // reps in a set, 0 without end
+	Counted int         // SetDone: of Done
 	Done    int
 	Rate    float64 // BeatChanged: beats a minute
 	On      bool    // BeatChanged
@@ -88,12 +89,12 @@ func (c *Caller) Tell(m Moment) {
 			c.say(said(m, cue.phrases)...)
 		case verdict:
 			if c.script.Feedback.Due(m.Rep.Number, m.Of, m.Rep) {
-				c.judge(m.Rep)
+				c.judge(m)
 			} else {
 				c.hear(Cue{tone: named("seen")})
 			}
 		case reminder:
-			c.judge(m.Rep)
+			c.judge(m)
 		case count:
 			c.say(Number(m.Rep.Number)...)
 		case summary:
@@ -133,16 +134,17 @@ func (c *Caller) follow(m Moment) {
 	}
 }
 
-// judge tells a verdict, in place of what is being said: at once, or after
+// judge tells a verdict, and then what of the body was lost, in place of what is being said: at once, or after
 // the stroke that is under way.
-func (c *Caller) judge(r drills.Rep) {
+func (c *Caller) judge(m Moment) {
+	words := append(VerdictWords(m.Rep), LossWords(m.Lost)...)
 	switch {
 	case c.muted:
 	case c.moving:
-		c.due = append(c.due, Cue{do: say, phrases: VerdictWords(r)})
+		c.due = append(c.due, Cue{do: say, phrases: words})
 	default:
 		c.out.Hush()
-		c.out.Say(VerdictWords(r)...)
+		c.out.Say(words...)
 	}
 }
 

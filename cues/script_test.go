@@ -25,6 +25,9 @@ func rep(n int, v drills.Verdict, line float64, m drills.Manner) drills.Rep {
 }
 
 func TestVerdictsInWords(t *testing.T) {
+	front := rep(1, drills.NoReading, math.NaN(), drills.Swung)
+	front.Why = drills.SeenFaceOn
+	require.Equal(t, "swung", inWords(VerdictWords(front)), "face-on there is no shaft line to tell")
 	just := rep(1, drills.Outside, -9.2, drills.Swung)
 	just.Just = true
 	justIn := rep(1, drills.InLine, 7, drills.Swung)
@@ -71,6 +74,9 @@ func TestEveryWordIsRecorded(t *testing.T) {
 				all = append(all, VerdictWords(r)...)
 			}
 		}
+	}
+	for p := range drills.BodyPart(drills.BodyParts) {
+		all = append(append(all, LossWords(drills.Loss{Part: p, Side: -1})...), LossWords(drills.Loss{Part: p, Side: 1})...)
 	}
 	all = append(append(append(all, CautionWords()...), SummaryWords(0, 10)...), SummaryWords(9, 10)...)
 	known := assets.Phrases()
@@ -178,6 +184,9 @@ func TestARepInACatchDrill(t *testing.T) {
 	require.Equal(t, []string{"tone set done", "set-done 16 of 20 in-line-and-swung", "next-set-when-ready"}, h.take())
 	c.Tell(Moment{Kind: RepAgain, At: 5, Rep: rep(1, drills.Inside, 8, drills.Swung)})
 	require.Equal(t, []string{"hush", "inside 8"}, h.take())
+	lost := drills.Loss{Part: drills.SpineTilt, Side: -1}
+	c.Tell(Moment{Kind: RepDone, At: 6, Rep: rep(1, drills.InLine, 2, drills.Swung), Lost: lost, Of: 10})
+	require.Equal(t, []string{"hush", "in-line swung spine-tilt-low"}, h.take(), "what was lost of the body comes after the verdict, never instead")
 	c.Mute(true)
 	h.take()
 	c.Tell(Moment{Kind: RepDone, At: 9, Rep: rep(2, drills.InLine, 0, drills.Swung)})
@@ -241,7 +250,7 @@ func TestTheMetronomesSettings(t *testing.T) {
 
 func TestALaterDayTellsNothingOfTheReps(t *testing.T) {
 	c, h := caller(t, "later")
-	c.Tell(Moment{Kind: RepDone, At: 2, Rep: rep(1, drills.Inside, 12, drills.Placed), Of: 10})
+	c.Tell(Moment{Kind: RepDone, At: 2, Rep: rep(1, drills.Inside, 12, drills.Placed), Lost: drills.Loss{Part: drills.HeadUp, Side: 1}, Of: 10})
 	c.Tell(Moment{Kind: SetDone, At: 2, Counted: 3, Done: 10})
 	c.Tell(Moment{Kind: BeatChanged, At: 2, On: true, Rate: 72})
 	require.Equal(t, []string{"tone seen", "tone set done", "set-done", "beat off"}, h.take())

@@ -3,6 +3,7 @@ package cues
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"drillbay/drills"
 )
@@ -51,6 +52,10 @@ func Gap(a, b Phrase) float64 {
 // VerdictWords says a rep: the side, then the manner. Sides away from the
 // line come with their degrees.
 func VerdictWords(r drills.Rep) []Phrase {
+	if r.Why == drills.SeenFaceOn {
+		// No shaft line from there: how it was swung is all that is said.
+		return []Phrase{map[drills.Manner]Phrase{drills.Swung: "swung", drills.Placed: "and-placed", drills.Unsure: "swung-or-placed"}[r.Manner]}
+	}
 	side := map[drills.Verdict]Phrase{drills.InLine: "in-line", drills.Inside: "inside", drills.Outside: "outside", drills.Short: "short"}[r.Verdict]
 	if side == "" {
 		return []Phrase{"no-reading"}
@@ -73,6 +78,16 @@ func VerdictWords(r drills.Rep) []Phrase {
 		return append(out, "swung")
 	}
 	return out
+}
+
+// LossWords say what a rep lost of the body, in one short sentence after its
+// verdict.
+func LossWords(l drills.Loss) []Phrase {
+	side := map[int]string{-1: "-low", 1: "-high"}[l.Side]
+	if side == "" {
+		return nil
+	}
+	return []Phrase{Phrase(strings.ReplaceAll(l.Part.Key(), "_", "-") + side)}
 }
 
 // SummaryWords says a set: how many counted of how many.

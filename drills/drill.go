@@ -54,6 +54,7 @@ type Drill struct {
 	MovingStart bool // the club swings forward first
 	Arms        Arms
 	Measured    []string // what is measured of a rep
+	Watched     []Watch  // what is watched of the body beside the shaft line, MostWatched at most
 	Script      string   // name of the cue script
 	Cues        string   // a cue script of its own; "" uses Script
 	Beat        float64  // beats a minute, 0: no metronome
@@ -97,6 +98,8 @@ func (d Drill) Check() error {
 		return fmt.Errorf("passing: reps must be at least %d and at least as many as least", BackReps)
 	case !(p.Pass > 0 && p.Pass < 1 && p.Keep > 0 && p.Keep < 1 && p.Back >= 0 && p.Back < 1):
 		return fmt.Errorf("passing: pass, keep and back are shares between 0 and 1")
+	case len(d.Watched) > MostWatched:
+		return fmt.Errorf("watched: %d things: %d at most, attention wants one focus", len(d.Watched), MostWatched)
 	case d.MovingStart && d.Ball && d.Form == FormCatch:
 		return fmt.Errorf("ball: no ball on a catch with a moving start: the club swings forward through its place")
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -92,6 +93,7 @@ func (p reader) keys(d *Drill) map[string]take {
 		"ball": value(&d.Ball), "moving start": value(&d.MovingStart),
 		"arms":     func(n *yaml.Node) error { return parsed(n, &d.Arms, ParseArms) },
 		"measured": func(n *yaml.Node) error { return each(n, &d.Measured, measureNamed) },
+		"watched":  func(n *yaml.Node) error { return watched(n, &d.Watched) },
 		"script":   known("script", &d.Script), "cues": known("cues", &d.Cues),
 		"beat": value(&d.Beat), "reps": value(&d.Reps), "feedback": known("feedback", &d.Feedback),
 		"works on": func(n *yaml.Node) error { return each(n, &d.WorksOn, ParseCause) },
@@ -184,6 +186,59 @@ func each[T any](n *yaml.Node, to *[]T, parse func(string) (T, error)) error {
 
 func lines(to *[]string) take {
 	return func(n *yaml.Node) error { return each(n, to, func(s string) (string, error) { return s, nil }) }
+}
+
+// watched reads what a drill watches: names of parts, or a part with its band.
+func watched(n *yaml.Node, to *[]Watch) error {
+	if n.Kind != yaml.SequenceNode {
+		return fmt.Errorf("a list is expected here, each line with a dash")
+	}
+	for _, item := range n.Content {
+		w, err := watchOf(item)
+		if err == nil && slices.ContainsFunc(*to, func(x Watch) bool { return x.Part == w.Part }) {
+			err = fmt.Errorf("%s stands there twice", w.Part)
+		}
+		if err != nil {
+			return &LineError{Line: item.Line, Err: errors.New(plainly(err))}
+		}
+		*to = append(*to, w)
+	}
+	return nil
+}
+
+func watchOf(n *yaml.Node) (Watch, error) {
+	var p BodyPart
+	if n.Kind == yaml.ScalarNode {
+		err := parsed(n, &p, ParseBodyPart)
+		return UsualWatch(p), err
+	}
+	var own struct {
+		Part             string
+		Within, From, To *float64
+	}
+	if err := n.Decode(&own); err != nil {
+		return Watch{}, err
+	}
+	p, err := ParseBodyPart(own.Part)
+	if err != nil {
+		return Watch{}, err
+	}
+	w := UsualWatch(p)
+	switch {
+	case own.Within != nil && (own.From != nil || own.To != nil):
+		return Watch{}, fmt.Errorf("%s: give within, or from and to", p)
+	case own.Within != nil:
+		w.Low, w.High = -*own.Within, *own.Within
+	case own.From != nil || own.To != nil:
+		w.Low, w.High = math.Inf(-1), math.Inf(1)
+		if own.From != nil {
+			w.Low = *own.From
+		}
+		if own.To != nil {
+			w.High = *own.To
+		}
+	}
+	return w, w.Check()
 }
 
 func measureNamed(s string) (string, error) {

@@ -50,6 +50,10 @@ type Rep struct {
 	// has no such moment or it was not measured.
 	Height, TopHeight Reading
 	Manner            Manner
+	// Body are the readings of the body; BodyWhy says what of it was not seen, or
+	// cannot be told from where the camera stands, "" when all was read.
+	Body    Body
+	BodyWhy string
 	// Smoothness is the SPARC of the motion from turn-round to catch
 	// (Balasubramanian et al. 2015), NaN when not measured.
 	Smoothness float64
@@ -60,6 +64,9 @@ type Rep struct {
 
 // Counts reports whether the rep counts: in line and swung.
 func (r Rep) Counts() bool { return r.Verdict == InLine && r.Manner == Swung }
+
+// SeenFaceOn says why a rep that was seen from the front has no shaft line.
+const SeenFaceOn = "the shaft line is not read face-on"
 
 // Band is the half width, in degrees, of the shaft lines that count as in line.
 const Band = 8.0

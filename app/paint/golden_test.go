@@ -72,6 +72,10 @@ func screens() []shown {
 		{"practice", true, practice(drills.Right, "Swing it back", eight()...), inPractice()},
 		{"practice-first", false, practice(drills.Right, "Step in when ready"), inPractice()},
 		{"practice-left", false, practice(drills.Left, "Hold and look", eight()...), inPractice()},
+		{"practice-body", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 3.2, drills.Swung))
+			s.snap.All[0].Lost = drills.Loss{Part: drills.HandsUnder, Side: 1}
+		}, inPractice()},
 		{"practice-just", false, practice(drills.Right, "Hold and look", rep(1, 8.9, drills.Swung)), inPractice()},
 		{"practice-placed", false, practice(drills.Right, "Hold and look", rep(1, -2, drills.Swung), rep(2, 2, drills.Placed)), inPractice()},
 		{"practice-unsure", false, practice(drills.Right, "Hold and look", rep(1, 1, drills.Unsure), rep(2, 14, drills.Unsure), rep(3, -13, drills.Unsure),
@@ -97,6 +101,21 @@ func screens() []shown {
 			s.seen.Head.Chance, s.seen.Head.Lost = 0.2, 1.1
 		}, inPractice()},
 		{"lookback", true, looking(20), inPractice()},
+		{"lookback-body", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), rep(2, 3, drills.Swung))
+			s.bodily(drills.Loss{Part: drills.HandsUnder, Side: 1})
+			s.looking(3.8)
+		}, inPractice()},
+		{"lookback-spine", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), rep(2, 3, drills.Swung))
+			s.bodily(drills.Loss{})
+			s.looking(3.8)
+		}, inPractice(press(app.Lines), press(app.Lines))},
+		{"lookback-head", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), rep(2, 3, drills.Swung))
+			s.bodily(drills.Loss{})
+			s.looking(3.8)
+		}, inPractice(press(app.Lines), press(app.Lines), press(app.Lines))},
 		{"lookback-told", false, func(s *scene) {
 			looking(20)(s)
 			s.snap.Notices = []runner.Notice{{Key: "slow", Text: "Verdicts are slow.", To: "Close other programs, or choose a smaller camera mode in the settings."}}
@@ -118,6 +137,8 @@ func screens() []shown {
 			s.marks = app.Marks{Face: []app.Point{{X: 270, Y: 210}, {X: 262, Y: 180}, {X: 262, Y: 240}, {X: 300, Y: 150}}, FaceWord: "open", Lead: []app.Point{{X: 306, Y: 152}}, Under: -2}
 		}, inPractice(press(app.Pencil), press(app.Next))},
 		{"lens", true, func(s *scene) { s.seen = watched(0) }, []app.Action{press(app.Lens)}},
+		{"lens-face", false, func(s *scene) { s.seen = watched(0) }, []app.Action{press(app.Lens), press(app.Against)}},
+		{"lens-face-lead", false, func(s *scene) { s.seen = watched(0) }, []app.Action{press(app.Lens), press(app.Against), press(app.PageOn), press(app.PageOn)}},
 		{"lens-lines", false, func(s *scene) {}, []app.Action{press(app.Lens), press(app.Lines)}},
 		{"lens-hang", false, func(s *scene) {}, []app.Action{press(app.Lens), press(app.PageBack)}},
 		{"lens-unseen", false, func(s *scene) { s.hands.X, s.seen = nan(), watched(0.3) }, []app.Action{press(app.Lens)}},
@@ -150,6 +171,7 @@ func screens() []shown {
 		{"clubs-none", false, func(s *scene) { s.book = brokenBook{} }, []app.Action{press(app.Progress), press(app.Club)}},
 		{"drills-fault", false, func(s *scene) { s.book = brokenBook{} }, []app.Action{press(app.Drills)}},
 		{"drills", true, func(s *scene) {}, []app.Action{press(app.Drills)}},
+		{"watched", true, func(s *scene) {}, []app.Action{press(app.Drills), press(app.Pencil), press(app.Down), press(app.Hold), press(app.More)}},
 		{"settings", true, func(s *scene) {}, []app.Action{press(app.Settings)}},
 		{"new-player", true, func(s *scene) {}, []app.Action{press(app.NewPlayer), typed("Wilhelmina")}},
 		{"keys", true, practice(drills.Right, "Swing it back"), inPractice(press(app.Keys))},

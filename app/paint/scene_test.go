@@ -125,6 +125,9 @@ func (s *scene) begin() *app.App {
 		Bay: app.Bay{Name: "Net 2", Distance: 3.2, Club: 0.94, Set: true, Roll: -1.5, Flipped: s.flip, Width: picWidth, Height: picHeight,
 			Target: app.Point{X: 331, Y: 200}, Lines: []app.Segment{{A: app.Point{X: 150, Y: 340}, B: app.Point{X: 241, Y: 270}}, {A: app.Point{X: 470, Y: 340}, B: app.Point{X: 400, Y: 270}}}},
 		Lens: app.LensWork{
+			Face: func(app.Bay, app.Seen, drills.Hand) (app.FaceOffset, error) {
+				return app.FaceOffset{AlongCm: -28, Cm: 5, BackCm: 43}, nil
+			},
 			Under: func(_ app.Bay, hands, body app.Point, _ drills.Hand) (float64, error) {
 				return (body.X - hands.X) / 2, nil
 			},
@@ -184,7 +187,7 @@ func watched(lift float64) app.Seen {
 	spot := func(x, y float64) app.Spot {
 		return app.Spot{Point: app.Point{X: x, Y: y}, SdX: 1, SdY: 1, Chance: 0.9}
 	}
-	return app.Seen{Player: true, Hands: spot(318-8*lift, 222-30*lift), Head: spot(392-110*lift, 312-116*lift)}
+	return app.Seen{Player: true, Hands: spot(318-8*lift, 222-30*lift), Head: spot(392-110*lift, 312-116*lift), Hips: spot(262, 236)}
 }
 
 // eight are eight reps of a set, as mixed as a set can be.
@@ -202,6 +205,18 @@ func overlay() runner.Overlay {
 		o.Trace = append(o.Trace, runner.Dot{At: float64(i) / 30, X: 392 - 110*lift, Y: 312 - 116*lift})
 	}
 	return o
+}
+
+// bodily gives the last rep a body: joints as they are drawn, and readings.
+func (s *scene) bodily(lost drills.Loss) {
+	last := &s.snap.All[len(s.snap.All)-1]
+	home := runner.Joints{Crown: runner.Dot{X: 316, Y: 100}, Neck: runner.Dot{X: 302, Y: 146}, Hips: runner.Dot{X: 262, Y: 236}, LeadShoulder: runner.Dot{X: 306, Y: 152},
+		TrailElbow: runner.Dot{X: 296, Y: 196}, TrailHip: runner.Dot{X: 258, Y: 238}, Seen: true}
+	here := home
+	here.Crown, here.Neck = runner.Dot{X: 300, Y: 92}, runner.Dot{X: 288, Y: 142}
+	last.Overlay.Home, last.Overlay.Here = home, here
+	last.Rep.Body = drills.Body{drills.HandsUnder: {Value: 7, Sigma: 1.4}, drills.SpineTilt: {Value: -8, Sigma: 1.6}, drills.HeadUp: {Value: 3, Sigma: 2}, drills.HeadOut: {Value: -6, Sigma: 1.5}}
+	last.Lost = lost
 }
 
 // looking turns the lookback of the last rep on, at quarter speed so many s

@@ -2,13 +2,16 @@ package sight
 
 import (
 	"math"
+	"strings"
 
+	"drillbay/camera/eye"
 	"drillbay/camera/lens"
 )
 
-// Body is how the body stands where a rep is read, against address, as seen down
-// the line: lengths in m, angles in degrees. A Measure without its points has a
-// NaN value.
+// Body is how the body stands where a rep is read, in the hold or as the shaft
+// passes level, against address, seen down the line: lengths in m, angles in
+// degrees. A Measure without its points, or of what this view does not tell, is
+// not OK.
 type Body struct {
 	// HandsUnder is how far the hands are from the vertical under the lead
 	// shoulder, + toward the ball.
@@ -20,79 +23,256 @@ type Body struct {
 	HeadUp, HeadOut Measure
 	// HipsOut is the way of the middle of the hips toward the ball.
 	HipsOut Measure
+	// Bend is how far the lead arm is bent, 0 when it is straight.
+	Bend Measure
+	// Elbow is how far the trail elbow is behind the trail hip, away from the
+	// ball; less than 0 before it.
+	Elbow Measure
+	// Top is how far the hands are above address at the top of a whole swing.
+	Top Measure
+	// Home and Held are where the points were seen at address and where the rep is
+	// read, px of the analysed picture, sides as of a right-hander; NaN where not.
+	Home, Held [eye.Points]lens.Point
+	// Hidden are the joints that were not seen and would be needed; Unclear says
+	// what this view does not tell of those that were.
+	Hidden, Unclear []string
 }
 
-// How sure it is how far from the lens a point of the body is, m: beside the
-// hands' own distance it is taken to be where it was at address; and how far it
-// may have come toward the lens since then, m.
-const bodyForward, bodyMoves = 0.12, 0.08
+const (
+	// How sure it is how far from the lens a point of the body is, m: beside the
+	// hands' own distance it is taken to be where it was at address; and how far
+	// it may have come toward the lens since then, m.
+	bodyForward, bodyMoves = 0.12, 0.08
+	// In a turn the head goes a little away from the target (common practice), m.
+	headGoes, headMoves = 0.04, 0.05
+	// The trail elbow is so much nearer to the lens than the trail hip, m: an
+	// upper arm and a half shoulder (Drillis & Contini 1966, in Winter, fig. 4.1)
+	// at half their length.
+	elbowNearer, elbowSigma = 0.24, 0.08
+	// At the top the hands are so much nearer to the lens than at address, m.
+	topNearer, topSigma = 0.34, 0.12
+	// Looks at so short a time from a moment, s, tell how the body passes it.
+	passes, passesTop = 0.07, 0.09
+	edgeShare         = 0.02 // of the picture's height: what is nearer to the edge may go on beyond it
+)
 
-// Body reads the body in the hold against address. ok is false for a track
-// without a hold.
-func (m *Motion) Body() (b Body, ok bool) {
-	if m.Hold < 0 {
-		return Body{}, false
-	}
+// point is a joint in bay axes from the lens, m, with its 1-sigma uncertainty
+// across and up: the part that the picture leaves, and the whole.
+type joint struct {
+	at       lens.Vec
+	seen     doubts // by the picture, m²
+	side, up float64
+	ok       bool
+}
+
+// bodyReader reads the joints of two stands.
+type bodyReader struct {
+	m          *Motion
+	v          lens.View
+	base       float64
+	home, held stand
+	hidden     []string
+}
+
+// Body reads the body where the rep is read against address, from the looks
+// that the track was made of. ok is false for a track without such a moment.
+func (m *Motion) Body(looks []Look) (b Body, ok bool) {
 	f := m.fit
-	home, held := &f.nodes[m.Address], &f.nodes[m.Hold]
-	v, base := f.view(), f.base()
-	type point struct {
-		at       lens.Vec // in bay axes from the lens, m
-		side, up float64  // 1-sigma uncertainty across and up, m
-		ok       bool
-	}
-	see := func(n *node, p int, forward, sigma float64) point {
-		x := n.of[p]
-		if !x.ok {
-			return point{}
+	r := bodyReader{m: m, v: f.view(), base: f.base()}
+	from, to := m.stillAt()
+	r.home = f.set.standing(looks, from, to)
+	none := noMeasure()
+	b = Body{HandsUnder: none, Tilt: none, HeadUp: none, HeadOut: none, HipsOut: none, Bend: none, Elbow: none, Top: none}
+	where := between{m.Hold, 0}
+	if m.Hold >= 0 {
+		r.held = f.set.standing(looks, m.To+arriving, m.Rest)
+	} else {
+		b.Top = r.top(&b, looks)
+		level := m.Times().Level
+		if math.IsNaN(level) {
+			b.Unclear = append(b.Unclear, "the club was not followed through level")
+			return b, b.Top.OK()
 		}
-		at := v.At(x.at, forward)
-		px := forward / v.Focal
-		return point{at, math.Hypot(px*math.Sqrt(x.uu), sigma/forward*at.Y), math.Hypot(px*math.Sqrt(x.vv), sigma/forward*at.Z), true}
+		where = m.find(level)
+		r.held = f.set.passing(looks, level, passes)
 	}
-	middle := func(a, b point) point {
-		if !a.ok || !b.ok {
-			return point{}
-		}
-		// The two hips lie behind each other: their errors are much the same.
-		return point{a.at.Add(b.at).Mul(0.5), (a.side + b.side) / 2, (a.up + b.up) / 2, true}
-	}
-	hips := func(n *node) point {
-		return middle(see(n, leadHip, base, bodyForward), see(n, trailHip, base, bodyForward))
-	}
-	none := Measure{math.NaN(), math.NaN()}
-	b = Body{none, none, none, none, none}
-	ahead := base + shoulders + halfShoulders*math.Cos(f.turn(held))
-	if s := see(held, leadShoulder, ahead, shoulderSigma); s.ok {
-		b.HandsUnder = Measure{s.at.Y - held.hands.Y, math.Hypot(s.side, m.sigma(combination{m.Hold, 1, 1}))}
-	}
-	moved := func(p, q point) (out, up Measure) {
-		// How far away it is scales both: only the way's own share counts.
-		way := q.at.Sub(p.at)
-		lasting, moves := bodyForward/base, bodyMoves/base
-		out = Measure{-way.Y, math.Sqrt(sq(own(p.side, lasting*p.at.Y)) + sq(own(q.side, lasting*q.at.Y)) + sq(lasting*way.Y) + sq(moves*q.at.Y))}
-		up = Measure{way.Z, math.Sqrt(sq(own(p.up, lasting*p.at.Z)) + sq(own(q.up, lasting*q.at.Z)) + sq(lasting*way.Z) + sq(moves*q.at.Z))}
-		return out, up
-	}
-	if p, q := see(home, crownAt, base, bodyForward), see(held, crownAt, base, bodyForward); p.ok && q.ok {
-		b.HeadOut, b.HeadUp = moved(p, q)
-	}
-	p, q := hips(home), hips(held)
-	if p.ok && q.ok {
-		b.HipsOut, _ = moved(p, q)
-		n, o := see(home, neckAt, base, bodyForward), see(held, neckAt, base, bodyForward)
-		if n.ok && o.ok {
-			lean := func(hip, neck point) (angle, sigma float64) {
-				d := neck.at.Sub(hip.at)
-				return math.Atan2(-d.Y, d.Z) * 180 / math.Pi, math.Hypot(neck.side, hip.side) / math.Hypot(d.Y, d.Z) * 180 / math.Pi
-			}
-			a, sa := lean(p, n)
-			c, sc := lean(q, o)
-			b.Tilt = Measure{c - a, math.Hypot(sa, sc)}
-		}
-	}
+	b.Home, b.Held = r.home.points(), r.held.points()
+	hands, sigma := m.handsAt(where)
+	r.under(&b, hands, sigma)
+	r.head(&b)
+	r.spine(&b)
+	r.elbow(&b)
+	b.Bend = r.bend(&b, hands, sigma)
+	b.Hidden = r.hidden
 	return b, true
 }
 
-// own is what of a sigma is left without a part that is known.
-func own(sigma, part float64) float64 { return math.Sqrt(max(0, sigma*sigma-part*part)) }
+// stillAt is when the player stood still at address, s.
+func (m *Motion) stillAt() (from, to float64) {
+	first := m.Poses[0].At
+	last := m.Poses[m.Address].At
+	to = m.From - leaving
+	if m.Address == 0 {
+		return first - (to - first), max(to, first)
+	}
+	return first - (last-first)/2, max(to, last)
+}
+
+// handsAt are the hands between two poses, m, with their uncertainty each way.
+func (m *Motion) handsAt(b between) (at, sigma lens.Vec) {
+	at = m.Poses[b.i].Hands
+	share := func(axis int) float64 {
+		c := []combination{{b.i, axis, 1 - b.share}}
+		if b.share > 0 {
+			c = append(c, combination{b.i + 1, axis, b.share})
+		}
+		return m.sigma(c...)
+	}
+	if b.share > 0 {
+		at = at.Mul(1 - b.share).Add(m.Poses[b.i+1].Hands.Mul(b.share))
+	}
+	return at, lens.Vec{X: share(0), Y: share(1), Z: share(2)}
+}
+
+// see is a point of a stand that lies forward metres from the lens within
+// sigma.
+func (r *bodyReader) see(s *stand, p eye.Point, forward, sigma float64) joint {
+	x := s[p]
+	if !x.ok {
+		r.miss(p)
+		return joint{}
+	}
+	at := r.v.At(x.at, forward)
+	k := sq(forward / r.v.Focal)
+	j := joint{at: at, seen: doubts{k * x.uu, k * x.uv, k * x.vv}, ok: true}
+	j.side = math.Hypot(math.Sqrt(j.seen.aa), sigma/forward*at.Y)
+	j.up = math.Hypot(math.Sqrt(j.seen.uu), sigma/forward*at.Z)
+	return j
+}
+
+// miss notes a joint that was not seen, once.
+func (r *bodyReader) miss(p eye.Point) { r.hidden = noted(r.hidden, p) }
+
+// under reads the hands against the vertical under the lead shoulder.
+func (r *bodyReader) under(b *Body, hands, sigma lens.Vec) {
+	if s := r.see(&r.held, eye.LeftShoulder, r.base+shoulders+halfShoulders*math.Cos(r.turn(&r.held)), shoulderSigma); s.ok {
+		b.HandsUnder = Measure{s.at.Y - hands.Y, math.Hypot(s.side, sigma.Y)}
+	}
+}
+
+// turn is how far the shoulders of a stand have turned from the target line,
+// rad; 0 when they are not seen.
+func (r *bodyReader) turn(s *stand) float64 {
+	a, b := s[eye.LeftShoulder], s[eye.RightShoulder]
+	if !a.ok || !b.ok {
+		return 0
+	}
+	wide := r.base / r.v.Focal / (2 * halfShoulders) * apart(a.at, b.at)
+	return math.Copysign(math.Asin(min(1, wide)), a.at.U-b.at.U)
+}
+
+// head reads the crown's way.
+func (r *bodyReader) head(b *Body) {
+	p := r.see(&r.home, eye.Crown, r.base, bodyForward)
+	q := r.see(&r.held, eye.Crown, r.base-headGoes, bodyForward)
+	if p.ok && q.ok {
+		b.HeadOut, b.HeadUp = r.moved(p, q, headMoves)
+	}
+}
+
+// moved is the way from one place of a joint to another, toward the ball and
+// up: how far away it is scales both, so only the way's own share counts.
+func (r *bodyReader) moved(p, q joint, moves float64) (out, up Measure) {
+	way := q.at.Sub(p.at)
+	lasting, nearer := bodyForward/r.base, moves/r.base
+	out = Measure{-way.Y, math.Sqrt(p.seen.aa + q.seen.aa + sq(lasting*way.Y) + sq(nearer*q.at.Y))}
+	up = Measure{way.Z, math.Sqrt(p.seen.uu + q.seen.uu + sq(lasting*way.Z) + sq(nearer*q.at.Z))}
+	return out, up
+}
+
+// hips is the middle of the hips of a stand. They lie behind each other, and
+// their errors are much the same.
+func (r *bodyReader) hips(s *stand) joint {
+	a, b := r.see(s, eye.LeftHip, r.base, bodyForward), r.see(s, eye.RightHip, r.base, bodyForward)
+	if !a.ok || !b.ok {
+		return joint{}
+	}
+	half := func(x, y float64) float64 { return sq((math.Sqrt(x) + math.Sqrt(y)) / 2) }
+	return joint{at: a.at.Add(b.at).Mul(0.5), side: (a.side + b.side) / 2, up: (a.up + b.up) / 2, ok: true,
+		seen: doubts{half(a.seen.aa, b.seen.aa), (a.seen.au + b.seen.au) / 2, half(a.seen.uu, b.seen.uu)}}
+}
+
+// spine reads hips and tilt.
+func (r *bodyReader) spine(b *Body) {
+	p, q := r.hips(&r.home), r.hips(&r.held)
+	if p.ok && q.ok {
+		b.HipsOut, _ = r.moved(p, q, bodyMoves)
+	}
+	n, o := r.see(&r.home, eye.Neck, r.base, bodyForward), r.see(&r.held, eye.Neck, r.base, bodyForward)
+	if !p.ok || !q.ok || !n.ok || !o.ok {
+		return
+	}
+	lean := func(hip, neck joint) Measure {
+		d := neck.at.Sub(hip.at)
+		// Across is toward the ball: −Y, so what across and up share changes sign
+		// with the picture's U, which runs that way already.
+		return bearing(-d.Y, d.Z, doubts{hip.seen.aa + neck.seen.aa, -(hip.seen.au + neck.seen.au), hip.seen.uu + neck.seen.uu})
+	}
+	before, now := lean(p, n), lean(q, o)
+	b.Tilt = Measure{now.Value - before.Value, math.Hypot(before.Sigma, now.Sigma)}
+}
+
+// elbow reads the trail elbow against the trail hip.
+func (r *bodyReader) elbow(b *Body) {
+	h := r.see(&r.held, eye.RightHip, r.base, bodyForward)
+	e := r.see(&r.held, eye.RightElbow, r.base-elbowNearer, elbowSigma)
+	if h.ok && e.ok {
+		b.Elbow = Measure{e.at.Y - h.at.Y, math.Hypot(h.side, e.side)}
+	}
+}
+
+// top is how high the hands are at the top: they are seen highest but once, so
+// that one wrong look does not tell.
+func (r *bodyReader) top(b *Body, looks []Look) Measure {
+	t, set := r.m.strike.top, &r.m.fit.set
+	p := r.see(&r.home, eye.Hands, r.base, 0)
+	if math.IsNaN(t) || !p.ok {
+		return noMeasure()
+	}
+	var first, second joint
+	all, lost := 0, 0
+	edge := edgeShare * float64(set.View.Height)
+	for i := range looks {
+		if math.Abs(looks[i].At-t) > passesTop {
+			continue
+		}
+		all++
+		s := stand{eye.Hands: set.point(&looks[i], eye.Hands)}
+		if x := s[eye.Hands]; !x.ok || x.at.V < edge {
+			lost++
+			continue
+		}
+		switch q := r.see(&s, eye.Hands, r.base-topNearer, topSigma); {
+		case !first.ok || q.at.Z > first.at.Z:
+			first, second = q, first
+		case !second.ok || q.at.Z > second.at.Z:
+			second = q
+		}
+	}
+	if !second.ok || 3*lost > all {
+		b.Unclear = append(b.Unclear, "the hands are not seen at the top, or out of the picture")
+		return noMeasure()
+	}
+	rise := second.at.Z - p.at.Z
+	return Measure{rise, math.Sqrt(p.seen.uu + sq(second.up) + sq(r.m.fit.doubt.Distance/r.base*rise))}
+}
+
+// Missing says in one short sentence what of the body was not seen or this view
+// does not tell; "" when all was read.
+func (b Body) Missing() string {
+	var say []string
+	if len(b.Hidden) > 0 {
+		say = append(say, strings.Join(b.Hidden, ", ")+" not seen")
+	}
+	return strings.Join(append(say, b.Unclear...), "; ")
+}

@@ -16,6 +16,7 @@ type Lookout struct {
 	before float64 // s, when the club may have left address first
 	doubt  bool    // it may have been before the present address
 	ups    int     // looks in a row at a club that is high
+	missed int     // looks in a row without hands
 	high   float64 // s, when the club was above the hands since then; NaN
 	hold   float64 // s, when the rest that was told as a catch began; NaN
 	held   sighted // hands and head in it
@@ -48,6 +49,10 @@ const (
 	asLow  = 0.8 // of what it was at the address before
 	// Hands of a whole swing rise by so much, m.
 	handsHigh = 0.4
+	// Hands that are lost on the way back after rising by so much, m, went on up.
+	handsRising = 0.25
+	// In a forward swing hands rise less than this, m.
+	forwardRise = 0.12
 	// The neck is where it was at address in a hold, within this, m.
 	bent = 0.16
 	// A pause is elsewhere by so much, m, and shorter, s.
@@ -69,6 +74,7 @@ func (w *Lookout) See(l Look) Glance {
 	g := Glance{At: l.At, HandsX: math.NaN(), HandsY: math.NaN(), Span: noSpan()}
 	q := w.set.sighted(l)
 	if !q.of[handsAt].ok {
+		w.gone(l.At)
 		if l.At-w.last > lost && w.phase != Away {
 			if !math.IsNaN(w.high) && math.IsNaN(w.hold) {
 				w.catch(w.last, true, &g) // the finish is out of sight
@@ -82,7 +88,7 @@ func (w *Lookout) See(l Look) Glance {
 	if n := len(w.all); n > 0 && l.At <= w.all[n-1].at {
 		return w.say(g)
 	}
-	w.last = l.At
+	w.last, w.missed = l.At, 0
 	w.all = append(w.all, q)
 	w.forget(l.At - memory)
 	r, resting := w.rest()
@@ -104,6 +110,20 @@ func (w *Lookout) See(l Look) Glance {
 		w.move(&q, r, resting, &g)
 	}
 	return w.say(g)
+}
+
+// gone takes a look in which the hands are not seen: those of a whole swing may
+// leave the picture at its top.
+func (w *Lookout) gone(at float64) {
+	n := len(w.all)
+	if n == 0 || w.phase == Hold || w.phase == Settling || !math.IsNaN(w.high) || !math.IsNaN(w.hold) || w.home.to == 0 {
+		return
+	}
+	up := w.home.of[handsAt].at.V - w.all[n-1].of[handsAt].at.V
+	if w.missed++; w.missed > 1 && up > handsRising*w.set.perMetre(w.set.Distance) {
+		w.high = at
+		w.enter(Finish, at)
+	}
 }
 
 // move goes on with a motion that began at address.
@@ -220,7 +240,8 @@ func (w *Lookout) ahead(q *sighted) bool {
 	du, dv := t.U-a.at.U, t.V-a.at.V
 	way := ((b.at.U-a.at.U)*du + (b.at.V-a.at.V)*dv) / math.Hypot(du, dv)
 	m := w.set.perMetre(w.set.Distance)
-	return way > 0.03*m
+	rise := w.home.of[handsAt].at.V - q.of[handsAt].at.V
+	return way > 0.03*m && rise < forwardRise*m
 }
 
 // catch tells a rep that came to rest.
@@ -291,6 +312,9 @@ func (w *Lookout) rest() (home, bool) {
 		return home{}, false
 	}
 	h := home{sighted: w.buffers.together(all[r.from:r.to]), from: all[r.from].at, to: all[r.to-1].at}
+	if !headSeen(all, r) {
+		h.of[headAt].ok = false
+	}
 	if w.home.to > 0 && math.Abs(h.from-w.home.to) < 0.3 && w.set.same(&h.sighted, &w.home.sighted) {
 		h.from = w.home.from // it goes on beyond what is looked at
 	}

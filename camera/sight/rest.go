@@ -230,6 +230,18 @@ func (s Setting) held(all []sighted, from, to int, b *buffers) bool {
 	return 6*off <= to-from
 }
 
+// headSeen reports whether the head is seen in most looks of a rest, and at its
+// end: at address it is, and a club that rushes by there is blurred.
+func headSeen(all []sighted, r rest) bool {
+	seen, last := 0, r.from
+	for i := r.from; i < r.to; i++ {
+		if all[i].of[headAt].ok {
+			seen, last = seen+1, i
+		}
+	}
+	return 5*seen >= 3*(r.to-r.from) && r.to-last <= 3
+}
+
 // ends are address and hold among the rests: the first with the club down, and
 // the last elsewhere. The hold is empty in a whole swing.
 func (s Setting) ends(rests []rest, all []sighted, whole bool, b *buffers) (address, hold rest, err error) {
@@ -237,7 +249,7 @@ func (s Setting) ends(rests []rest, all []sighted, whole bool, b *buffers) (addr
 	down := func(r rest) bool {
 		mid := b.together(all[r.from:r.to])
 		hands, head := mid.of[handsAt], mid.of[headAt]
-		return hands.ok && head.ok && head.at.V-hands.at.V > isDown*s.Reach*m
+		return headSeen(all, r) && hands.ok && head.ok && head.at.V-hands.at.V > isDown*s.Reach*m
 	}
 	first := slices.IndexFunc(rests, down)
 	if first < 0 {

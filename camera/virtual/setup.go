@@ -43,6 +43,10 @@ type Camera struct {
 	YawDeg   float64 // + turns the camera left
 	PitchDeg float64 // + tilts it up
 	RollDeg  float64 // + rolls it clockwise, as seen by the camera
+	// FaceOn puts it before the player's chest, looking across the target line:
+	// Distance is then across that line, and Lateral along it, + toward the target
+	// from the hands.
+	FaceOn bool
 }
 
 // Light is what the bay is lit by.

@@ -36,7 +36,11 @@ func newView(s *Setup, address vec) view {
 		lens: lens{fx: f, fy: f, cx: float64(s.Width) / 2, cy: float64(s.Height) / 2},
 		at:   vec{address.x - c.Distance, c.Lateral, c.Height},
 	}
-	sy, cy := math.Sincos(rad(c.YawDeg))
+	yaw := c.YawDeg
+	if c.FaceOn {
+		v.at, yaw = vec{address.x + c.Lateral, address.y - c.Distance, c.Height}, 90+c.YawDeg
+	}
+	sy, cy := math.Sincos(rad(yaw))
 	sp, cp := math.Sincos(rad(c.PitchDeg))
 	sr, cr := math.Sincos(rad(c.RollDeg))
 	up := vec{0, 0, 1}
@@ -48,6 +52,9 @@ func newView(s *Setup, address vec) view {
 	v.down = down.mul(cr).sub(right.mul(sr))
 	if s.Player.Hand == LeftHand {
 		mirror := func(a vec) vec { return vec{a.x, -a.y, a.z} }
+		if c.FaceOn { // the target is on the other side of the picture
+			mirror = func(a vec) vec { return vec{-a.x, a.y, a.z} }
+		}
 		v.right, v.down, v.forward = mirror(v.right), mirror(v.down), mirror(v.forward)
 	}
 	return v

@@ -84,6 +84,13 @@ func (g *gallery) overlay(p *frame.Picture, r measure.Result) image.Image {
 	at := func(d runner.Dot) lens.Point { return lens.Point{U: d.X, V: d.Y} }
 	tp, hands, head := at(over.Target), at(over.Hands), at(over.Head)
 	far := lens.Point{U: tp.U + 4*(hands.U-tp.U), V: tp.V + 4*(hands.V-tp.V)}
+	if r.FaceOn {
+		if !math.IsNaN(hands.U + head.U) {
+			live.Stroke(img, hands, head, 3, live.White)
+			live.Dot(img, hands, 5, live.White)
+		}
+		return img
+	}
 	live.Stroke(img, tp, far, 1.5, live.White)
 	for _, d := range over.Trace {
 		live.Dot(img, at(d), 4, live.Trace)

@@ -28,6 +28,7 @@ type measureCommand struct {
 	Roll        float64 `help:"Roll of the camera, degrees, clockwise as it sees." default:"0"`
 	Hand        string  `help:"The player's: right or left." enum:"right,left" default:"right"`
 	Band        float64 `help:"Shaft lines that count as in line, degrees each way." default:"8"`
+	View        string  `help:"From where the camera looks: line, down the target line from behind the hands, or face-on, at the player's chest across it. Face-on no shaft line is read." enum:"line,face-on" default:"line"`
 	Drill       string  `help:"catch or ordinary; default: decided rep by rep." enum:"any,catch,ordinary" default:"any"`
 	JSON        bool    `help:"Print one JSON object."`
 	Pictures    string  `help:"Write pictures of each rep into this folder." placeholder:"DIR"`
@@ -115,7 +116,7 @@ func (m *measureCommand) bay(info clip.Info) (measure.Bay, error) {
 		return measure.Bay{}, fmt.Errorf("%w: %v", errUse, err)
 	}
 	b := measure.Bay{Width: info.Width, Height: info.Height, Field: m.Fov, Distance: m.Distance, Roll: m.Roll,
-		Club: m.Club, Grip: m.Grip, Hand: hand, Band: m.Band}
+		Club: m.Club, Grip: m.Grip, Hand: hand, Band: m.Band, FaceOn: m.View == "face-on"}
 	if m.Club <= 0 {
 		b.Club = -1 // refused with the lengths that are possible
 	}
@@ -154,26 +155,27 @@ func printJSON(c console, info clip.Info, b measure.Bay, reps []measure.Result) 
 }
 
 type jsonRep struct {
-	Number     int       `json:"number"`
-	Start      *float64  `json:"start_s"`
-	BackStart  *float64  `json:"back_start_s"`
-	Level      *float64  `json:"level_s"`
-	Catch      *float64  `json:"catch_s"`
-	Top        *float64  `json:"top_s"`
-	Impact     *float64  `json:"impact_s"`
-	End        *float64  `json:"end_s"`
-	Manner     string    `json:"manner"`
-	Smoothness *float64  `json:"smoothness"`
-	Line       *float64  `json:"shaft_line_deg"`
-	Sigma      *float64  `json:"shaft_line_sigma_deg"`
-	Elevation  *float64  `json:"elevation_deg"`
-	Depth      *float64  `json:"depth_cm"`
-	Tempo      *float64  `json:"tempo_ratio"`
-	TempoLow   *float64  `json:"tempo_low"`
-	TempoHigh  *float64  `json:"tempo_high"`
-	Verdict    string    `json:"verdict"`
-	Why        string    `json:"why"`
-	Body       *jsonBody `json:"body"`
+	Number     int                 `json:"number"`
+	Start      *float64            `json:"start_s"`
+	BackStart  *float64            `json:"back_start_s"`
+	Level      *float64            `json:"level_s"`
+	Catch      *float64            `json:"catch_s"`
+	Top        *float64            `json:"top_s"`
+	Impact     *float64            `json:"impact_s"`
+	End        *float64            `json:"end_s"`
+	Manner     string              `json:"manner"`
+	Smoothness *float64            `json:"smoothness"`
+	Line       *float64            `json:"shaft_line_deg"`
+	Sigma      *float64            `json:"shaft_line_sigma_deg"`
+	Elevation  *float64            `json:"elevation_deg"`
+	Depth      *float64            `json:"depth_cm"`
+	Tempo      *float64            `json:"tempo_ratio"`
+	TempoLow   *float64            `json:"tempo_low"`
+	TempoHigh  *float64            `json:"tempo_high"`
+	Verdict    string              `json:"verdict"`
+	Why        string              `json:"why"`
+	Body       map[string]*float64 `json:"body"`
+	BodyWhy    string              `json:"body_why"`
 }
 
 func asJSON(r drills.Rep) jsonRep {
@@ -183,7 +185,7 @@ func asJSON(r drills.Rep) jsonRep {
 		Catch: number(m.Catch, 3), Top: number(m.Top, 3), Impact: number(m.Impact, 4), End: number(m.End, 3),
 		Manner: r.Manner.String(), Smoothness: number(r.Smoothness, 2), Line: number(r.ShaftLine.Value, 1), Sigma: number(r.ShaftLine.Sigma, 1),
 		Elevation: number(r.Elevation.Value, 1), Depth: number(r.Depth.Value, 1), Tempo: number(r.Tempo, 2),
-		TempoLow: number(r.TempoLow, 2), TempoHigh: number(r.TempoHigh, 2), Verdict: r.Verdict.String(), Why: why(r),
+		TempoLow: number(r.TempoLow, 2), TempoHigh: number(r.TempoHigh, 2), Verdict: r.Verdict.String(), Why: why(r), BodyWhy: r.BodyWhy,
 	}
 }
 
@@ -223,6 +225,9 @@ func printTable(c console, info clip.Info, reps []measure.Result) error {
 	}
 	if err := w.Flush(); err != nil {
 		return err
+	}
+	if reps[0].FaceOn {
+		fmt.Fprintln(c.out, "Seen face-on: the shaft line cannot be read from there.")
 	}
 	fmt.Fprintln(c.out, tableLegend)
 	told := false

@@ -17,10 +17,10 @@ import (
 func WriteCSV(to io.Writer, reps []Record) error {
 	w := csv.NewWriter(to)
 	w.UseCRLF = true
-	if err := w.Write([]string{"id", "time", "player", "hand", "session", "set", "drill", "rung", "kind", "club", "club_m", "rep", "verdict", "just", "manner", "counts", "taken_back",
+	if err := w.Write(append([]string{"id", "time", "player", "hand", "session", "set", "drill", "rung", "kind", "club", "club_m", "rep", "verdict", "just", "manner", "counts", "taken_back",
 		"shaft_line_deg", "shaft_line_sigma_deg", "elevation_deg", "elevation_sigma_deg", "depth_cm", "depth_sigma_cm", "height_cm", "height_sigma_cm", "top_height_cm", "top_height_sigma_cm", "smoothness",
 		"tempo_ratio", "tempo_low", "tempo_high", "start_s", "back_start_s", "level_s", "catch_s", "top_s", "impact_s", "end_s",
-		"why", "coach", "note"}); err != nil {
+		"why", "coach", "note"}, append(bodyColumns(), "body_why")...)); err != nil {
 		return err
 	}
 	for _, r := range reps {
@@ -32,7 +32,11 @@ func WriteCSV(to io.Writer, reps []Record) error {
 			p.Tempo, p.TempoLow, p.TempoHigh, m.Start, m.BackStart, m.Level, m.Catch, m.Top, m.Impact, m.End} {
 			cells = append(cells, figure(v))
 		}
-		if err := w.Write(append(cells, safe(p.Why), safe(r.Coach), safe(r.Note))); err != nil {
+		cells = append(cells, safe(p.Why), safe(r.Coach), safe(r.Note))
+		for _, x := range p.Body {
+			cells = append(cells, figure(orNone(x).Value), figure(orNone(x).Sigma))
+		}
+		if err := w.Write(append(cells, safe(p.BodyWhy))); err != nil {
 			return err
 		}
 	}

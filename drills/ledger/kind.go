@@ -66,21 +66,30 @@ func kinds() []kind {
 		{"club", "clubs", []column{{name: "player", form: ref, to: "player"}, word("name", nil), {name: "length", form: number, fits: length}}},
 		{"bay", "bays", append(append([]column{word("name", nil), word("camera", nil)},
 			numbers("distance", "focal", "fov", "target_x", "target_y", "target_sigma", "roll")...),
-			column{name: "width", form: whole, may: true}, column{name: "height", form: whole, may: true}, flag("flipped"), at("made"))},
+			column{name: "width", form: whole, may: true}, column{name: "height", form: whole, may: true}, flag("flipped"), at("made"), column{name: "view", form: text, may: true, fits: oneOf(DownTheLine, FaceOn)})},
 		{"session", "sessions", []column{{name: "player", form: ref, may: true, to: "player"}, word("bay", nil), at("began")}},
 		{"set", "sets", []column{{name: "session", form: ref, to: "session"}, count("number"), word("drill", nil), count("rung"),
 			word("club", nil), {name: "club_length", form: number, may: true, fits: length}, word("kind", oneOf(string(Practice), string(Mixed), string(Retention))),
 			{name: "band", form: number}, at("began")}},
 		{"rep", "reps", append([]column{{name: "part_of", form: ref, to: "set"}, count("number"), at("at"), flag("taken"), flag("kept"),
 			word("verdict", verdict), flag("just"), word("manner", manner), word("why", nil)},
-			numbers("line", "line_sigma", "elevation", "elevation_sigma", "depth", "depth_sigma", "height", "height_sigma", "top_height", "top_height_sigma",
-				"smoothness", "tempo", "tempo_low", "tempo_high", "start", "back_start", "level", "catch", "top", "impact", "finish")...)},
-		{"mark", "marks", append([]column{{name: "rep", form: ref, to: "rep"}, word("kind", oneOf(FaceMark, ShoulderMark, FaceAnswer, RiseAnswer)), word("value", nil), at("at")},
+			append(numbers("line", "line_sigma", "elevation", "elevation_sigma", "depth", "depth_sigma", "height", "height_sigma", "top_height", "top_height_sigma",
+				"smoothness", "tempo", "tempo_low", "tempo_high", "start", "back_start", "level", "catch", "top", "impact", "finish"),
+				append(numbers(bodyColumns()...), column{name: "body_why", form: text, may: true})...)...)},
+		{"mark", "marks", append([]column{{name: "rep", form: ref, to: "rep"}, word("kind", oneOf(FaceMark, ShoulderMark, JointMark, FaceAnswer, RiseAnswer)), word("value", nil), at("at")},
 			numbers("frame", "x1", "y1", "x2", "y2", "x3", "y3", "x4", "y4")...)},
 		{"verdict", "verdicts", []column{{name: "rep", form: ref, to: "rep"}, word("verdict", verdict), at("at")}},
 		{"note", "notes", []column{{name: "player", form: ref, may: true, to: "player"}, {name: "rep", form: ref, may: true, to: "rep"}, word("text", nil), at("at")}},
 		{"clip", "clips", []column{{name: "rep", form: ref, to: "rep"}, word("file", fitsFile), count("bytes"), at("at")}},
 	}
+}
+
+// bodyColumns are the columns of a rep's body.
+func bodyColumns() (out []string) {
+	for p := range drills.BodyPart(drills.BodyParts) {
+		out = append(out, p.Key(), p.Key()+"_sigma")
+	}
+	return out
 }
 
 // kindOf finds a kind by its name; the names used in this package exist.

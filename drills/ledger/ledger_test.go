@@ -250,7 +250,8 @@ func TestEveryOlderVersionOpens(t *testing.T) {
 			require.Equal(t, "Marta", got[0].Player.Name)
 			require.Equal(t, drills.Reading{Value: 11.5, Sigma: 0.9}, got[0].Rep.ShaftLine)
 			require.False(t, got[0].Rep.Height.Known(), "not measured then")
-			if version == 2 {
+			require.Equal(t, drills.Body{}, got[0].Rep.Body, "nor the body")
+			if version >= 2 {
 				marks, err := l.Marks(ctx, got[0].ID)
 				require.NoError(t, err)
 				require.Len(t, marks, 1)

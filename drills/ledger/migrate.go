@@ -11,7 +11,7 @@ import (
 )
 
 // Schema is the version of the tables that this program writes.
-const Schema = 3
+const Schema = 4
 
 //go:embed schema/*.sql
 var steps embed.FS

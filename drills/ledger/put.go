@@ -59,7 +59,7 @@ func (l *Ledger) PutBay(ctx context.Context, b Bay) (string, error) {
 	}
 	return l.putOne(ctx, "bay", b.ID, content{"name": b.Name, "camera": b.Camera, "distance": or(b.Distance), "focal": or(b.Focal), "fov": or(b.FOV),
 		"width": orWhole(b.Width), "height": orWhole(b.Height), "target_x": or(b.TargetX), "target_y": or(b.TargetY), "target_sigma": or(b.TargetSigma),
-		"roll": or(b.Roll), "flipped": b.Flipped, "made": millis(b.Made)})
+		"roll": or(b.Roll), "flipped": b.Flipped, "view": orText(b.View), "made": millis(b.Made)})
 }
 
 // PutMark stores a mark of the coach's on a rep.

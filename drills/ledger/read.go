@@ -38,7 +38,7 @@ func (l *Ledger) Bays(ctx context.Context) ([]Bay, error) {
 		h, _ := c["height"].(int64)
 		return Bay{ID: r.id, Name: word(c["name"]), Camera: word(c["camera"]), Distance: float(c["distance"]), Focal: float(c["focal"]), FOV: float(c["fov"]),
 			Width: int(w), Height: int(h), TargetX: float(c["target_x"]), TargetY: float(c["target_y"]), TargetSigma: float(c["target_sigma"]),
-			Roll: float(c["roll"]), Flipped: c["flipped"].(bool), Made: moment(c["made"])}
+			Roll: float(c["roll"]), Flipped: c["flipped"].(bool), View: word(c["view"]), Made: moment(c["made"])}
 	})
 }
 
@@ -115,7 +115,7 @@ func (l *Ledger) Reps(ctx context.Context, w Which) ([]Record, error) {
 	rows, err := l.read.QueryContext(ctx, `SELECT reps.id, sessions.id, coalesce(sessions.player, ''), coalesce(players.name, ''), coalesce(players.hand, 'right'),
 		sessions.bay, sets.number, sets.drill, sets.rung, sets.club, coalesce(sets.club_length, 0), sets.kind, sets.band,
 		reps.number, reps.at, taken, reps.kept, reps.verdict, just, manner, why, line, line_sigma, elevation, elevation_sigma, depth, depth_sigma, height, height_sigma, top_height, top_height_sigma,
-		smoothness, tempo, tempo_low, tempo_high, start, back_start, level, catch, top, impact, finish,
+		smoothness, tempo, tempo_low, tempo_high, start, back_start, level, catch, top, impact, finish, `+strings.Join(bodyColumns(), ", ")+`, coalesce(body_why, ''),
 		coalesce((SELECT v.verdict FROM verdicts v WHERE v.rep = reps.id ORDER BY v.at DESC, v.id LIMIT 1), ''),
 		coalesce((SELECT n.text FROM notes n WHERE n.rep = reps.id AND n.text <> '' ORDER BY n.at DESC, n.id LIMIT 1), '')
 		FROM reps JOIN sets ON sets.id = part_of JOIN sessions ON sessions.id = session LEFT JOIN players ON players.id = sessions.player
@@ -132,17 +132,23 @@ func (l *Ledger) Reps(ctx context.Context, w Which) ([]Record, error) {
 		var hand, kind, verdict, manner string
 		numbers := []*float64{&p.ShaftLine.Value, &p.ShaftLine.Sigma, &p.Elevation.Value, &p.Elevation.Sigma, &p.Depth.Value, &p.Depth.Sigma, &p.Height.Value, &p.Height.Sigma, &p.TopHeight.Value, &p.TopHeight.Sigma,
 			&p.Smoothness, &p.Tempo, &p.TempoLow, &p.TempoHigh, &m.Start, &m.BackStart, &m.Level, &m.Catch, &m.Top, &m.Impact, &m.End}
+		always := len(numbers)
+		for i := range p.Body {
+			numbers = append(numbers, &p.Body[i].Value, &p.Body[i].Sigma)
+		}
 		to := []any{&r.ID, &r.Session, &r.Player.ID, &r.Player.Name, &hand, &r.Bay, &r.Set, &r.Drill, &r.Rung, &r.Club, &r.ClubLong, &kind, &r.Band,
 			&p.Number, &at, &r.Taken, &r.Kept, &verdict, &p.Just, &manner, &p.Why}
 		found := make([]*float64, len(numbers))
 		for i := range found {
 			to = append(to, &found[i])
 		}
-		if err := rows.Scan(append(to, &r.Coach, &r.Note)...); err != nil {
+		if err := rows.Scan(append(to, &p.BodyWhy, &r.Coach, &r.Note)...); err != nil {
 			return nil, plain(l.path, err)
 		}
 		for i, f := range found {
-			*numbers[i] = math.NaN()
+			if i < always {
+				*numbers[i] = math.NaN()
+			}
 			if f != nil {
 				*numbers[i] = *f
 			}

@@ -119,7 +119,7 @@ func setContent(r Record) content {
 
 func repContent(r Record, set string) content {
 	p, m := r.Rep, r.Rep.Moments
-	return content{"part_of": set, "number": int64(p.Number), "at": millis(r.At), "taken": r.Taken, "kept": r.Kept,
+	c := content{"part_of": set, "number": int64(p.Number), "at": millis(r.At), "taken": r.Taken, "kept": r.Kept,
 		"verdict": p.Verdict.String(), "just": p.Just, "manner": p.Manner.String(), "why": p.Why,
 		"line": or(p.ShaftLine.Value), "line_sigma": or(p.ShaftLine.Sigma),
 		"elevation": or(p.Elevation.Value), "elevation_sigma": or(p.Elevation.Sigma),
@@ -128,7 +128,15 @@ func repContent(r Record, set string) content {
 		"top_height": known(p.TopHeight), "top_height_sigma": known(drills.Reading{Value: p.TopHeight.Sigma, Sigma: p.TopHeight.Sigma}),
 		"tempo": or(p.Tempo), "tempo_low": or(p.TempoLow), "tempo_high": or(p.TempoHigh),
 		"start": or(m.Start), "back_start": or(m.BackStart), "level": or(m.Level), "catch": or(m.Catch),
-		"top": or(m.Top), "impact": or(m.Impact), "finish": or(m.End)}
+		"top": or(m.Top), "impact": or(m.Impact), "finish": or(m.End), "body_why": orText(p.BodyWhy)}
+	for i, r := range p.Body {
+		key := drills.BodyPart(i).Key()
+		c[key], c[key+"_sigma"] = known(r), known(drills.Reading{Value: r.Sigma, Sigma: r.Sigma})
+		if c[key] == nil {
+			c[key+"_sigma"] = nil
+		}
+	}
+	return c
 }
 
 func playerContent(p Player) content {

@@ -52,8 +52,15 @@ type Bay struct {
 	TargetSigma          float64
 	Roll                 float64
 	Flipped              bool
+	View                 string // DownTheLine, also when it is "", or FaceOn
 	Made                 time.Time
 }
+
+// From where a bay's camera looks.
+const (
+	DownTheLine = "down the line"
+	FaceOn      = "face-on"
+)
 
 // Record is one rep with all that it belongs to. Session and set are made
 // when they are new, and so is a player who is not known. A player without
@@ -85,6 +92,7 @@ func (r Record) Counts() bool { return !r.Taken && r.Rep.Counts() }
 const (
 	FaceMark     = "face"     // the leading edge, and the spine line
 	ShoulderMark = "shoulder" // the lead shoulder
+	JointMark    = "joint"    // where a joint really is; its name is the value
 	// The coach's answers for the session of a rep, without points: how the
 	// face looks ("open", "neutral", "shut"), and when the hands gain height
 	// ("soon", "late", "never").

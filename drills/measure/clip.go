@@ -95,8 +95,9 @@ func (c *seeking) take(g sight.Glance) {
 		if c.pending != nil && math.Abs(c.pending.Start-g.Span.Start) > sameStart {
 			c.read()
 		}
-		s := g.Span
-		c.pending = &s
+		if s := g.Span; c.pending == nil || !c.reader.Known.FaceOn { // the way back shows there as well
+			c.pending = &s
+		}
 	}
 	if c.pending == nil {
 		return

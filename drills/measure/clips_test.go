@@ -31,7 +31,10 @@ type truthFile struct {
 			Length float64
 			Grip   float64 `json:"hands_from_butt"`
 		}
-		Player struct{ Hand, Handed string }
+		Player struct {
+			Hand, Handed string
+			Stature      float64
+		}
 	}
 	Target [2]float64 `json:"target_vanishing_point"`
 	Focal  float64    `json:"focal_px"`

@@ -36,6 +36,7 @@ type Bay struct {
 	Grip          float64     // m, butt to the middle of the lead hand
 	Hand          drills.Hand
 	Band          float64 // degrees each way; 0: drills.Band
+	FaceOn        bool    // the camera is before the player's chest, and Distance and Target are of that: see sight.Front
 	Ground        *Ground // a known length on the ground; nil: none
 }
 
@@ -90,6 +91,7 @@ func (b Bay) Known() (rep.Known, error) {
 		return k, fmt.Errorf("%w: %w", ErrBay, err)
 	}
 	b.Field, b.Distance = told.field, told.distance
+	k.FaceOn = b.FaceOn
 	k.Scale = b.Field != 0 || b.Distance != 0
 	field, distance := or(b.Field, usualField), or(b.Distance, usualDistance)
 	view, err := lens.NewView(lens.Camera{

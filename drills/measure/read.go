@@ -15,7 +15,21 @@ import (
 type Result struct {
 	Rep   drills.Rep
 	Track sight.Motion
-	Span  sight.Span
+	Body  sight.Body // how the body stood; Stood reports whether it was read
+	Stood bool
+	// Front is what was read of a rep that was seen FaceOn, in place of Track and
+	// Body.
+	Front  sight.Front
+	FaceOn bool
+	Span   sight.Span
+}
+
+// Frame is the usual time between two looks at the moving club, s.
+func (r *Result) Frame() float64 {
+	if r.FaceOn {
+		return r.Front.Frame
+	}
+	return r.Track.Frame()
 }
 
 // Reader reads the reps of one player in one bay, one after the other. What
@@ -73,6 +87,9 @@ func (a *Reader) read(pics []*frame.Picture, span sight.Span) (Result, bool) {
 
 // Fit makes a rep of looks. ok is false when they show none.
 func (a *Reader) Fit(looks []sight.Look, span sight.Span) (Result, bool) {
+	if a.Known.FaceOn {
+		return a.front(looks, span)
+	}
 	kinds := []bool{false}
 	switch {
 	case a.Drill == Ordinary:
@@ -90,9 +107,30 @@ func (a *Reader) Fit(looks []sight.Look, span sight.Span) (Result, bool) {
 			continue
 		}
 		r.Moments.End = span.End
-		return Result{Rep: r, Track: m, Span: span}, true
+		out := Result{Rep: r, Track: m, Span: span}
+		if out.Body, out.Stood = m.Body(looks); out.Stood {
+			rep.Stand(&out.Rep, out.Body, a.Known)
+		}
+		return out, true
 	}
 	return Result{}, false
+}
+
+// front makes a rep of looks from the front.
+func (a *Reader) front(looks []sight.Look, span sight.Span) (Result, bool) {
+	if a.Drill == Catch && span.Whole || a.Drill == Ordinary && !span.Whole {
+		return Result{}, false
+	}
+	f, err := a.Known.Setting.FaceOn(looks, span)
+	if err != nil {
+		return Result{}, false
+	}
+	r, ok := rep.OfFront(&f, a.Known)
+	if !ok {
+		return Result{}, false
+	}
+	r.Moments.End = span.End
+	return Result{Rep: r, Front: f, FaceOn: true, Span: span}, true
 }
 
 // caught reports whether a club that rests was caught in a backswing.

@@ -22,7 +22,8 @@ type Evidence struct {
 	Placed    drills.Share // of the reps with a stop whose manner is known
 	Free      int          // reps without a stop: they cannot be placed
 	Faces     map[drills.Face]int
-	Shoulder  drills.Mean  // cm
+	Shoulder  drills.Mean // hands inside of the place under the lead shoulder, cm, by the coach's mark or as it was read
+	Body      [drills.BodyParts]drills.Mean
 	Ratio     drills.Mean  // tempo ratio
 	Backswing drills.Mean  // s
 	Own       float64      // the player's own median backswing, s
@@ -45,8 +46,11 @@ func gather(reps []Rep, a Beside) Evidence {
 		if r.Height.Known() {
 			height = append(height, r.Height.Value)
 		}
-		if r.Shoulder.Known() {
+		switch under := r.Body[drills.HandsUnder]; {
+		case r.Shoulder.Known(): // the coach's mark comes first
 			shoulder = append(shoulder, r.Shoulder.Value)
+		case under.Known():
+			shoulder = append(shoulder, -under.Value)
 		}
 		switch {
 		case r.Form == drills.FormOrdinary:
@@ -72,6 +76,10 @@ func gather(reps []Rep, a Beside) Evidence {
 			}
 		}
 	}
+	if len(top) < Fewest {
+		level, top = tops(slices.Concat(a.Earlier, reps))
+	}
+	e.body(reps)
 	e.Readings = len(line)
 	e.Line, e.Depth, e.Height, e.Top = drills.MeanOf(line), drills.MeanOf(depth), drills.MeanOf(height), drills.MeanOf(top)
 	e.LevelAt, e.Ratio, e.Backswing, e.Shoulder = drills.MeanOf(level), drills.MeanOf(ratio), drills.MeanOf(back), drills.MeanOf(shoulder)
@@ -113,6 +121,26 @@ func hasteOf(earlier, reps []Rep) (own float64, hurried drills.Share) {
 		hurried = last
 	}
 	return own, hurried
+}
+
+// tops are when the shaft is level, as a share of the backswing's time, and how
+// high the hands are at the top, cm, in the last ordinary swings: one session has
+// few of them.
+func tops(reps []Rep) (level, top []float64) {
+	for _, r := range slices.Backward(reps) {
+		m := r.Moments
+		b := m.Top - m.BackStart
+		if !(b > 0) || !(r.Tempo > 0) {
+			continue
+		}
+		if at := (m.Level - m.BackStart) / b; at > 0 && at < 1 && len(level) < rhythmSwings {
+			level = append(level, at)
+		}
+		if r.TopHeight.Known() && len(top) < rhythmSwings {
+			top = append(top, r.TopHeight.Value)
+		}
+	}
+	return level, top
 }
 
 // use names a part of the evidence.
@@ -160,7 +188,7 @@ func (e Evidence) sentence(u use) string {
 		return fmt.Sprintf("In ordinary swings the shaft is level after %.0f %% of the backswing, and the hands are %.0f cm above address at the top (%d swings).",
 			100*e.LevelAt.Value, e.Top.Value, e.Top.N)
 	case u == useShoulder && e.Shoulder.N >= Fewest:
-		return fmt.Sprintf("Hands %s of the place under the lead shoulder, on average (%d marks; within %.0f cm is good).", inward(e.Shoulder.Value), e.Shoulder.N, drills.UnderShoulder)
+		return fmt.Sprintf("Hands %s of the place under the lead shoulder, on average (%d readings; within %.0f cm is good).", inward(e.Shoulder.Value), e.Shoulder.N, drills.UnderShoulder)
 	case u == useRhythm && e.Hasty.Of >= Fewest:
 		return fmt.Sprintf("%s ordinary swings with a ratio under %.0f to 1 and a backswing under %.2f s, the usual one being %.2f s.", e.Hasty, hastyRatio, hasty*e.Own, e.Own)
 	}

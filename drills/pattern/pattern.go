@@ -4,6 +4,7 @@
 package pattern
 
 import (
+	"slices"
 	"time"
 
 	"drillbay/drills"
@@ -42,11 +43,13 @@ const (
 // Beside is what is known beside the reps: limits, the reps of earlier
 // sessions, and the coach's answers. The zero value knows nothing.
 type Beside struct {
-	Band    float64     // degrees each way, 0: drills.Band
-	Deep    float64     // cm, 0: drills.Deep
-	Earlier []Rep       // oldest first: for the player's own rhythm
-	Face    drills.Face // the answer to: how does the face look at level?
-	Rise    Rise
+	Band    float64 // degrees each way, 0: drills.Band
+	Deep    float64 // cm, 0: drills.Deep
+	Earlier []Rep   // oldest first: for the player's own rhythm
+	// Bands are those of the parts of the body that the drills watch.
+	Bands map[drills.BodyPart]drills.Watch
+	Face  drills.Face // the answer to: how does the face look at level?
+	Rise  Rise
 }
 
 // The limits of common practice beside drills.Band and drills.Deep.
@@ -66,6 +69,7 @@ type Pattern struct {
 	Evidence Evidence
 	Causes   []Found  // those that the evidence names
 	Possible []Found  // those that it leaves open
+	Lapses   []Lapse  // what of the body is not kept
 	Ask      []string // what would settle the open ones
 }
 
@@ -93,6 +97,7 @@ func Of(reps []Rep, a Beside) Pattern {
 		}
 	}
 	p.Ask = questions(p.Possible, s)
+	p.Lapses = lapses(p.Evidence, a.Bands)
 	return p
 }
 
@@ -105,5 +110,13 @@ type Found struct {
 }
 
 func found(c drills.Cause, r row, e Evidence) Found {
-	return Found{Cause: c, Evidence: e.sentences(r.uses), Else: r.other, Feel: r.feel}
+	f := Found{Cause: c, Evidence: e.sentences(r.uses), Else: r.other, Feel: r.feel}
+	for _, p := range toward(c) {
+		if p != drills.HandsUnder || !slices.Contains(r.uses, useShoulder) { // that tells it already
+			if s := e.partly(p); s != "" {
+				f.Evidence = append(f.Evidence, s)
+			}
+		}
+	}
+	return f
 }

@@ -137,7 +137,7 @@ func TestTheShoulderMarkIsTold(t *testing.T) {
 	}
 	p := Of(list, Beside{})
 	require.Equal(t, []drills.Cause{drills.PushedAway}, causes(p))
-	assert.Contains(t, p.Causes[0].Evidence, "Hands 9 cm outside of the place under the lead shoulder, on average (8 marks; within 5 cm is good).")
+	assert.Contains(t, p.Causes[0].Evidence, "Hands 9 cm outside of the place under the lead shoulder, on average (8 readings; within 5 cm is good).")
 }
 
 func TestTheSummaryTellsDirectionAndSpread(t *testing.T) {

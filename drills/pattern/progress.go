@@ -17,7 +17,8 @@ type Session struct {
 	Line              drills.Mean  // degrees
 	Low, Middle, High float64      // degrees: of the readings, one in ten is lower, half are, nine in ten
 	Ratio             drills.Mean  // tempo ratio
-	Backswing         float64      // s, median; NaN without ordinary swings
+	Body              [drills.BodyParts]drills.Mean
+	Backswing         float64 // s, median; NaN without ordinary swings
 }
 
 // Sessions puts reps, oldest first, together by session; practice and
@@ -57,6 +58,9 @@ func sessionOf(reps []Rep) Session {
 		}
 	}
 	s.Line, s.Ratio, s.Backswing = drills.MeanOf(line), drills.MeanOf(ratio), drills.Quantile(back, 0.5)
+	var e Evidence
+	e.body(reps)
+	s.Body = e.Body
 	s.Low, s.Middle, s.High = drills.Quantile(line, 0.1), drills.Quantile(line, 0.5), drills.Quantile(line, 0.9)
 	return s
 }
@@ -67,6 +71,7 @@ type Progress struct {
 	Practice  Trend     // of the share, per session
 	Retention Trend     // of the share, per test
 	Spread    Trend     // of the shaft line's spread in practice, degrees per session
+	Body      []Trend   // of the parts of the body, those that are shown
 	Later     Later
 }
 
@@ -88,6 +93,17 @@ func ProgressOf(reps []Rep) Progress {
 	p.Practice = Trend{drills.TrendOf(practice), "in line and swung in practice", "session", 100, "percentage points"}
 	p.Retention = Trend{drills.TrendOf(tests), "in line and swung on a later day", "test", 100, "percentage points"}
 	p.Spread = Trend{drills.TrendOf(spread), "spread of the shaft line", "session", 1, "degrees"}
+	for part := range drills.BodyPart(drills.BodyParts) {
+		var means []float64
+		for _, s := range p.Sessions {
+			if m := s.Body[part]; !s.Retention && m.N >= Fewest {
+				means = append(means, m.Value)
+			}
+		}
+		if t := (Trend{drills.TrendOf(means), part.String(), "session", 1, part.Unit()}); t.N >= drills.FewestForTrend && t.Shown() {
+			p.Body = append(p.Body, t)
+		}
+	}
 	p.Later = laterOf(shares)
 	return p
 }

@@ -1,6 +1,10 @@
 package pattern
 
-import "fmt"
+import (
+	"fmt"
+
+	"drillbay/drills"
+)
 
 // Summary tells what the reps have in common, cause or none: direction with
 // its test for bias, spread, depth, manner, rhythm. What has fewer than Fewest
@@ -18,6 +22,11 @@ func (e Evidence) Summary() []string {
 	}
 	for _, u := range []use{useDepth, useShoulder, useManner, useTop} {
 		if s := e.sentence(u); s != "" {
+			out = append(out, s)
+		}
+	}
+	for p := range drills.BodyPart(drills.BodyParts) {
+		if s := e.partly(p); s != "" && p != drills.HandsUnder { // told above
 			out = append(out, s)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 // Known is what is known beside the pictures, with 1-sigma uncertainties.
 type Known struct {
 	Setting  sight.Setting
+	FaceOn   bool    // the camera is before the player's chest: sight.Setting.FaceOn reads it
 	Scale    bool    // false: neither distance nor field of view is known
 	Band     float64 // degrees each way
 	Distance float64 // sigma of Setting.Distance, m

@@ -25,6 +25,8 @@ type Page struct {
 	Trends   []string
 	Last     []string // what the reps of the last session have in common
 	Causes   []Cause
+	Body     []Lapse  // what of the body is not kept
+	BodyRead bool     // readings of the body are in it
 	Ask      []string // what the coach is asked
 	Next     []string // what to work on
 	Homework []string
@@ -57,6 +59,14 @@ type Cause struct {
 	Else     []string
 	Feel     string
 	Rung     string // the one that works on it
+}
+
+// Lapse is a part of the body that is not kept as it should be.
+type Lapse struct {
+	Name     string // "spine stood up"
+	Evidence string
+	Else     []string
+	Feel     string
 }
 
 // Decision is a decision of the ladder.

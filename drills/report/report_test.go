@@ -34,6 +34,7 @@ func TestNamesAreWordsAndNothingElse(t *testing.T) {
 	p.Rungs[0].Name, p.Rungs[0].State = evil, evil
 	p.Causes[0] = Cause{Name: evil, Evidence: []string{evil}, Else: []string{evil}, Feel: evil, Rung: evil}
 	p.Ask, p.Next, p.Homework, p.Notes, p.Trends = []string{evil}, []string{evil}, []string{evil}, []string{evil}, []string{evil}
+	p.Body[0] = Lapse{Name: evil, Evidence: evil, Else: []string{evil}, Feel: evil}
 	p.History[0].Rung, p.History[0].Sentence, p.Pictures[0].Caption = evil, evil, evil
 	text := written(t, p)
 	assert.NotContains(t, text, "<script")
@@ -77,4 +78,20 @@ func TestAPictureOfAnotherKindIsRefused(t *testing.T) {
 	p.Pictures[0].Data = []byte("<svg onload=alert(1)>")
 	err := Write(&bytes.Buffer{}, p)
 	assert.ErrorContains(t, err, "neither JPEG nor PNG")
+}
+
+// Wherever readings of the body are shown the caution stands; without readings
+// nothing is said of it.
+func TestTheBodyStandsInTheReportWithItsCaution(t *testing.T) {
+	text := written(t, full())
+	assert.Contains(t, text, "spine stood up")
+	assert.Contains(t, text, "It could also be: hips that move toward the ball")
+	assert.Contains(t, text, drills.NoAdvice)
+	p := full()
+	p.Body = nil
+	text = written(t, p)
+	assert.Contains(t, text, "nothing of it was plainly out of its band")
+	assert.Contains(t, text, drills.NoAdvice)
+	p.BodyRead = false
+	assert.NotContains(t, written(t, p), "The body")
 }

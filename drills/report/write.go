@@ -24,6 +24,7 @@ func Write(w io.Writer, p Page) error {
 		"short":  func(t time.Time) string { return t.Format("2 Jan") },
 		"share":  func(s drills.Share) string { return s.String() },
 		"bounds": bounds, "figure": figure, "side": side, "join": strings.Join,
+		"noAdvice": func() string { return drills.NoAdvice },
 	}).Parse(pageText)
 	if err != nil {
 		return fmt.Errorf("the report's page: %w", err)

@@ -25,14 +25,15 @@ type Drill struct {
 	Name        string // "Lead arm, swing and catch"
 	Rung, Rungs int    // 3 of 8; 0 when not on the ladder
 	Kind        Kind
-	MovingStart bool    // the club swings forward first
-	Ball        bool    // a ball is struck
-	LeadArm     bool    // the lead arm holds the club alone
-	Reps        int     // in a set; 0: no end
-	Beat        float64 // beats a minute, 0: no metronome
-	Band        float64 // degrees each way, 0: drills.Band
-	Later       bool    // a test on a later day: no verdict is told
-	Mixed       string  // id of the mixed practice that its reps are part of, "" in a set of one drill
+	MovingStart bool           // the club swings forward first
+	Ball        bool           // a ball is struck
+	LeadArm     bool           // the lead arm holds the club alone
+	Reps        int            // in a set; 0: no end
+	Beat        float64        // beats a minute, 0: no metronome
+	Band        float64        // degrees each way, 0: drills.Band
+	Watched     drills.Watched // of the body, beside the shaft line
+	Later       bool           // a test on a later day: no verdict is told
+	Mixed       string         // id of the mixed practice that its reps are part of, "" in a set of one drill
 }
 
 // Width is the drill's band in degrees each way.

@@ -243,6 +243,9 @@ func (s *session) told(p *pending, late bool) {
 		return
 	}
 	d := Done{ID: p.id, Set: p.set, Rep: p.reading.Rep, Overlay: p.reading.Overlay, Late: late}
+	if !p.drill.Later {
+		d.Lost = p.drill.Watched.Loss(d.Rep.Body)
+	}
 	s.all = append(s.all, d)
 	if s.this.id == p.id {
 		s.this.rep = d

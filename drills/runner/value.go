@@ -38,6 +38,18 @@ type Overlay struct {
 	Trace       []Dot // the clubhead, equally spaced in time
 	Hands, Head Dot   // at the level moment
 	Target      Dot   // the target point; At has no meaning
+	// Home and Here are the joints at address and where the rep is read, which
+	// carry the body's readings; At has no meaning.
+	Home, Here Joints
+}
+
+// Joints are places of a body; one that was not seen has NaN coordinates, and
+// the zero value has none.
+type Joints struct {
+	Crown, Neck, Hips      Dot // the middle of the hips
+	LeadShoulder, LeadKnee Dot
+	TrailElbow, TrailHip   Dot
+	Seen                   bool
 }
 
 // Done is a rep that was stored.
@@ -46,7 +58,8 @@ type Done struct {
 	Set     int
 	Rep     drills.Rep
 	Overlay Overlay
-	Late    bool // told late, because it could not be stored at once
+	Lost    drills.Loss // of what the drill watches of the body; none in a test on a later day
+	Late    bool        // told late, because it could not be stored at once
 	// The coach's own marks, "" when not made.
 	Coach string
 	Note  string

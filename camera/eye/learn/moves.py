@@ -110,7 +110,7 @@ def pick(r, body, club):
     u, seed = r.uniform, int(r.integers(1 << 31))
     ground = grounded(body, club)
     kind = r.choice(["address", "waggle", "forward", "back", "hold", "swing", "return", "off", "nobody"],
-                    p=[0.08, 0.05, 0.06, 0.16, 0.29, 0.19, 0.03, 0.11, 0.03])
+                    p=[0.07, 0.05, 0.06, 0.17, 0.26, 0.26, 0.03, 0.08, 0.02])
     mode = r.choice(["lead", "both"], p=[0.6, 0.4])
     rate = float(np.exp(r.normal(0.0, 0.35)))
     jitter = lambda p: regrip(body, p, p.hands + wander, tilt(p.frame(), *bend))
@@ -148,10 +148,16 @@ def pick(r, body, club):
         return Moment(kind, body, [(0.0, catch)], change=change, seed=seed)
     if kind == "swing":
         rows = sequence(body, r.choice(["swing", "swing2"]))
-        t = u(0, 1.7) if r.random() < 0.4 else u(0.3, 1.3)
-        e, line, toe = r.normal(0, 0.08), r.normal(0, 0.1), r.normal(0, 0.25)
-        d = r.normal(0, 0.02, 3)
-        change = lambda p: ground(regrip(body, p, p.hands + d, tilt(p.frame(), e, line, toe)))
+        # a third about level on the way back, where a swing is read
+        k = r.random()
+        t = u(0, 1.7) if k < 0.35 else (u(0.3, 0.6) if k < 0.7 else u(0.3, 1.3))
+        e, toe = r.normal(0, 0.1), r.normal(0, 0.3)
+        line = r.normal(0, 0.12) if r.random() < 0.5 else u(-0.5, 0.5)
+        d = r.normal(0, 0.035, 3)
+
+        def change(p):
+            w = max(0.2, math.exp(-((p.u - 0.24) / 0.18) ** 2))   # what differs, differs most about level
+            return ground(regrip(body, p, p.hands + w * d, tilt(p.frame(), w * e, w * line, w * toe)))
         return Moment(kind, body, rows, t, 0.0 if t > 1.6 else rate, change, seed=seed)
     if kind == "nobody":
         return Moment(kind, body)

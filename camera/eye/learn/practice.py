@@ -1,7 +1,7 @@
 """Clips of practice with exact truth: whole reps, for setting the track and for testing it.
 
     blender -b --factory-startup --python practice.py -- --clips 24 [--first 0] [--seed 1] [--samples 16]
-        [--width 960] [--only 3,5] [--every 1] [--frames 30-120] --bodies DIR --worlds DIR --part K/N --out DIR [--cuda]
+        [--width 960] [--swings 0.25] [--only 3,5] [--every 1] [--frames 30-120] --bodies DIR --worlds DIR --part K/N --out DIR [--cuda]
 
 Every third clip is of bodies, worlds and clubs that scene.py keeps out of learning; every sixth is seen
 from the front. Writes OUT/cNN-FFFF.jpg and OUT/cNN.truth.json, a row a frame: hands and head in the bay
@@ -29,7 +29,7 @@ from points import POINTS
 
 PIECES = 5
 WIDTH, EVERY = S.opt("--width", 960), S.opt("--every", 1)
-CLIPS = S.opt("--clips", 24)
+CLIPS, SWINGS = S.opt("--clips", 24), S.opt("--swings", 0.25)   # how many clips; the share of them that are of whole swings
 FROM, TO = (int(v) for v in S.opt("--frames", "0-100000").split("-"))   # of each clip, for a look or a short one
 
 
@@ -228,7 +228,7 @@ def draw(c, piece, sc, cam, place, dress, dress2, players, others, material, rod
     scale = float(np.clip(u(1.5, 2.0) / b.stature, 0.92, 1.08))
     club = Club(r, scale * b.stature / 1.78, held)
     own = type("Sized", (), {"hands_to_head": club.hands_to_head / scale})
-    swings = r.random() < 0.25
+    swings = r.random() < SWINGS
     todo = Practice(r, b, own, swings)
     left = r.random() < 0.4
     fps = 60 if r.random() < 0.12 else 30

@@ -31,7 +31,7 @@ HELD = 12
 HELD_BODIES = {"m06", "m08", "w03"}
 HELD_WORLDS = {"hall", "park", "workshop", "city"}
 MOMENTS = 4
-PLAIN = 0.18
+PLAIN = 0.3
 
 argv = sys.argv[sys.argv.index("--") + 1:]
 

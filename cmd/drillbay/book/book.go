@@ -43,6 +43,7 @@ type Book struct {
 	reps    map[string][]ledger.Record // by player, oldest first, one an id
 	marks   map[string][]ledger.Mark   // by rep, in the order made
 	clips   map[string][]ledger.Clip   // by player, the oldest first
+	watched map[string][]drills.Watch  // by drill, where a coach chose otherwise than its file
 	worked  map[string]worked          // by player, worked out already
 	list    []app.PlayerLine           // all players, worked out already; nil: not
 	group   *clinic.Clinic             // going on, nil: none; never changed, only replaced
@@ -80,6 +81,9 @@ func Read(ctx context.Context, l *ledger.Ledger, leaveOut string) (*Book, error)
 	}
 	for _, r := range all {
 		b.reps[r.Player.ID] = append(b.reps[r.Player.ID], r)
+	}
+	if err := b.readWatched(ctx); err != nil {
+		return nil, err
 	}
 	if err := b.readGroup(ctx); err != nil {
 		b.faults = append(b.faults, err)

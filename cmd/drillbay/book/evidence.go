@@ -119,7 +119,7 @@ func faceOf(m ledger.Mark, hand drills.Hand) drills.Face {
 // beside is what is known beside the reps of a session: of the coach's answers
 // the last ones given.
 func (b *Book) beside(last, earlier []pattern.Rep, reps []ledger.Record) pattern.Beside {
-	a := pattern.Beside{Earlier: earlier}
+	a := pattern.Beside{Earlier: earlier, Bands: map[drills.BodyPart]drills.Watch{}}
 	if len(last) == 0 {
 		return a
 	}
@@ -128,6 +128,11 @@ func (b *Book) beside(last, earlier []pattern.Rep, reps []ledger.Record) pattern
 			continue
 		}
 		a.Band = r.Band
+		if d, ok := b.ladder.Drill(r.Drill); ok {
+			for _, w := range b.watches(d) {
+				a.Bands[w.Part] = w
+			}
+		}
 		for _, m := range b.marks[r.ID] {
 			switch m.Kind {
 			case ledger.FaceAnswer:

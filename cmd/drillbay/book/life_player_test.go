@@ -24,10 +24,14 @@ type learner struct {
 	dice   *rand.Rand
 	today  motion // this day's own differences
 	week   int
+
+	carriage carriage
+	truth    map[drills.BodyPart][]float64 // of the body in this session
+	bodies   []bodyDay
 }
 
 func newLearner(name string, hand drills.Hand, seed uint64, faults ...fault) *learner {
-	l := &learner{name: name, hand: hand, faults: faults, much: map[drills.Cause]float64{}, dice: rand.New(rand.NewPCG(seed, 99))}
+	l := &learner{name: name, hand: hand, faults: faults, much: map[drills.Cause]float64{}, carriage: taught(), truth: map[drills.BodyPart][]float64{}, dice: rand.New(rand.NewPCG(seed, 99))}
 	for _, f := range faults {
 		l.much[f.cause] = 1
 	}
@@ -119,6 +123,11 @@ func (l *learner) rep(d drills.Drill, m motion, number int, at float64) (r drill
 	r.Depth = drills.Reading{Value: t.depth + 2*n(), Sigma: 2}
 	r.Height = drills.Reading{Value: t.height + 2.5*n(), Sigma: 2.5}
 	r.Elevation = drills.Reading{Value: 0, Sigma: 1}
+	var truth map[drills.BodyPart]float64
+	r.Body, truth = l.body(m)
+	for p, v := range truth {
+		l.truth[p] = append(l.truth[p], v)
+	}
 	r.Verdict, r.Just = drills.Judge(r.ShaftLine, drills.Band)
 	return r, t.toe
 }

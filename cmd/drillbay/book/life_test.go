@@ -55,12 +55,18 @@ func (l *learner) life(t *testing.T, weeks int) (b *Book, id string, days []day)
 			at := now.AddDate(0, 0, 7*week+weekday)
 			l.arrive(week)
 			has := l.has()
+			l.truth = map[drills.BodyPart][]float64{}
 			l.session(t, b, p.Player.ID, at)
 			d := day{has: has}
 			for _, f := range b.View(p.Player.ID).Pattern.Causes {
 				d.named = append(d.named, f.Cause)
 			}
 			days = append(days, d)
+			body := bodyDay{map[drills.BodyPart]float64{}, b.View(p.Player.ID).Pattern.Lapses}
+			for part, v := range l.truth {
+				body.means[part] = drills.MeanOf(v).Value
+			}
+			l.bodies = append(l.bodies, body)
 		}
 	}
 	return b, p.Player.ID, days
@@ -151,7 +157,7 @@ func judge(days []day) (faults []string, wrong, sessions int) {
 }
 
 func learners() []*learner {
-	return []*learner{
+	list := []*learner{
 		newLearner("Ada", drills.Right, 1, fault{drills.DrawnInward, 0}),
 		newLearner("Bo", drills.Left, 2, fault{drills.OpenedEarly, 0}),
 		newLearner("Cy", drills.Right, 3, fault{drills.HeldShut, 0}),
@@ -159,6 +165,11 @@ func learners() []*learner {
 		newLearner("Eli", drills.Left, 5, fault{drills.TurnAlone, 0}, fault{drills.Hurried, 2}),
 		newLearner("Flo", drills.Right, 6),
 	}
+	// Two do not keep their body: one stands up, one's head and hips move toward
+	// the ball.
+	list[1].carriage.tilt = -9
+	list[2].carriage.headOut, list[2].carriage.hipsOut = 9, 8
+	return list
 }
 
 // Six players for six weeks: three with one fault, two with two, one with
@@ -167,6 +178,7 @@ func learners() []*learner {
 // coach's marks, patterns, ladder, report.
 func TestSixWeeksOfSixPlayers(t *testing.T) {
 	wrong, sessions := 0, 0
+	var bodies bodyTally
 	for _, l := range learners() {
 		t.Run(l.name, func(t *testing.T) {
 			b, id, days := l.life(t, 6)
@@ -180,6 +192,11 @@ func TestSixWeeksOfSixPlayers(t *testing.T) {
 					assert.Contains(t, text, "Likely: "+strings.ReplaceAll(c.String(), "'", "&#39;"))
 				}
 			}
+			bodies.take(t, l)
+			assert.Contains(t, text, drills.NoAdvice)
+			if l.carriage.tilt < -5 {
+				assert.Contains(t, text, drills.Loss{Part: drills.SpineTilt, Side: -1}.String())
+			}
 			v := b.View(id)
 			assert.GreaterOrEqual(t, v.Progress.Later.Tests, 5, "a test a week")
 			if len(l.faults) == 0 {
@@ -189,6 +206,7 @@ func TestSixWeeksOfSixPlayers(t *testing.T) {
 	}
 	t.Logf("a cause that was not there was named in %d of %d sessions", wrong, sessions)
 	assert.LessOrEqual(t, float64(wrong), 0.05*float64(sessions))
+	bodies.judge(t)
 }
 
 func tell(t *testing.T, b *Book, id string, l *learner, days []day) {

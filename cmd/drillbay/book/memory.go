@@ -88,7 +88,10 @@ func (b *Book) KeepBay(ctx context.Context, camera string, bay app.Bay) error {
 	out := ledger.Bay{
 		ID: uuid.NewSHA1(uuid.NameSpaceOID, []byte("drillbay/bay/"+camera+"/"+bay.Name)).String(), Name: bay.Name, Camera: camera,
 		Distance: orNone(bay.Distance), Focal: math.NaN(), FOV: orNone(bay.Field), Width: bay.Width, Height: bay.Height,
-		TargetX: math.NaN(), TargetY: math.NaN(), TargetSigma: math.NaN(), Roll: bay.Roll, Flipped: bay.Flipped,
+		TargetX: math.NaN(), TargetY: math.NaN(), TargetSigma: math.NaN(), Roll: bay.Roll, Flipped: bay.Flipped, View: ledger.DownTheLine,
+	}
+	if bay.FaceOn {
+		out.View = ledger.FaceOn
 	}
 	if found {
 		target := bay.Target

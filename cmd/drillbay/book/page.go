@@ -52,6 +52,13 @@ func (b *Book) Page(ctx context.Context, player string, now time.Time) (report.P
 	if feel := b.ladder.Rungs[v.Standing.Here].Feel; len(p.Causes) == 0 && len(feel) > 0 {
 		p.Next = append(p.Next, "Feel: "+feel[0])
 	}
+	for _, l := range v.Pattern.Lapses {
+		p.Body = append(p.Body, report.Lapse{Name: l.Loss.String(), Evidence: l.Evidence, Else: l.Else, Feel: l.Feel})
+	}
+	for _, t := range v.Progress.Body {
+		p.Trends = append(p.Trends, t.String())
+	}
+	p.BodyRead = v.Pattern.Evidence.BodyRead()
 	p.Ask, p.Last = v.Pattern.Ask, v.Pattern.Evidence.Summary()
 	if d := v.Pattern.Evidence.Drift; d.Found {
 		p.Next = append(p.Next, d.String())

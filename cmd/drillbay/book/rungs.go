@@ -21,10 +21,10 @@ func Ladder() []runner.Drill {
 }
 
 // mixOf is an order of drills as the session needs it, reps in a set.
-func mixOf(order []drills.Drill, mixed string, rungs int) []runner.Drill {
+func (b *Book) mixOf(order []drills.Drill, mixed string) []runner.Drill {
 	var out []runner.Drill
 	for _, d := range order {
-		r := forRunner(d, rungs)
+		r := b.forRunner(d)
 		r.Reps, r.Mixed = len(order), mixed
 		out = append(out, r)
 	}
@@ -38,7 +38,7 @@ func forRunner(d drills.Drill, rungs int) runner.Drill {
 	if d.Rung == 0 {
 		rungs = 0
 	}
-	return runner.Drill{ID: d.ID, Name: d.Name, Rung: d.Rung, Rungs: rungs, Kind: kinds[d.Form], MovingStart: d.MovingStart, Ball: d.Ball, LeadArm: d.Arms == drills.LeadArm, Reps: d.Reps, Beat: d.Beat}
+	return runner.Drill{ID: d.ID, Name: d.Name, Rung: d.Rung, Rungs: rungs, Kind: kinds[d.Form], MovingStart: d.MovingStart, Ball: d.Ball, Reps: d.Reps, Beat: d.Beat, LeadArm: d.Arms == drills.LeadArm, Watched: drills.WatchedOf(d.Watched)}
 }
 
 // how is how a drill is done, in one paragraph.

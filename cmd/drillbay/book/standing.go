@@ -34,12 +34,12 @@ func (b *Book) rungs(player string) []app.RungLine {
 	out := make([]app.RungLine, len(b.ladder.Rungs))
 	for i, d := range b.ladder.Rungs {
 		r := s.Rungs[i]
-		out[i] = app.RungLine{Drill: forRunner(d, len(b.ladder.Rungs)), How: how(d), Cause: d.Purpose,
+		out[i] = app.RungLine{Drill: b.forRunner(d), How: how(d), Cause: d.Purpose,
 			State: state(s, r, d.ID), Passed: r.Passed, Here: i == s.Here}
 		if d.Form == drills.FormMixed {
 			// Another day, another order.
 			order := b.ladder.Mixture(s, d.Reps, uint64(b.today()))
-			out[i].Order = mixOf(order, d.ID, len(b.ladder.Rungs))
+			out[i].Order = b.mixOf(order, d.ID)
 		}
 	}
 	return out
@@ -137,6 +137,9 @@ func (b *Book) next(v View) []string {
 	}
 	if e := v.Pattern.Evidence; len(v.Pattern.Causes) == 0 && e.Line.N >= pattern.Fewest && e.Line.Bias() < biased {
 		out = append(out, e.Summary()[0]) // the direction is known before its cause
+	}
+	for _, l := range v.Pattern.Lapses {
+		out = append(out, "Body: "+l.Loss.String()+". "+l.Evidence+" It could also be: "+strings.Join(l.Else, ", ")+". "+drills.NoAdvice)
 	}
 	return append(out, v.Pattern.Ask...)
 }

@@ -194,14 +194,14 @@ func (b *Book) Session(player string, minutes float64) []app.PlanLine {
 func (b *Book) planLine(i drills.Item) app.PlanLine {
 	l := app.PlanLine{Part: i.Part.String(), Why: i.Why}
 	if d, ok := b.ladder.Drill(i.Drill); ok && i.Reps > 0 {
-		l.Drill = forRunner(d, len(b.ladder.Rungs))
+		l.Drill = b.forRunner(d)
 		l.Drill.Reps, l.Drill.Later = i.Reps, i.Kind == drills.Retention
 		l.Line = fmt.Sprintf("%s: %s", plural(i.Reps, "rep"), lower(d.Name))
 		order := make([]drills.Drill, len(i.Order))
 		for k, id := range i.Order {
 			order[k], _ = b.ladder.Drill(id)
 		}
-		l.Order = mixOf(order, d.ID, len(b.ladder.Rungs))
+		l.Order = b.mixOf(order, d.ID)
 		return l
 	}
 	if i.Part == drills.Rest {
@@ -235,6 +235,11 @@ func (b *Book) Marks(rep string) app.Marks {
 			m.Face, m.FaceWord, m.Frame = points(k, 4), k.Value, k.Frame
 		case ledger.ShoulderMark:
 			m.Lead, m.Under, m.Frame = points(k, 1), underOf(k), k.Frame
+		case ledger.JointMark:
+			m.Joints = slices.DeleteFunc(slices.Clone(m.Joints), func(j app.JointMark) bool { return j.Name == k.Value })
+			if at := points(k, 1); at != nil {
+				m.Joints, m.Frame = append(m.Joints, app.JointMark{Name: k.Value, At: at[0]}), k.Frame
+			}
 		}
 	}
 	return m
@@ -283,6 +288,16 @@ func (b *Book) KeepMarks(player, rep string, m app.Marks) error {
 			value = strconv.FormatFloat(m.Under, 'f', 1, 64)
 		}
 		err = errors.Join(err, put(ledger.ShoulderMark, value, m.Lead))
+	}
+	for _, j := range m.Joints {
+		if !slices.Contains(old.Joints, j) {
+			err = errors.Join(err, put(ledger.JointMark, j.Name, []app.Point{j.At}))
+		}
+	}
+	for _, j := range old.Joints {
+		if !slices.ContainsFunc(m.Joints, func(k app.JointMark) bool { return k.Name == j.Name }) {
+			err = errors.Join(err, put(ledger.JointMark, j.Name, nil))
+		}
 	}
 	return err
 }

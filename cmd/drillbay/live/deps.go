@@ -24,7 +24,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 	}
 	return app.Deps{
 		Snapshot: l.runner.Snapshot, Order: l.Order, Picture: l.picture, Hands: l.handsSeen, Seen: l.Seen,
-		Lens: app.LensWork{Meet: Meet, Offset: Offset, Under: Under, Find: l.find, Roll: l.rollOf, Mark: l.mark, Shifted: l.shifted.Load}, Book: l.book, Bay: l.bay, Setup: setup,
+		Lens: app.LensWork{Meet: Meet, Offset: Offset, Under: Under, Face: Face, Find: l.find, Roll: l.rollOf, Mark: l.mark, Shifted: l.shifted.Load}, Book: l.book, Bay: l.bay, Setup: setup,
 		KeepSetup: func(s app.Setup) error {
 			l.setQuiet(!s.Voice)
 			l.taps.Store(s.Taps || l.cfg.Taps)

@@ -2,6 +2,7 @@ package live
 
 import (
 	"fmt"
+	"math"
 	"time"
 
 	"drillbay/app"
@@ -41,6 +42,11 @@ func register(s virtual.Setup, rests func() bool) (remove func(), err error) {
 
 // BayOf is the bay of a virtual setup, measured to perfection.
 func BayOf(s virtual.Setup) (app.Bay, error) {
+	if s.Camera.FaceOn {
+		n := math.NaN()
+		return app.Bay{Name: Drawn, Distance: s.Camera.Distance, Field: s.Camera.HFOVDeg, Club: s.Club.Length, Grip: s.Club.Grip, Roll: s.Camera.RollDeg,
+			Target: app.Point{X: n, Y: n}, Width: s.Width, Height: s.Height, FaceOn: true, Set: true}, nil
+	}
 	// A small picture has the same target point, and is drawn at once.
 	small := s
 	small.Width, small.Height = 64, 64

@@ -89,3 +89,21 @@ func Under(b app.Bay, hands, body app.Point, hand drills.Hand) (float64, error) 
 	across := (p.U-h.U)*math.Cos(roll) - (p.V-h.V)*math.Sin(roll)
 	return 100 * across * (k.Setting.Distance - travel) / v.Focal, nil
 }
+
+// Face is how a camera before the player's chest must be moved, for app.LensWork.
+func Face(b app.Bay, s app.Seen, hand drills.Hand) (app.FaceOffset, error) {
+	b.FaceOn = true
+	k, err := Known(b, hand, 0, b.Width, b.Height)
+	if err != nil {
+		return app.FaceOffset{}, err
+	}
+	v := k.Setting.View
+	at := func(p app.Spot) lens.Point { return v.Mirror(lens.Point{U: p.X, V: p.Y}) }
+	c := lens.Chest{Hands: at(s.Hands), Hips: at(s.Hips), Distance: k.Setting.Distance, Reach: k.Setting.Reach}
+	if s.Ball.Sure() {
+		ball := at(s.Ball)
+		c.Ball = &ball
+	}
+	o := v.FaceOffsetOf(c)
+	return app.FaceOffset{AlongCm: 100 * o.Along, Cm: 100 * o.AlongSigma, BackCm: 100 * o.Back}, nil
+}

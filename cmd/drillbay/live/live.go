@@ -345,7 +345,7 @@ func (l *Live) read(t runner.Take) runner.Reading {
 	if !ok {
 		return runner.Reading{Void: true}
 	}
-	sharpen(&r.Rep, t.Strikes, r.Track.Frame())
+	sharpen(&r.Rep, t.Strikes, r.Frame())
 	return Reading(r, k.Setting.View)
 }
 

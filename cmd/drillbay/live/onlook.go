@@ -109,7 +109,7 @@ func (l *Live) walkUp(s *runner.Snapshot, g sight.Glance, hands lens.Point) {
 	l.mu.Lock()
 	bay, hand, quiet := l.bay, l.hand, l.quiet
 	l.mu.Unlock()
-	if s.Session == "" || !s.Ready || s.Paused || quiet || !bay.Set || on.said >= saidMost || g.Since == on.saidFor {
+	if s.Session == "" || !s.Ready || s.Paused || quiet || !bay.Set || bay.FaceOn || on.said >= saidMost || g.Since == on.saidFor {
 		return
 	}
 	o, err := Offset(bay, app.Point{X: hands.U, Y: hands.V}, hand)

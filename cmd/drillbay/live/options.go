@@ -22,6 +22,7 @@ type Options struct {
 	Seed       uint64  `help:"Seed of the virtual bay." default:"1"`
 	Size       string  `help:"Size of the virtual bay's picture." default:"1280x720" placeholder:"WxH"`
 	Rate       float64 `help:"Frames a second of the virtual bay." default:"30"`
+	FaceOn     bool    `help:"See the virtual bay from the front."`
 	FullScreen bool    `help:"Fill the screen."`
 	Silent     bool    `help:"No sound."`
 	Microphone string  `help:"Name of the microphone; default: the system's own choice." placeholder:"NAME"`
@@ -40,7 +41,7 @@ func (o Options) Arguments() []string {
 	add("--camera", o.Camera)
 	add("--ledger", o.Ledger)
 	add("--microphone", o.Microphone)
-	for name, on := range map[string]bool{"--virtual": o.Virtual, "--full-screen": o.FullScreen, "--silent": o.Silent, "--taps": o.Taps, "--deaf": o.Deaf} {
+	for name, on := range map[string]bool{"--virtual": o.Virtual, "--face-on": o.FaceOn, "--full-screen": o.FullScreen, "--silent": o.Silent, "--taps": o.Taps, "--deaf": o.Deaf} {
 		if on {
 			args = append(args, name)
 		}
@@ -55,6 +56,9 @@ func (o Options) drawn() (virtual.Setup, error) {
 		return virtual.Setup{}, fmt.Errorf("the size %q is not WxH in pixels, 1280x720 say", o.Size)
 	}
 	s := Practice(o.Seed, w, h, o.Rate)
+	if o.FaceOn {
+		s.Camera = virtual.Camera{Distance: 3.4, Height: 0.85, HFOVDeg: 70, FaceOn: true}
+	}
 	if _, err := virtual.NewDevice(s, virtual.AsRead); err != nil {
 		return virtual.Setup{}, err
 	}

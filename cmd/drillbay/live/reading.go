@@ -3,6 +3,7 @@ package live
 import (
 	"math"
 
+	"drillbay/camera/eye"
 	"drillbay/camera/lens"
 	"drillbay/drills/measure"
 	"drillbay/drills/rep"
@@ -41,6 +42,9 @@ func overlay(r measure.Result, v lens.View) runner.Overlay {
 		p = v.Mirror(p)
 		return runner.Dot{At: at, X: p.U, Y: p.V}
 	}
+	if r.FaceOn {
+		return faceOn(r, v)
+	}
 	m := r.Rep.Moments
 	last := m.Catch
 	if math.IsNaN(last) {
@@ -55,5 +59,31 @@ func overlay(r measure.Result, v lens.View) runner.Overlay {
 		hands, head := r.Track.Seen(at)
 		o.Hands, o.Head = seen(at, hands), seen(at, head)
 	}
+	if r.Stood {
+		o.Home, o.Here = joints(r.Body.Home, v), joints(r.Body.Held, v)
+	}
 	return o
+}
+
+// faceOn is the overlay of a rep that was seen from the front: club and body, no
+// target point.
+func faceOn(r measure.Result, v lens.View) runner.Overlay {
+	here := joints(r.Front.Here, v)
+	dot := func(p eye.Point) runner.Dot {
+		q := v.Mirror(r.Front.Here[p])
+		return runner.Dot{At: FirstOf(r.Rep.Moments.Level, r.Rep.Moments.Catch), X: q.U, Y: q.V}
+	}
+	none := runner.Dot{X: math.NaN(), Y: math.NaN()}
+	return runner.Overlay{Hands: dot(eye.Hands), Head: dot(eye.Head), Target: none, Home: joints(r.Front.Home, v), Here: here}
+}
+
+// joints are the places of a body as the overlay needs them, px as seen.
+func joints(at [eye.Points]lens.Point, v lens.View) runner.Joints {
+	dot := func(p eye.Point) runner.Dot {
+		q := v.Mirror(at[p])
+		return runner.Dot{X: q.U, Y: q.V}
+	}
+	a, b := dot(eye.LeftHip), dot(eye.RightHip)
+	return runner.Joints{Crown: dot(eye.Crown), Neck: dot(eye.Neck), Hips: runner.Dot{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2},
+		LeadShoulder: dot(eye.LeftShoulder), LeadKnee: dot(eye.LeftKnee), TrailElbow: dot(eye.RightElbow), TrailHip: b, Seen: true}
 }

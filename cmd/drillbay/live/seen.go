@@ -30,7 +30,9 @@ type sightings struct {
 func (s *sightings) take(l sight.Look) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	one := app.Seen{At: l.At, Hands: spotOf(l.Places[eye.Hands]), Head: spotOf(l.Places[eye.Head])}
+	one := app.Seen{At: l.At, Hands: spotOf(l.Places[eye.Hands]), Head: spotOf(l.Places[eye.Head]), Ball: spotOf(l.Places[eye.Ball])}
+	a, b := spotOf(l.Places[eye.LeftHip]), spotOf(l.Places[eye.RightHip])
+	one.Hips = app.Spot{Point: app.Point{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}, SdX: (a.SdX + b.SdX) / 2, SdY: (a.SdY + b.SdY) / 2, Chance: min(a.Chance, b.Chance)}
 	if l.Places == [eye.Points]eye.Place{} {
 		s.hands, s.head = math.NaN(), math.NaN()
 	} else {

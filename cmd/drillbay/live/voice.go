@@ -100,7 +100,7 @@ func (v *voice) Tell(m runner.Moment) {
 		}
 	}
 	v.caller.Tell(cues.Moment{
-		Kind: cueOf[m.Kind], At: m.At, Rep: m.Rep.Rep, Of: m.Drill.Reps, Counted: m.Counted, Done: m.Of,
+		Kind: cueOf[m.Kind], At: m.At, Rep: m.Rep.Rep, Lost: m.Rep.Lost, Of: m.Drill.Reps, Counted: m.Counted, Done: m.Of,
 		Rate: m.Beat.Rate, On: m.Beat.On, Notice: spoken(m.Notice.Key),
 	})
 }

@@ -165,6 +165,9 @@ func draw(s virtual.Setup, number int, r *rand.Rand, to string) ([]byte, error) 
 		case math.IsNaN(last):
 			kind = "swing"
 			t = e.BackStart + r.Float64()*(e.Impact+0.4-e.BackStart)
+			if r.Float64() < 0.4 { // about level, where a swing is read
+				t = e.BackStart + (0.25+0.4*r.Float64())*(e.Top-e.BackStart)
+			}
 		case r.Float64() < 0.5:
 			kind = "hold"
 			t = last + 0.1 + 0.3*r.Float64()

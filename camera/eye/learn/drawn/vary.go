@@ -36,6 +36,13 @@ func vary(s *virtual.Setup, r *rand.Rand) {
 	if r.Float64() < 0.3 && s.Drill == virtual.Catch {
 		s.Arms = virtual.BothArms
 	}
+	if r.Float64() < 0.25 && s.Drill != virtual.Ordinary {
+		s.Drill, s.Arms = virtual.Ordinary, virtual.BothArms
+		s.Reps[0].Back, s.Reps[0].Down, s.Reps[0].ElevationDeg = between(0.65, 1), between(0.22, 0.34), 0
+	}
+	if s.Drill == virtual.Ordinary {
+		s.FPS = []float64{30, 60}[r.IntN(2)]
+	}
 	ways := []virtual.RepSpec{
 		{Manner: virtual.Swing, Back: 0.6}, {Manner: virtual.GentleSwing, Back: 1.1}, {Manner: virtual.Creep, Back: 1.5}, {Manner: virtual.QuickPlace, Back: 0.7},
 	}

@@ -1,0 +1,174 @@
+package app
+
+import (
+	"math"
+	"slices"
+
+	"drillbay/camera/lookback"
+	"drillbay/drills"
+	"drillbay/drills/runner"
+)
+
+// bodyLines are the parts of a rep's body that can be drawn, those first that
+// are watched or lost.
+func bodyLines(r runner.Done) (out []drills.BodyPart) {
+	if !r.Overlay.Here.Seen {
+		return nil
+	}
+	for p := range drills.BodyPart(drills.BodyParts) {
+		switch p {
+		case drills.HeadOut, drills.ArmBend, drills.ArmBack, drills.BallPlace: // no line of their own
+			continue
+		}
+		if r.Rep.Body[p].Known() {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// drawn is the part whose line is drawn; ok is false for none. Until a key asks
+// for another it is the one that the rep lost, or the first that its drill
+// watches.
+func (l *lookbackPart) drawn(a *App) int {
+	lines := bodyLines(l.rep)
+	switch {
+	case l.body == 1 || len(lines) == 0:
+		return -1
+	case l.body > 1:
+		return min(l.body-2, len(lines)-1)
+	case l.rep.Lost.Side != 0:
+		return slices.Index(lines, l.rep.Lost.Part)
+	}
+	for _, w := range a.d.Snapshot().Drill.Watched.All() {
+		if i := slices.Index(lines, w.Part); i >= 0 {
+			return i
+		}
+	}
+	return -1
+}
+
+// nextBody goes on to the next line, and behind the last to none.
+func nextBody(now int, lines []drills.BodyPart, drawn int) int {
+	if len(lines) == 0 {
+		return now
+	}
+	if drawn+1 >= len(lines) {
+		return 1
+	}
+	return drawn + 1 + 2
+}
+
+// drawBody draws the few lines that carry one reading of the body, where the
+// rep is read: quietly, and one reading at a time.
+func (l *lookbackPart) drawBody(a *App, c *canvas, at, crop Rect, rep runner.Done, pos lookback.Position) {
+	i := l.drawn(a)
+	if rep.ID != l.rep.ID || i < 0 {
+		return
+	}
+	level := rep.Rep.Moments.Level
+	if math.IsNaN(level) {
+		level = rep.Rep.Moments.Catch
+	}
+	if pos.At < level-0.02 {
+		return
+	}
+	p := bodyLines(l.rep)[i]
+	b := bodyPen{c: c, o: over{at, crop}, thick: c.px(4), roll: a.bay.Roll * math.Pi / 180}
+	ov := rep.Overlay
+	marks := a.d.Book.Marks(rep.ID)
+	ov.Here = corrected(ov.Here, marks)
+	switch p {
+	case drills.HandsUnder:
+		b.plumb(ov.Here.LeadShoulder, ov.Hands)
+	case drills.TrailElbow:
+		b.plumb(ov.Here.TrailHip, ov.Here.TrailElbow)
+	case drills.HandsThigh:
+		b.plumb(ov.Here.TrailHip, ov.Hands)
+	case drills.SpineTilt:
+		b.dashes(ov.Home.Hips, ov.Home.Neck)
+		b.line(ov.Here.Hips, ov.Here.Neck)
+	case drills.HeadUp, drills.HeadBack:
+		b.ring(ov.Home.Crown, ov.Home.Neck, true)
+		b.ring(ov.Here.Crown, ov.Here.Neck, false)
+	case drills.HipsOut, drills.HipsBack:
+		b.dashes(ov.Home.Hips, ov.Here.Hips)
+		b.dot(ov.Home.Hips)
+		b.dot(ov.Here.Hips)
+	}
+	words := rep.Rep.Body.Say(p)
+	if p == drills.HeadUp {
+		if more := rep.Rep.Body.Say(drills.HeadOut); more != "" {
+			words += ", " + more
+		}
+	}
+	if len(marks.Joints) > 0 || len(marks.Lead) > 0 {
+		words += "; lines with the coach's marks"
+	}
+	y := at.Bottom() - c.small*5.4
+	c.tag(at.X+c.px(10), y, words+", true to about "+p.Amount(rep.Rep.Body[p].Sigma))
+	c.tag(at.X+c.px(10), y+c.small*1.7, drills.NoAdvice)
+}
+
+// bodyPen draws places of a body over a picture.
+type bodyPen struct {
+	c           *canvas
+	o           over
+	thick, roll float64
+}
+
+func there(d runner.Dot) bool { return !math.IsNaN(d.X) && !math.IsNaN(d.Y) && (d.X != 0 || d.Y != 0) }
+
+func (b bodyPen) line(p, q runner.Dot) {
+	if there(p) && there(q) {
+		b.c.cased(b.o.x(p.X), b.o.y(p.Y), b.o.x(q.X), b.o.y(q.Y), b.thick, Core)
+	}
+}
+
+func (b bodyPen) dashes(p, q runner.Dot) {
+	if there(p) && there(q) {
+		b.c.casedDashes(b.o.x(p.X), b.o.y(p.Y), b.o.x(q.X), b.o.y(q.Y), b.thick, b.c.px(12))
+	}
+}
+
+func (b bodyPen) dot(p runner.Dot) {
+	if there(p) {
+		b.c.dot(b.o.x(p.X), b.o.y(p.Y), b.c.px(7), Core)
+	}
+}
+
+// plumb draws the vertical through a joint, by the camera's roll, down to where
+// a place is beside it, and the way from there to the place.
+func (b bodyPen) plumb(from, to runner.Dot) {
+	if !there(from) || !there(to) {
+		return
+	}
+	down := Point{math.Sin(b.roll), math.Cos(b.roll)}
+	far := (to.X-from.X)*down.X + (to.Y-from.Y)*down.Y
+	foot := runner.Dot{X: from.X + far*down.X, Y: from.Y + far*down.Y}
+	b.dashes(from, foot)
+	b.line(foot, to)
+	b.dot(from)
+	b.dot(to)
+}
+
+// ring draws a ring about the head, between its crown and the neck; a place of
+// before is dashed by its smaller thickness.
+func (b bodyPen) ring(crown, neck runner.Dot, before bool) {
+	if !there(crown) {
+		return
+	}
+	r := 26.0
+	x, y := crown.X, crown.Y
+	if there(neck) {
+		r = 0.42 * math.Hypot(crown.X-neck.X, crown.Y-neck.Y)
+		x, y = crown.X+0.42*(neck.X-crown.X), crown.Y+0.42*(neck.Y-crown.Y)
+	}
+	thick := b.thick
+	if before {
+		thick /= 2
+	}
+	scale := b.o.at.W / b.o.crop.W
+	b.c.add(Item{Shape: Ring, Role: Casing, X: b.o.x(x), Y: b.o.y(y), R: r*scale + b.c.casing(), Thick: thick + 2*b.c.casing()})
+	b.c.add(Item{Shape: Ring, Role: Core, X: b.o.x(x), Y: b.o.y(y), R: r * scale, Thick: thick})
+}

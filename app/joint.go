@@ -1,0 +1,51 @@
+package app
+
+import (
+	"math"
+	"slices"
+
+	"drillbay/drills/runner"
+)
+
+// JointMark is where the coach puts a joint, px as seen.
+type JointMark struct {
+	Name string // as jointNames has it
+	At   Point
+}
+
+// jointNames are the joints that a coach can put right.
+var jointNames = [...]string{"top of the head", "neck", "hips", "lead shoulder", "trail elbow", "trail hip"}
+
+// dots are the joints by jointNames.
+func dots(j *runner.Joints) [len(jointNames)]*runner.Dot {
+	return [...]*runner.Dot{&j.Crown, &j.Neck, &j.Hips, &j.LeadShoulder, &j.TrailElbow, &j.TrailHip}
+}
+
+// corrected are joints with those that the coach put right.
+func corrected(j runner.Joints, m Marks) runner.Joints {
+	for _, x := range m.Joints {
+		if i := slices.Index(jointNames[:], x.Name); i >= 0 {
+			d := dots(&j)[i]
+			d.X, d.Y = x.At.X, x.At.Y
+		}
+	}
+	if len(m.Lead) > 0 {
+		j.LeadShoulder.X, j.LeadShoulder.Y = m.Lead[0].X, m.Lead[0].Y
+	}
+	return j
+}
+
+// putJoint moves the joint that is nearest to a place there.
+func putJoint(list []JointMark, j runner.Joints, at Point) []JointMark {
+	best, name := math.Inf(1), ""
+	for i, d := range dots(&j) {
+		if far := math.Hypot(d.X-at.X, d.Y-at.Y); there(*d) && far < best {
+			best, name = far, jointNames[i]
+		}
+	}
+	if name == "" {
+		return list
+	}
+	out := slices.DeleteFunc(slices.Clone(list), func(x JointMark) bool { return x.Name == name })
+	return append(out, JointMark{name, at})
+}

@@ -1,0 +1,81 @@
+package app
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/drills"
+	"drillbay/drills/runner"
+)
+
+// bodied is a rep with a body.
+func bodied(id string) runner.Done {
+	r := done(id, 3)
+	r.Overlay.Hands = runner.Dot{X: 31, Y: 19}
+	r.Overlay.Here = runner.Joints{Crown: runner.Dot{X: 31.6, Y: 10}, Neck: runner.Dot{X: 30.2, Y: 14.6}, Hips: runner.Dot{X: 26, Y: 23}, LeadShoulder: runner.Dot{X: 33, Y: 17}, Seen: true}
+	r.Overlay.Home = r.Overlay.Here
+	r.Rep.Body = drills.Body{drills.HandsUnder: {Value: 7, Sigma: 1}, drills.SpineTilt: {Value: -8, Sigma: 1}}
+	return r
+}
+
+// The coach puts a joint right: the nearest one, kept as the coach's; what was
+// read stays.
+func TestTheCoachPutsAJointRight(t *testing.T) {
+	a := martaPractises()
+	a.tell(bodied("a"))
+	a.step()
+	a.key(Pencil)
+	for range 3 {
+		a.key(Next)
+	}
+	p := a.top().(*practiceScreen).look.pencil
+	at := p.over
+	a.step(Action{Kind: Press, X: at.x(30), Y: at.y(14)}, Action{Kind: Let, X: at.x(30), Y: at.y(14)})
+	v := a.step()
+	require.True(t, v.Says("neck"))
+	a.key(Back)
+	require.Len(t, a.marks["a"].Joints, 1)
+	j := a.marks["a"].Joints[0]
+	require.Equal(t, "neck", j.Name)
+	require.InDelta(t, 30, j.At.X, 0.6)
+	require.InDelta(t, 14, j.At.Y, 0.6)
+	require.Equal(t, -8.0, a.snap.All[0].Rep.Body[drills.SpineTilt].Value)
+	// A second tap beside it moves the same joint; rubbed out, it is as it was seen.
+	a.key(Pencil)
+	for range 3 {
+		a.key(Next)
+	}
+	a.step(Action{Kind: Press, X: at.x(29), Y: at.y(13)}, Action{Kind: Let, X: at.x(29), Y: at.y(13)})
+	a.key(Back)
+	require.Len(t, a.marks["a"].Joints, 1)
+	a.key(Pencil)
+	for range 3 {
+		a.key(Next)
+	}
+	a.key(TakeBack)
+	a.key(Back)
+	require.Empty(t, a.marks["a"].Joints)
+}
+
+// One line of the body at a time: that of what was lost by itself, then the next
+// by a key, and none at last; with the caution.
+func TestOneLineOfTheBodyAtATime(t *testing.T) {
+	a := martaPractises()
+	r := bodied("a")
+	r.Lost = drills.Loss{Part: drills.SpineTilt, Side: -1}
+	a.tell(r)
+	a.now += 30
+	a.key(Down) // stand at the level moment
+	a.key(Down)
+	const spine, hands = "spine 8° more upright, true to about 1°", "hands 7 cm farther out than the lead shoulder, true to about 1 cm"
+	v := a.step()
+	require.True(t, v.Says(spine))
+	require.True(t, v.Says(drills.NoAdvice))
+	v = a.key(Lines)
+	require.False(t, v.Says(spine), "none after the last")
+	require.False(t, v.Says(hands))
+	v = a.key(Lines)
+	require.True(t, v.Says(hands))
+	require.False(t, v.Says(spine))
+}

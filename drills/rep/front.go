@@ -1,0 +1,95 @@
+package rep
+
+import (
+	"fmt"
+	"math"
+
+	"drillbay/camera/sight"
+	"drillbay/drills"
+)
+
+// OfFront makes a rep of what was read face-on: everything but the shaft line,
+// which is not seen from there. ok is false when it shows none.
+func OfFront(f *sight.Front, k Known) (r drills.Rep, ok bool) {
+	r = drills.Rep{Moments: drills.NoMoments(), ShaftLine: drills.None(), Elevation: drills.None(), Depth: drills.None(), Height: drills.None(), TopHeight: drills.None(),
+		Verdict: drills.NoReading, Why: drills.SeenFaceOn, Smoothness: math.NaN(), Tempo: math.NaN(), TempoLow: math.NaN(), TempoHigh: math.NaN()}
+	m := &r.Moments
+	m.Start, m.BackStart, m.Level, m.Catch, m.Top, m.Impact = f.Start, f.Turn, f.Level, f.Catch, f.Top, f.Impact
+	if !f.Held {
+		back, down := f.Top-f.Start, f.Impact-f.Top
+		if !(back > 0.4 && back < 1.7 && down > 0.12 && down < 0.65) {
+			return r, false
+		}
+		r.Manner = drills.Swung
+		tempo(&r, f.Frame)
+	} else {
+		if long := f.Catch - f.Turn; !(long > shortest && long < longest) {
+			return r, false
+		}
+		r.Manner, r.Smoothness = frontManner(f)
+		if f.Lift.OK() {
+			r.Elevation = drills.Reading{Value: f.Lift.Value, Sigma: f.Lift.Sigma}
+			if f.Lift.Value < -drills.ShortOf {
+				r.Verdict, r.Just = drills.Short, f.Lift.Value > -drills.ShortOf-1.64*f.Lift.Sigma
+				r.Why = fmt.Sprintf("stopped %.0f° before level", -f.Lift.Value)
+			} else if math.IsNaN(m.Level) || f.Lift.Value < asLevel {
+				m.Level = f.Catch
+			}
+		}
+	}
+	if !k.Scale {
+		r.BodyWhy = NoScale
+		return r, true
+	}
+	const cm = 100
+	for _, x := range []struct {
+		to   drills.BodyPart
+		from sight.Measure
+		unit float64
+	}{{drills.HeadBack, f.HeadBack, cm}, {drills.HipsBack, f.HipsBack, cm}, {drills.HandsThigh, f.HandsThigh, cm},
+		{drills.ArmBack, f.ArmBack, 1}, {drills.ArmBend, f.Bend, 1}, {drills.BallPlace, f.Ball, 100}} {
+		if x.from.OK() {
+			r.Body[x.to] = drills.Reading{Value: x.unit * x.from.Value, Sigma: x.unit * x.from.Sigma}
+		}
+	}
+	r.BodyWhy = f.Missing()
+	return r, true
+}
+
+// frontManner judges how the club came to the catch as mannerOf does, by the
+// shaft's angle in the picture.
+func frontManner(f *sight.Front) (drills.Manner, float64) {
+	var at, arc []float64
+	for i, t := range f.At {
+		if t > f.Turn && t < f.Catch {
+			at, arc = append(at, t), append(arc, f.Arc[i])
+		}
+	}
+	if len(at) < 4 {
+		return drills.Unsure, math.NaN()
+	}
+	if f.Lift.OK() {
+		at, arc = append(at, f.Catch), append(arc, 90+f.Lift.Value)
+	}
+	rise(arc)
+	n := len(at)
+	long, way := at[n-1]-at[0], arc[n-1]-arc[0]
+	if long < 0.12 || way < 25 {
+		return drills.Unsure, math.NaN()
+	}
+	smooth := SPARC(speeds(at, arc), speedRate)
+	switch {
+	case dwells(at, arc) > pause:
+		return drills.Placed, smooth
+	case !f.Lift.OK() || math.IsNaN(f.Ending):
+		return drills.Unsure, smooth // how it came to rest was not seen
+	}
+	score := (f.Ending-endingMiddle)/endingSpread + (lastShare(at, arc)-lastMiddle)/lastSpread + (peakMiddle-late(at, arc))/peakSpread
+	switch {
+	case score < -surely && long < longSwing:
+		return drills.Swung, smooth
+	case score > surely:
+		return drills.Placed, smooth
+	}
+	return drills.Unsure, smooth
+}
