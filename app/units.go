@@ -3,6 +3,10 @@ package app
 import (
 	"fmt"
 	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"sync"
 )
 
 // units are how lengths are shown; the ledger and the files keep metres.
@@ -40,3 +44,21 @@ func (u units) far(m float64, decimals int) string {
 }
 
 func (s Setup) units() units { return units(s.Inches) }
+
+// inCentimetres finds a length in a text that comes from elsewhere.
+var inCentimetres = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d+(?:\.\d+)?) cm\b`) })
+
+// text is a text with its lengths in these units: what is read of a body, what a
+// drill watches and the causes tell them in centimetres.
+func (u units) text(s string) string {
+	if u == metric || !strings.Contains(s, " cm") {
+		return s
+	}
+	return inCentimetres().ReplaceAllStringFunc(s, func(length string) string {
+		cm, err := strconv.ParseFloat(strings.TrimSuffix(length, " cm"), 64)
+		if err != nil {
+			return length
+		}
+		return u.short(cm)
+	})
+}

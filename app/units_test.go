@@ -14,6 +14,12 @@ func TestLengthsInInchesAndYards(t *testing.T) {
 	require.Equal(t, []string{"2 in", "37 in", "36.5 in", "3.50 yd"}, []string{imperial.short(5.1), imperial.club(94), imperial.club(92.7), imperial.far(3.2, 2)})
 }
 
+func TestLengthsInWordsFromElsewhere(t *testing.T) {
+	require.Equal(t, "hands 3 in farther out, within 2 in", imperial.text("hands 7 cm farther out, within 5 cm"))
+	require.Equal(t, "hands 7 cm farther out", metric.text("hands 7 cm farther out"))
+	require.Equal(t, "5 cmx, a cm", imperial.text("5 cmx, a cm"))
+}
+
 // The choice is kept, and holds on every screen: no centimetre is left on one.
 func TestInchesEverywhere(t *testing.T) {
 	a := marta()
