@@ -35,7 +35,11 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 	if s.step == standBy {
 		// The words are read from the mat: they get what they need at the
 		// least size, and the picture the rest.
-		need := c.ruler.Width("nearer", max(min(c.floor, c.mat), c.mat*0.86), Bold)
+		longest := "nearer"
+		if a.bay.FaceOn {
+			longest = "from target"
+		}
+		need := c.ruler.Width(longest, max(min(c.floor, c.mat), c.mat*0.86), Bold)
 		column = min(max(need+c.px(4), c.px(416)), c.Width*0.62)
 	}
 	face, faced := FaceOffset{}, false
