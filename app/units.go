@@ -45,8 +45,11 @@ func (u units) far(m float64, decimals int) string {
 
 func (s Setup) units() units { return units(s.Inches) }
 
-// inCentimetres finds a length in a text that comes from elsewhere.
-var inCentimetres = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d+(?:\.\d+)?) cm\b`) })
+// inCentimetres finds a length in a text that comes from elsewhere, or two: "from
+// −5 to 8 cm".
+var inCentimetres = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?:(\d+(?:\.\d+)?) to ([−-]?))?(\d+(?:\.\d+)?) cm\b`)
+})
 
 // text is a text with its lengths in these units: what is read of a body, what a
 // drill watches and the causes tell them in centimetres.
@@ -54,11 +57,18 @@ func (u units) text(s string) string {
 	if u == metric || !strings.Contains(s, " cm") {
 		return s
 	}
-	return inCentimetres().ReplaceAllStringFunc(s, func(length string) string {
-		cm, err := strconv.ParseFloat(strings.TrimSuffix(length, " cm"), 64)
+	in := func(cm string) string {
+		v, err := strconv.ParseFloat(cm, 64)
 		if err != nil {
-			return length
+			return cm
 		}
-		return u.short(cm)
+		return u.short(v)
+	}
+	return inCentimetres().ReplaceAllStringFunc(s, func(length string) string {
+		m := inCentimetres().FindStringSubmatch(length)
+		if m[1] == "" {
+			return in(m[3])
+		}
+		return strings.TrimSuffix(in(m[1]), " in") + " to " + m[2] + in(m[3])
 	})
 }

@@ -17,6 +17,7 @@ func TestLengthsInInchesAndYards(t *testing.T) {
 func TestLengthsInWordsFromElsewhere(t *testing.T) {
 	require.Equal(t, "hands 3 in farther out, within 2 in", imperial.text("hands 7 cm farther out, within 5 cm"))
 	require.Equal(t, "hands 7 cm farther out", metric.text("hands 7 cm farther out"))
+	require.Equal(t, "head from −2 to 3 in, hands from −4 to −2 in", imperial.text("head from −5 to 8 cm, hands from −10 to −5 cm"))
 	require.Equal(t, "5 cmx, a cm", imperial.text("5 cmx, a cm"))
 }
 
