@@ -19,7 +19,7 @@ func (l *lookbackPart) drawTwo(a *App, c *canvas, snap *runner.Snapshot, other r
 	}
 	c.head("Lookback, two reps", []string{snap.Player.Name, word},
 		button{do: Against, word: next}, button{do: Pencil, word: "pencil"}, button{do: Keep, word: "keep"}, button{do: Back, word: "back"})
-	bar := c.bar(differs(l.rep.Rep, other.Rep.Rep, l.known))
+	bar := c.bar(differs(l.rep.Rep, other.Rep.Rep, l.known, a.setup.units()))
 	half := (c.Width - 2*c.margin - c.px(16)) / 2
 	top := c.headHeight() + c.px(64)
 	box := Rect{c.margin, top, half, bar - c.px(106) - top}
@@ -98,7 +98,7 @@ func (l *lookbackPart) twoLines(c *canvas, r Rect, now float64, other runner.Com
 
 // differs says in one cue how this rep differs from the other: the side
 // first, then the depth of the hands, then the time.
-func differs(this, other drills.Rep, known bool) string {
+func differs(this, other drills.Rep, known bool, u units) string {
 	if !known {
 		return "Reading this rep"
 	}
@@ -114,9 +114,9 @@ func differs(this, other drills.Rep, known bool) string {
 	if this.Depth.OK() && other.Depth.OK() {
 		if d := this.Depth.Value - other.Depth.Value; math.Abs(d) >= 2 {
 			if d > 0 {
-				return fmt.Sprintf("Hands %.0f cm deeper", d)
+				return "Hands " + u.short(d) + " deeper"
 			}
-			return fmt.Sprintf("Hands %.0f cm away", -d)
+			return "Hands " + u.short(-d) + " away"
 		}
 	}
 	if t, u := this.Moments, other.Moments; !math.IsNaN(t.Catch-t.BackStart) && !math.IsNaN(u.Catch-u.BackStart) {

@@ -100,15 +100,15 @@ func (o Offset) Good() bool {
 
 // words says how to move the lens, upward and across: each a word and a
 // length, "" where it is good enough.
-func (o Offset) words() (up, upCm, near, nearCm string) {
+func (o Offset) words(u units) (up, upCm, near, nearCm string) {
 	if math.Abs(o.UpCm) >= goodEnough {
-		up, upCm = "raise", fmt.Sprintf("%.0f cm", math.Abs(o.UpCm))
+		up, upCm = "raise", u.short(math.Abs(o.UpCm))
 		if o.UpCm < 0 {
 			up = "lower"
 		}
 	}
 	if math.Abs(o.NearCm) >= goodEnough {
-		near, nearCm = "nearer ball", fmt.Sprintf("%.0f cm", math.Abs(o.NearCm))
+		near, nearCm = "nearer ball", u.short(math.Abs(o.NearCm))
 		if o.NearCm < 0 {
 			near = "nearer you"
 		}
@@ -156,7 +156,7 @@ func (b Bay) rolled() string {
 
 // spoken says how to move the lens in one sentence.
 func (o Offset) spoken() string {
-	up, upCm, near, nearCm := o.words()
+	up, upCm, near, nearCm := o.words(metric)
 	side := map[string]string{"nearer ball": "nearer the ball", "nearer you": "nearer to you"}[near]
 	words := func(cm string) string { return strings.Replace(cm, " cm", " centimetres", 1) }
 	switch {

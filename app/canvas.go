@@ -53,6 +53,11 @@ func (c *canvas) rule(x1, x2, y float64) {
 
 // text writes from x on and returns where it ends.
 func (c *canvas) text(x, y float64, s string, size float64, w Weight, role Role) float64 {
+	return c.letters(x, y, c.setup.units().text(s), size, w, role)
+}
+
+// letters writes a text as it stands, what somebody types say.
+func (c *canvas) letters(x, y float64, s string, size float64, w Weight, role Role) float64 {
 	if s == "" {
 		return x
 	}
@@ -62,20 +67,22 @@ func (c *canvas) text(x, y float64, s string, size float64, w Weight, role Role)
 
 // before writes so that the text ends at x and returns where it begins.
 func (c *canvas) before(x, y float64, s string, size float64, w Weight, role Role) float64 {
+	s = c.setup.units().text(s)
 	x -= c.ruler.Width(s, size, w)
-	c.text(x, y, s, size, w, role)
+	c.letters(x, y, s, size, w, role)
 	return x
 }
 
 // middle writes around x.
 func (c *canvas) middle(x, y float64, s string, size float64, w Weight, role Role) {
-	c.text(x-c.ruler.Width(s, size, w)/2, y, s, size, w, role)
+	s = c.setup.units().text(s)
+	c.letters(x-c.ruler.Width(s, size, w)/2, y, s, size, w, role)
 }
 
 // paragraph writes wrapped lines and returns the baseline below the last.
 func (c *canvas) paragraph(x, y, width float64, s string, size float64, w Weight, role Role) float64 {
-	for _, l := range c.ruler.Wrap(s, size, w, width) {
-		c.text(x, y, l, size, w, role)
+	for _, l := range c.ruler.Wrap(c.setup.units().text(s), size, w, width) {
+		c.letters(x, y, l, size, w, role)
 		y += math.Round(size * 1.32)
 	}
 	return y
@@ -219,6 +226,7 @@ func (c *canvas) show(slot int, p *frame.Picture, r Rect, crop Rect) Rect {
 
 // tag writes words on the picture, on a plate of their own.
 func (c *canvas) tag(x, y float64, s string) Rect {
+	s = c.setup.units().text(s)
 	w := c.ruler.Width(s, c.small, Medium)
 	r := Rect{math.Round(x), math.Round(y), math.Round(w + c.small), math.Round(c.small * 1.6)}
 	c.fill(r, Casing, math.Round(4*max(c.k, 1)))

@@ -112,9 +112,6 @@ func (s *clubScreen) add(a *App, d Do, n int) {
 	}
 }
 
-// centimetres is a club's length as it is said everywhere: "94 cm", "93.5 cm".
-func centimetres(cm float64) string { return fmt.Sprintf("%g cm", math.Round(cm*10)/10) }
-
 func (s *clubScreen) move(n int) {
 	if s.focus == 0 {
 		s.field.Move(n)
@@ -182,7 +179,7 @@ func (s *clubScreen) drawClub(c *canvas, r Rect, k ClubLine, i int) {
 	right := r.Right() - c.px(20)
 	c.before(right, base, word, c.heading, Bold, role)
 	right -= c.ruler.Width("its turn", c.heading, Bold) + c.px(24)
-	length := centimetres(k.Cm)
+	length := c.setup.units().club(k.Cm)
 	c.before(right, base, length, c.heading, Regular, role)
 	right -= c.ruler.Width("120.0 cm", c.heading, Regular) + c.px(24)
 	x := r.X + c.px(20)
@@ -202,7 +199,7 @@ func (s *clubScreen) drawNew(c *canvas, r Rect) {
 	c.press(box, Choose, 0)
 	x := r.X + half + c.px(40)
 	c.text(x, r.Y+c.heading, c.ruler.Cut("Length, end of the grip to the sole", c.heading, Bold, half), c.heading, Bold, Ink)
-	c.stepper(Rect{x, box.Y, min(half, c.px(340)), box.H}, centimetres(s.length.Value()), s.focus == 1, 10)
+	c.stepper(Rect{x, box.Y, min(half, c.px(340)), box.H}, c.setup.units().club(s.length.Value()), s.focus == 1, 10)
 	hint, role := "Without a name it goes by its length.", Quiet
 	if s.why != "" {
 		hint, role = s.why, Ink

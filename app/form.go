@@ -28,7 +28,7 @@ func (c *canvas) field(r Rect, f *widget.Field, focus bool) {
 		shown = shown[:len(shown)-n]
 	}
 	base := r.Y + math.Round(r.H/2+size*CapHeight/2)
-	c.text(r.X+pad, base, shown, size, Regular, Ink)
+	c.letters(r.X+pad, base, shown, size, Regular, Ink)
 	if focus {
 		x := r.X + pad + c.ruler.Width(string(runes[from:f.Cursor()]), size, Regular)
 		c.fill(Rect{math.Round(x), base - size, max(2, c.px(2)), math.Round(size * 1.25)}, Ink, 0)

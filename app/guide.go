@@ -31,12 +31,12 @@ func (a *App) lensGuide(c *canvas, o over, width int, snap *runner.Snapshot) {
 	}
 	(&lensScreen{}).path(c, o.x(target.X), o.y(target.Y), o.x(hands.X), o.y(hands.Y))
 	c.targetMark(o.x(target.X), o.y(target.Y), c.px(13))
-	c.tag(o.at.X+c.px(12), o.at.Bottom()-c.small*1.6-c.px(10), "Camera off: "+off.moves())
+	c.tag(o.at.X+c.px(12), o.at.Bottom()-c.small*1.6-c.px(10), "Camera off: "+off.moves(c.setup.units()))
 }
 
 // moves says how to move the lens in a few words.
-func (o Offset) moves() string {
-	up, upCm, near, nearCm := o.words()
+func (o Offset) moves(u units) string {
+	up, upCm, near, nearCm := o.words(u)
 	if near != "" {
 		near = nearCm + " " + map[string]string{"nearer ball": "nearer the ball", "nearer you": "nearer you"}[near]
 	}

@@ -35,7 +35,11 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 	if s.step == standBy {
 		// The words are read from the mat: they get what they need at the
 		// least size, and the picture the rest.
-		need := c.ruler.Width("nearer", max(min(c.floor, c.mat), c.mat*0.86), Bold)
+		longest := "nearer"
+		if a.bay.FaceOn {
+			longest = "from target"
+		}
+		need := c.ruler.Width(longest, max(min(c.floor, c.mat), c.mat*0.86), Bold)
 		column = min(max(need+c.px(4), c.px(416)), c.Width*0.62)
 	}
 	face, faced := FaceOffset{}, false
@@ -204,6 +208,6 @@ func (s *lensScreen) closer(a *App, c *canvas, p *frame.Picture, hands Point, o 
 	c.targetMark(tx, ty, c.px(15))
 	c.dot(hx, hy, c.px(13), Core)
 	if math.Abs(o.UpCm) >= 5 || math.Abs(o.NearCm) >= 5 {
-		c.tag(r.X+c.px(6), r.Bottom()-c.small*1.6-c.px(6), "notch 5 cm")
+		c.tag(r.X+c.px(6), r.Bottom()-c.small*1.6-c.px(6), "notch "+c.setup.units().short(5))
 	}
 }

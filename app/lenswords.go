@@ -19,7 +19,7 @@ func (s *lensScreen) words(c *canvas, r Rect, o Offset, seen bool) {
 		c.paragraph(r.X, r.Y+row+c.heading, r.W, said(func() string { return s.why }, "I cannot see your hands yet. Take your address and stand still, with the whole club in the picture."), c.heading, Regular, Quiet)
 		return
 	}
-	up, upCm, near, nearCm := o.words()
+	up, upCm, near, nearCm := o.words(c.setup.units())
 	type move struct {
 		word, cm string
 		turn     int
@@ -54,7 +54,7 @@ func (s *lensScreen) words(c *canvas, r Rect, o Offset, seen bool) {
 		if then == side {
 			rest = Offset{NearCm: o.NearCm}
 		}
-		c.paragraph(r.X, y+math.Round(c.title*1.6), r.W, "Then "+rest.moves()+".", c.title, Medium, Quiet)
+		c.paragraph(r.X, y+math.Round(c.title*1.6), r.W, "Then "+rest.moves(c.setup.units())+".", c.title, Medium, Quiet)
 	}
 }
 
@@ -149,12 +149,12 @@ func (s *lensScreen) below(a *App, c *canvas, r Rect, o Offset, seen bool) {
 	}
 	mid := r.Bottom() - c.px(28)
 	x = r.X
-	b := a.bay
+	b, u := a.bay, c.setup.units()
 	for i, v := range []struct {
 		do   Do
 		word string
 	}{
-		{Distance, valueOf("distance", b.Distance, "%.2f m")}, {Club, valueOf("club", 100*b.Club, "%.0f cm")}, {Field, valueOf("field", b.Field, "%.0f°")},
+		{Distance, valueOf("distance", b.Distance, u.far(b.Distance, 2))}, {Club, valueOf("club", b.Club, u.club(100*b.Club))}, {Field, valueOf("field", b.Field, fmt.Sprintf("%.0f°", b.Field))},
 	} {
 		end := c.button(x, mid, c.body, button{do: v.do, word: v.word}, Ink)
 		if i == s.value {
@@ -195,9 +195,9 @@ func effectOf(o Offset) string {
 	return "reads true to about " + wholeDegrees(o.SigmaNow) + ", about " + wholeDegrees(o.SigmaThere) + " once moved"
 }
 
-func valueOf(name string, v float64, format string) string {
+func valueOf(name string, v float64, said string) string {
 	if v == 0 {
 		return name + " not given"
 	}
-	return name + " " + fmt.Sprintf(format, v)
+	return name + " " + said
 }

@@ -90,7 +90,7 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 		c.text(r.X, r.Y+c.mat, "Reading", c.mat, Bold, Quiet)
 		return
 	}
-	lines := values(l.rep, snap.Drill)
+	lines := values(l.rep, snap.Drill, a.setup.units())
 	row := math.Round(c.body * 1.5)
 	foot := c.keyHeight(c.body) + c.px(10)
 	tall := min(math.Round(0.36*r.H), float64(len(lines))*row+foot+c.px(10))
@@ -112,7 +112,7 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 }
 
 // values are the lines under a verdict: a name and a value.
-func values(done runner.Done, d runner.Drill) (out [][2]string) {
+func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 	rep := done.Rep
 	add := func(name, format string, v ...any) { out = append(out, [2]string{name, fmt.Sprintf(format, v...)}) }
 	if words := done.Lost.String(); words != "" {
@@ -127,9 +127,9 @@ func values(done runner.Done, d runner.Drill) (out [][2]string) {
 	if rep.Depth.OK() {
 		switch depth := math.Round(rep.Depth.Value); {
 		case depth > 0:
-			add("Hands", "%.0f cm deeper than at address", depth)
+			add("Hands", "%s deeper than at address", u.short(depth))
 		case depth < 0:
-			add("Hands", "%.0f cm further away than at address", -depth)
+			add("Hands", "%s further away than at address", u.short(-depth))
 		default:
 			add("Hands", "as deep as at address")
 		}

@@ -165,8 +165,8 @@ func (s *newPlayerScreen) draw(a *App, c *canvas) {
 	y += c.px(52) + c.px(46)
 	label("Club, from the butt to the sole")
 	box := Rect{x, y, c.px(320), c.px(52)}
-	c.stepper(box, centimetres(s.club.Value()), s.focus == 2, 20)
-	c.text(box.Right()+c.px(24), y+math.Round(c.px(26)+c.body*CapHeight/2), "A 7-iron is about 94 cm, a wedge 89, a driver 114.", c.body, Regular, Quiet)
+	c.stepper(box, c.setup.units().club(s.club.Value()), s.focus == 2, 20)
+	c.text(box.Right()+c.px(24), y+math.Round(c.px(26)+c.body*CapHeight/2), usualClubs(c.setup.units()), c.body, Regular, Quiet)
 	y += c.px(52) + c.px(46)
 	label("Clips that are kept on this laptop")
 	c.options(x, y, c.px(52), &s.agreed, s.focus == 3, 30)
@@ -206,4 +206,9 @@ func (c *canvas) stepperIn(r Rect, value string, size float64, focus bool, base 
 	c.press(r, Choose, base)
 	c.press(less, Less, base)
 	c.press(more, More, base)
+}
+
+// usualClubs says how long clubs are.
+func usualClubs(u units) string {
+	return "A 7-iron is about " + u.club(94) + ", a wedge " + u.club(89) + ", a driver " + u.club(114) + "."
 }

@@ -129,16 +129,16 @@ func (p *pencil) under(a *App, l *lookbackPart) float64 {
 }
 
 // underWords say where the hands are.
-func underWords(cm float64) string {
+func underWords(cm float64, u units) string {
 	switch {
 	case math.IsNaN(cm):
 		return ""
 	case math.Abs(cm) < 0.5:
 		return "Right under the shoulder"
 	case cm > 0:
-		return fmt.Sprintf("%.0f cm inside the shoulder", cm)
+		return u.short(cm) + " inside the shoulder"
 	}
-	return fmt.Sprintf("%.0f cm outside the shoulder", -cm)
+	return u.short(-cm) + " outside the shoulder"
 }
 
 func (p *pencil) undo() {
@@ -230,7 +230,7 @@ func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
 		c.text(x, y, "Face "+word, c.heading, Bold, Ink)
 		y += math.Round(c.heading * 1.4)
 	}
-	if words := underWords(p.under(a, l)); words != "" {
+	if words := underWords(p.under(a, l), a.setup.units()); words != "" {
 		size, _ := c.ruler.Fit(words, c.heading, c.small, Bold, w)
 		c.text(x, y, words, size, Bold, Ink)
 		y += math.Round(c.heading * 1.4)

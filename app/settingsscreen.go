@@ -19,16 +19,18 @@ type settingsScreen struct {
 	length widget.Number
 	flip   widget.Choice
 	taps   widget.Choice
+	unit   widget.Choice
 	camera cameraChoice
 }
 
 // The rows of the form: those on the left, then those on the right.
 const (
-	leftRows    = 8
-	cameraRow   = 8
-	modeRow     = 9
-	tapsRow     = 10
-	settingRows = 11
+	leftRows    = 9
+	unitsRow    = 8
+	cameraRow   = 9
+	modeRow     = 10
+	tapsRow     = 11
+	settingRows = 12
 )
 
 func (*settingsScreen) name() string { return "settings" }
@@ -40,10 +42,14 @@ func newSettingsScreen(a *App) *settingsScreen {
 		inch:   widget.Number{Least: 7, Most: 85, Step: 0.1}, metres: widget.Number{Least: 1, Most: 8, Step: 0.1},
 		late: widget.Number{Least: 1, Most: 8, Step: 0.5}, length: widget.Number{Least: 10, Most: 120, Step: 5},
 		flip: widget.Choice{Options: []string{"as it is", "flipped"}}, taps: widget.Choice{Options: []string{"off", "on"}},
+		unit:   widget.Choice{Options: []string{"centimetres", "inches"}},
 		camera: newCameraChoice(a),
 	}
 	if a.setup.Taps {
 		s.taps.Choose(1)
+	}
+	if a.setup.Inches {
+		s.unit.Choose(1)
 	}
 	if a.setup.Theme == "indoors" {
 		s.theme.Choose(1)
@@ -97,7 +103,7 @@ func (s *settingsScreen) act(a *App, d Do, n int) {
 	a.setup.ScreenInch, a.setup.ViewMetres = s.inch.Value(), s.metres.Value()
 	a.setup.Voice, a.setup.Still = s.voice.Chosen() == 0, s.motion.Chosen() == 1
 	a.setup.Late, a.setup.Minutes, a.setup.Asked = s.late.Value(), s.length.Value(), true
-	a.setup.Taps = s.taps.Chosen() == 1
+	a.setup.Taps, a.setup.Inches = s.taps.Chosen() == 1, s.unit.Chosen() == 1
 	a.setup.Camera, a.setup.Mode = s.camera.name, s.camera.mode
 	if flipped := s.flip.Chosen() == 1; flipped != a.bay.Flipped {
 		a.bay.Flipped = flipped
@@ -106,7 +112,7 @@ func (s *settingsScreen) act(a *App, d Do, n int) {
 }
 
 func (s *settingsScreen) choice() *widget.Choice {
-	return map[int]*widget.Choice{0: &s.theme, 3: &s.voice, 5: &s.motion, 7: &s.flip, tapsRow: &s.taps}[s.row]
+	return map[int]*widget.Choice{0: &s.theme, 3: &s.voice, 5: &s.motion, 7: &s.flip, unitsRow: &s.unit, tapsRow: &s.taps}[s.row]
 }
 
 func (s *settingsScreen) move(n int) {
@@ -137,16 +143,17 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 		{"From mat to screen", "as far as you look at it"},
 		{"Voice", "verdicts and cues, spoken"},
 		{"Look-up picture", "how late it is"},
-		{"Metronome's bob", "steps from post to post: less motion"},
+		{"Metronome's bob", "steps: with less motion"},
 		{"Session", "how long a planned one takes"},
 		{"Picture of this bay", "flipped: for cameras that mirror"},
+		{"Lengths", "and metres, or yards"},
 	} {
 		y := top + float64(i)*row
 		mid := y + row/2
 		room := c.px(324)
-		size, _ := c.ruler.Fit(l.name, c.heading, c.small, Bold, room)
-		c.text(c.margin, mid-c.px(2), c.ruler.Cut(l.name, size, Bold, room), size, Bold, Ink)
-		c.text(c.margin, mid-c.px(2)+math.Round(c.small*1.4), c.ruler.Cut(l.why, c.small, Regular, room), c.small, Regular, Quiet)
+		size, _ := c.ruler.Fit(l.name, min(c.heading, math.Round(row*0.42)), c.small, Bold, room)
+		c.text(c.margin, mid-c.px(3), c.ruler.Cut(l.name, size, Bold, room), size, Bold, Ink)
+		c.text(c.margin, mid-c.px(3)+math.Round(min(c.small*1.4, row*0.36)), c.ruler.Cut(l.why, c.small, Regular, room), c.small, Regular, Quiet)
 		box := Rect{x, mid - tall/2, c.px(300), tall}
 		focus, base := s.row == i, (i+1)*10
 		switch i {
@@ -155,7 +162,7 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 		case 1:
 			c.stepperAt(box, fmt.Sprintf("%.1f inches", s.inch.Value()), focus, i+1)
 		case 2:
-			c.stepperAt(box, fmt.Sprintf("%.1f m", s.metres.Value()), focus, i+1)
+			c.stepperAt(box, c.setup.units().far(s.metres.Value(), 1), focus, i+1)
 		case 3:
 			c.options(x, box.Y, tall, &s.voice, focus, base)
 		case 4:
@@ -166,6 +173,8 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 			c.stepperAt(box, fmt.Sprintf("%.0f minutes", s.length.Value()), focus, i+1)
 		case 7:
 			c.options(x, box.Y, tall, &s.flip, focus, base)
+		case unitsRow:
+			c.options(x, box.Y, tall, &s.unit, focus, base)
 		}
 		if i < leftRows-1 {
 			c.rule(c.margin, c.px(672), y+row)

@@ -14,6 +14,7 @@ type Setup struct {
 	Late        float64 // of the look-up picture, s
 	Still       bool    // reduced motion: the bob steps
 	Minutes     float64 // of a session that is planned
+	Inches      bool    // lengths in inches and yards
 	Asked       bool    // the screen size and distance were asked for
 	OverlayOff  bool
 	View        int // beside the verdict: 0 the live picture, 1 the look-up picture, 2 the scale alone

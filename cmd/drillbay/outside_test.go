@@ -136,9 +136,9 @@ func TestShortClicksAreHeard(t *testing.T) {
 	d := newDesk(t, "--virtual", "--silent", "--deaf", "--size", "480x270")
 	d.press("n", "new player")
 	d.do("type", "--delay", "0", "Ada")
-	for i := range 30 { // 94 cm less 30: on "less" of the club, and away 60 ms later
+	for i := range 30 { // 94 cm less 30: on "less" of the club, and away a fifth of a second later
 		x, y := 168, 401
-		d.do("mousemove", fmt.Sprint(x+i%3), fmt.Sprint(y), "mousedown", "1", "mouseup", "1", "sleep", "0.06", "mousemove", "900", fmt.Sprint(500+i))
+		d.do("mousemove", fmt.Sprint(x+i%3), fmt.Sprint(y), "mousedown", "1", "mouseup", "1", "sleep", "0.2", "mousemove", "900", fmt.Sprint(500+i))
 	}
 	d.shot("clicks")
 	d.do("key", "Return")
