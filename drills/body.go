@@ -164,11 +164,14 @@ func (l Loss) String() string {
 
 // Signed is a number of the part's unit with its sign: "+5 cm", "−3°".
 func (p BodyPart) Signed(v float64) string {
-	s := "+" + p.Amount(math.Abs(v))
-	if math.Round(v) < 0 {
-		s = "−" + p.Amount(-v)
+	switch s := p.Amount(math.Abs(v)); {
+	case math.Round(v) < 0:
+		return "−" + s
+	case math.Round(v) > 0:
+		return "+" + s
+	default:
+		return s
 	}
-	return s
 }
 
 // NoAdvice stands wherever readings of the body are shown.
@@ -221,20 +224,17 @@ func (b Body) Say(p BodyPart) string {
 		return ""
 	}
 	v := math.Round(r.Value)
+	if none := unmoved(p); v == 0 && none != "" {
+		return none
+	}
 	cm := func(what, plus, minus string) string {
-		switch {
-		case v > 0:
-			return fmt.Sprintf("%s %.0f cm %s", what, v, plus)
-		case v < 0:
+		if v < 0 {
 			return fmt.Sprintf("%s %.0f cm %s", what, -v, minus)
 		}
-		return what + " 0 cm " + plus
+		return fmt.Sprintf("%s %.0f cm %s", what, v, plus)
 	}
 	switch p {
 	case HandsUnder:
-		if v == 0 {
-			return "hands under the lead shoulder"
-		}
 		return cm("hands", "farther out than the lead shoulder", "closer in than the lead shoulder")
 	case SpineTilt:
 		if v < 0 {
@@ -261,4 +261,29 @@ func (b Body) Say(p BodyPart) string {
 		return fmt.Sprintf("lead arm %.0f° from hanging straight down", v)
 	}
 	return fmt.Sprintf("ball at %.0f %% from the trail foot to the lead foot", v)
+}
+
+// unmoved is a reading of 0 in words, "" where the number says it.
+func unmoved(p BodyPart) string {
+	switch p {
+	case HandsUnder:
+		return "hands under the lead shoulder"
+	case SpineTilt:
+		return "spine as at address"
+	case HeadUp:
+		return "head at the same height"
+	case HeadOut:
+		return "head as far from the ball"
+	case HipsOut:
+		return "hips as far from the ball"
+	case TrailElbow:
+		return "trail elbow level with the trail hip"
+	case HeadBack:
+		return "head where it was"
+	case HipsBack:
+		return "hips where they were"
+	case HandsThigh:
+		return "hands at the trail thigh"
+	}
+	return ""
 }
