@@ -23,7 +23,7 @@ func bodyLine(r measure.Result) string {
 		parts = append(parts, fmt.Sprintf("hands %.0f cm above address at the top (± %.0f cm)", t.Value, t.Sigma))
 	}
 	if r.Rep.BodyWhy != "" {
-		parts = append(parts, "–: "+r.Rep.BodyWhy)
+		parts = append(parts, "not told: "+r.Rep.BodyWhy)
 	}
 	if len(parts) == 0 {
 		return ""
