@@ -129,7 +129,7 @@ const (
 	// In sums of these spreads, + placed: what is nearer to the middle is unsure.
 	surely = 1.3
 	// By so much more where the end was not seen.
-	unseenEnd = 1.7
+	unseenEnd = 0.6
 	// Nobody swings back for longer than this (common practice), s.
 	longSwing = 1.35
 	// A pause on the way is one from so long, s.
@@ -167,7 +167,7 @@ func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
 		return drills.Placed, smooth
 	case score < -surely && long < longSwing:
 		return drills.Swung, smooth
-	case score > surely:
+	case score > surely, long >= longSwing && score > -surely:
 		return drills.Placed, smooth
 	}
 	return drills.Unsure, smooth
