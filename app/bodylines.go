@@ -105,9 +105,11 @@ func (l *lookbackPart) drawBody(a *App, c *canvas, at, crop Rect, rep runner.Don
 	if len(marks.Joints) > 0 || len(marks.Lead) > 0 {
 		words += "; lines with the coach's marks"
 	}
-	y := at.Bottom() - c.small*5.4
-	c.tag(at.X+c.px(10), y, words+", true to about "+p.Amount(rep.Rep.Body[p].Sigma))
-	c.tag(at.X+c.px(10), y+c.small*1.7, drills.NoAdvice)
+	words += ", true to about " + p.Amount(rep.Rep.Body[p].Sigma)
+	lines := append(c.ruler.Wrap(words, c.small, Medium, at.W-c.px(20)-c.small), drills.NoAdvice)
+	for i, line := range lines {
+		c.tag(at.X+c.px(10), at.Bottom()-c.small*(1.1+1.7*float64(len(lines)-i)), line)
+	}
 }
 
 // bodyPen draws places of a body over a picture.
