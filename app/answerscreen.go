@@ -32,7 +32,7 @@ var questions = [2]struct {
 }{
 	{"How does the face look at level?", "Stop a lookback at level and look. Mark it with the pencil on four of them and you need not answer.",
 		[]string{unknown, "open", "neutral", "shut"}, []string{"", "open", "neutral", "shut"}},
-	{"When do the hands gain height?", "Watch two ordinary swings.",
+	{"When do the hands gain height?", "Eight ordinary swings whose hands stay in the picture tell it by themselves; until then watch two.",
 		[]string{unknown, "on the way to level", "only after it", "never"}, []string{"", "soon", "late", "never"}},
 }
 
@@ -150,7 +150,7 @@ func (s *answerScreen) draw(a *App, c *canvas) {
 		y += c.px(52) + c.px(56)
 	}
 	if s.asked {
-		y = c.paragraph(x, y, w, "The camera cannot be sure of either. Your answer helps to tell two causes apart; it changes no verdict.", c.body, Regular, Quiet) + c.px(34)
+		y = c.paragraph(x, y, w, "The camera does not see the face, and the height only in ordinary swings. Your answer helps to tell two causes apart; it changes no verdict.", c.body, Regular, Quiet) + c.px(34)
 	}
 	c.text(x, y, "Name", c.title, Bold, Ink)
 	box := Rect{x, y + c.px(14), w, c.px(52)}

@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // FaceOffset is how a camera before the player's chest must be moved: AlongCm
@@ -23,12 +24,12 @@ func (o FaceOffset) Good() bool { return math.Abs(o.AlongCm) < alongGood && o.Ba
 // good.
 func (o FaceOffset) words() (back, backCm, along, alongCm string) {
 	if o.BackCm >= backGood {
-		back, backCm = "farther", fmt.Sprintf("%.0f cm", 5*math.Ceil(o.BackCm/5))
+		back, backCm = "farther away", fmt.Sprintf("%.0f cm", 5*math.Ceil(o.BackCm/5))
 	}
 	if math.Abs(o.AlongCm) >= alongGood {
-		along, alongCm = "to target", fmt.Sprintf("%.0f cm", 5*math.Round(math.Abs(o.AlongCm)/5))
+		along, alongCm = "toward the target", fmt.Sprintf("%.0f cm", 5*math.Round(math.Abs(o.AlongCm)/5))
 		if o.AlongCm < 0 {
-			along = "from target"
+			along = "away from the target"
 		}
 	}
 	return back, backCm, along, alongCm
@@ -61,37 +62,34 @@ func (s *lensScreen) faceOffset(a *App) (o FaceOffset, ok bool) {
 	return o, true
 }
 
-// faceWords writes the two corrections, read from the mat.
+// faceWords writes the one correction that matters most now, read from the mat;
+// what comes after it is told small.
 func (s *lensScreen) faceWords(c *canvas, r Rect, o FaceOffset, seen bool) {
-	back, backCm, along, alongCm := o.words()
-	if !seen {
-		s.words(c, r, Offset{}, false)
+	if !seen || o.Good() {
+		s.words(c, r, Offset{}, seen)
 		return
 	}
 	floor := min(c.floor, c.mat)
-	row := math.Min(math.Round(c.mat*1.1), r.H/4)
-	size := min(c.mat, math.Floor(row/1.05))
-	put := func(y float64, word, cm string) {
-		s1, _ := c.ruler.Fit(word, size, min(floor, size), Bold, r.W)
-		base := y + math.Round(size*CapHeight)
-		c.text(r.X, base, c.ruler.Cut(word, s1, Bold, r.W), s1, Bold, Ink)
-		if cm != "" {
-			c.text(r.X, base+row, cm, size, Bold, Ink)
-		}
+	size := min(c.mat, math.Floor(r.H/4.4))
+	row := math.Round(size * 1.1)
+	back, backCm, along, alongCm := o.words()
+	first, cm, then := back, backCm, ""
+	switch {
+	case back == "":
+		first, cm = along, alongCm
+	case along != "":
+		then = "Then move the camera " + alongCm + " " + along + "."
 	}
-	if back == "" {
-		back = "far enough"
+	y := r.Y + math.Round(size*CapHeight)
+	for _, w := range strings.Fields(first) {
+		fits, _ := c.ruler.Fit(w, size, min(floor, size), Bold, r.W)
+		c.text(r.X, y, w, fits, Bold, Ink)
+		y += row
 	}
-	if along == "" {
-		along = "in one line"
+	c.text(r.X, y, cm, size, Bold, Ink)
+	if then != "" {
+		c.paragraph(r.X, y+math.Round(c.title*1.6), r.W, then, c.title, Medium, Quiet)
 	}
-	put(r.Y, back, backCm)
-	y := r.Y + 2*row
-	if backCm == "" {
-		y = r.Y + row + c.px(8)
-	}
-	c.rule(r.X, r.Right(), y)
-	put(y+c.px(14), along, alongCm)
 }
 
 // faceLines say at the laptop how a camera before the chest is put up.

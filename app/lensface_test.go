@@ -21,18 +21,17 @@ func TestTheLensScreenLeadsFaceOn(t *testing.T) {
 	a.hands = Point{30, 20}
 	a.key(Lens)
 	v := a.key(Against)
-	require.Contains(t, strings.Join(v.Texts(), " "), "Before the chest")
+	require.Contains(t, strings.Join(v.Texts(), " "), "before your chest")
 	require.True(t, a.bay.FaceOn)
 	a.key(PageOn)
 	v = a.key(PageOn)
-	require.True(t, v.Says("farther"))
-	require.True(t, v.Says("45 cm"))
-	require.True(t, v.Says("from target"))
-	require.True(t, v.Says("30 cm"))
-	o = FaceOffset{AlongCm: 4, BackCm: -30}
-	v = a.step()
-	require.True(t, v.Says("far enough"))
-	require.True(t, v.Says("in one line"))
+	said := func(v *View) string { return strings.Join(v.Texts(), " ") }
+	require.Contains(t, said(v), "farther away 45 cm", "one at a time")
+	require.Contains(t, said(v), "Then move the camera 30 cm away from")
+	o.BackCm = -30
+	require.Contains(t, said(a.step()), "away from the target 30 cm")
+	o.AlongCm = 4
+	require.Contains(t, said(a.step()), "stands well")
 	a.hands = Point{math.NaN(), math.NaN()}
 	require.True(t, a.step().Says("Looking"), "nobody stands at address")
 	a.key(Go)

@@ -63,7 +63,7 @@ func (s *lensScreen) words(c *canvas, r Rect, o Offset, seen bool) {
 func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 	do, how := "", "Use the mouse; or Tab takes the next end and the arrows move it."
 	switch {
-	case a.bay.FaceOn:
+	case a.bay.FaceOn && s.step == drawLines:
 		lines := faceLines()
 		do, how = lines[0], strings.Join(lines[1:], " ")
 	case s.step == hangClub:

@@ -75,8 +75,8 @@ type bodyReader struct {
 }
 
 // Body reads the body where the rep is read against address, from the looks
-// that the track was made of. ok is false for a track without such a moment.
-func (m *Motion) Body(looks []Look) (b Body, ok bool) {
+// that the track was made of.
+func (m *Motion) Body(looks []Look) (b Body) {
 	f := m.fit
 	r := bodyReader{m: m, v: f.view(), base: f.base()}
 	from, to := m.stillAt()
@@ -91,7 +91,9 @@ func (m *Motion) Body(looks []Look) (b Body, ok bool) {
 		level := m.Times().Level
 		if math.IsNaN(level) {
 			b.Unclear = append(b.Unclear, "the club was not followed through level")
-			return b, b.Top.OK()
+			b.Home, b.Held = r.home.points(), r.held.points()
+			b.Hidden = r.hidden
+			return b
 		}
 		where = m.find(level)
 		r.held = f.set.passing(looks, level, passes)
@@ -104,7 +106,7 @@ func (m *Motion) Body(looks []Look) (b Body, ok bool) {
 	r.elbow(&b)
 	b.Bend = r.bend(&b, hands, sigma)
 	b.Hidden = r.hidden
-	return b, true
+	return b
 }
 
 // stillAt is when the player stood still at address, s.

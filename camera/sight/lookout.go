@@ -47,6 +47,7 @@ const (
 	isHigh = 0.5
 	isDown = 0.6
 	asLow  = 0.8 // of what it was at the address before
+	leans  = 0.2 // from behind, the head is to the ball's side of the hands
 	// Hands of a whole swing rise by so much, m.
 	handsHigh = 0.4
 	// Hands that are lost on the way back after rising by so much, m, went on up.
@@ -331,6 +332,9 @@ func (w *Lookout) down(h home) bool {
 	hands, head := h.of[handsAt], h.of[headAt]
 	if !hands.ok || !head.ok {
 		return false
+	}
+	if !w.set.Front && math.Abs(head.at.U-hands.at.U) < leans*w.set.Reach*m {
+		return false // it hangs
 	}
 	least := isDown * w.set.Reach * m
 	if w.home.to > 0 {

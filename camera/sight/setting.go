@@ -12,6 +12,7 @@ type Setting struct {
 	Distance float64 // m, from the lens to the hands at address along the target line
 	Reach    float64 // m, from the hands point to where the shaft axis meets the sole
 	Grip     float64 // m, from the club's end to the hands point; 0: as usual
+	Front    bool    // the camera is before the player's chest
 }
 
 // perMetre is the size in px of a metre square on at forward metres.

@@ -101,7 +101,7 @@ func (b Bay) Known() (rep.Known, error) {
 	if err != nil {
 		return k, fmt.Errorf("%w: %v", ErrBay, err)
 	}
-	k.Setting = sight.Setting{View: view, Distance: distance, Reach: club - grip, Grip: grip}
+	k.Setting = sight.Setting{View: view, Distance: distance, Reach: club - grip, Grip: grip, Front: b.FaceOn}
 	k.Band = or(b.Band, drills.Band)
 	k.Distance, k.Focal = 0.02*distance, 0.01
 	if b.Field == 0 || b.Distance == 0 {

@@ -15,8 +15,7 @@ import (
 type Result struct {
 	Rep   drills.Rep
 	Track sight.Motion
-	Body  sight.Body // how the body stood; Stood reports whether it was read
-	Stood bool
+	Body  sight.Body // how the body stood
 	// Front is what was read of a rep that was seen FaceOn, in place of Track and
 	// Body.
 	Front  sight.Front
@@ -108,9 +107,8 @@ func (a *Reader) Fit(looks []sight.Look, span sight.Span) (Result, bool) {
 		}
 		r.Moments.End = span.End
 		out := Result{Rep: r, Track: m, Span: span}
-		if out.Body, out.Stood = m.Body(looks); out.Stood {
-			rep.Stand(&out.Rep, out.Body, a.Known)
-		}
+		out.Body = m.Body(looks)
+		rep.Stand(&out.Rep, out.Body, a.Known)
 		return out, true
 	}
 	return Result{}, false

@@ -36,6 +36,8 @@ func TestWhatIsNotKeptOfTheBodyIsNamedForCertainOnly(t *testing.T) {
 	assert.NotEmpty(t, got[0].Else)
 	assert.NotEmpty(t, got[0].Feel)
 	assert.Empty(t, of(12, -6, 6, nil), "the band's edge lies within the interval")
+	assert.Empty(t, of(12, 6, 6, nil), "on either side")
+	assert.Equal(t, 1, of(12, 9, 3, nil)[0].Side)
 	assert.Empty(t, of(7, -9, 3, nil), "too few")
 	assert.Empty(t, of(12, -3, 1, nil), "kept")
 	narrow := map[drills.BodyPart]drills.Watch{drills.SpineTilt: {Part: drills.SpineTilt, Low: -2, High: 2}}

@@ -59,9 +59,7 @@ func overlay(r measure.Result, v lens.View) runner.Overlay {
 		hands, head := r.Track.Seen(at)
 		o.Hands, o.Head = seen(at, hands), seen(at, head)
 	}
-	if r.Stood {
-		o.Home, o.Here = joints(r.Body.Home, v), joints(r.Body.Held, v)
-	}
+	o.Home, o.Here = joints(r.Body.Home, v), joints(r.Body.Held, v)
 	return o
 }
 
