@@ -3,8 +3,10 @@ package app
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"drillbay/camera/sight"
+	"drillbay/drills"
 	"drillbay/drills/runner"
 )
 
@@ -68,14 +70,17 @@ func (p *practiceScreen) drawSetEnd(a *App, c *canvas, picture, column Rect, sna
 	}
 	rest := p.heading(a, c, column, fmt.Sprintf("Set %d", snap.Set), snap)
 	floor := min(c.floor, c.mat)
-	words := fmt.Sprintf("%d of %d", counted, len(reps))
+	words, below := fmt.Sprintf("%d of %d", counted, len(reps)), "counted"
+	if !slices.ContainsFunc(reps, func(r drills.Rep) bool { return !r.FaceOn() }) {
+		words, below = fmt.Sprintf("%d reps", len(reps)), "seen face-on"
+	}
 	size, _ := c.ruler.Fit(words, min(math.Round(1.4*c.mat), math.Round(0.34*rest.H)), floor, Bold, rest.W)
 	y := rest.Y + math.Round(size*0.9)
 	c.text(rest.X, y, words, size, Bold, Ink)
 	size = min(size, c.mat)
 	y += math.Round(size * 1.0)
-	word, _ := c.ruler.Fit("counted", size, min(floor, size), Bold, rest.W)
-	c.text(rest.X, y, "counted", word, Bold, Ink)
+	word, _ := c.ruler.Fit(below, size, min(floor, size), Bold, rest.W)
+	c.text(rest.X, y, below, word, Bold, Ink)
 	y += math.Round(size * 0.35)
 	feel := p.end.feeling(a, snap)
 	if feel == "" || snap.Drill.Later {

@@ -52,7 +52,7 @@ func Gap(a, b Phrase) float64 {
 // VerdictWords says a rep: the side, then the manner. Sides away from the
 // line come with their degrees.
 func VerdictWords(r drills.Rep) []Phrase {
-	if r.Why == drills.SeenFaceOn {
+	if r.FaceOn() && r.Verdict == drills.NoReading {
 		// No shaft line from there: how it was swung is all that is said.
 		return []Phrase{map[drills.Manner]Phrase{drills.Swung: "swung", drills.Placed: "and-placed", drills.Unsure: "swung-or-placed"}[r.Manner]}
 	}
@@ -93,6 +93,9 @@ func LossWords(l drills.Loss) []Phrase {
 // SummaryWords says a set: how many counted of how many.
 func SummaryWords(counted, of int) []Phrase {
 	out := []Phrase{"set-done"}
+	if of == 0 {
+		return out // nothing that could count: seen face-on
+	}
 	if counted == 0 {
 		out = append(out, "none")
 	} else {

@@ -162,26 +162,6 @@ func (l Loss) String() string {
 	return ""
 }
 
-// Signed is a number of the part's unit with its sign: "+5 cm", "−3°".
-func (p BodyPart) Signed(v float64) string {
-	s := "+" + p.Amount(math.Abs(v))
-	if math.Round(v) < 0 {
-		s = "−" + p.Amount(-v)
-	}
-	return s
-}
-
-// NoAdvice stands wherever readings of the body are shown.
-const NoAdvice = "Nothing of this is medical advice; pain ends the session."
-
-// Amount is a number of the part's unit: "5 cm", "3°".
-func (p BodyPart) Amount(v float64) string {
-	if p.Unit() == "°" {
-		return fmt.Sprintf("%.0f°", v)
-	}
-	return fmt.Sprintf("%.0f %s", v, p.Unit())
-}
-
 // String is the watch in words: "head height within 5 cm".
 func (w Watch) String() string {
 	unit := w.Part.Unit()
@@ -211,54 +191,4 @@ func (w Watch) Check() error {
 		return fmt.Errorf("%s: a band goes to %g at most", w.Part, most)
 	}
 	return nil
-}
-
-// Say is a reading of a part in words: "hands 7 cm away from the body"; "" when
-// it is not Known.
-func (b Body) Say(p BodyPart) string {
-	r := b[p]
-	if !r.Known() {
-		return ""
-	}
-	v := math.Round(r.Value)
-	cm := func(what, plus, minus string) string {
-		switch {
-		case v > 0:
-			return fmt.Sprintf("%s %.0f cm %s", what, v, plus)
-		case v < 0:
-			return fmt.Sprintf("%s %.0f cm %s", what, -v, minus)
-		}
-		return what + " 0 cm " + plus
-	}
-	switch p {
-	case HandsUnder:
-		if v == 0 {
-			return "hands under the lead shoulder"
-		}
-		return cm("hands", "farther out than the lead shoulder", "closer in than the lead shoulder")
-	case SpineTilt:
-		if v < 0 {
-			return fmt.Sprintf("spine %.0f° more upright", -v)
-		}
-		return fmt.Sprintf("spine %.0f° more bent", math.Abs(v))
-	case HeadUp:
-		return cm("head", "up", "down")
-	case HeadOut:
-		return cm("head", "toward the ball", "away from the ball")
-	case HipsOut:
-		return cm("hips", "toward the ball", "away from the ball")
-	case ArmBend:
-		return fmt.Sprintf("lead arm bent %.0f°", math.Abs(v))
-	case TrailElbow:
-		return cm("trail elbow", "behind the trail hip", "in front of the trail hip")
-	case HeadBack:
-		return cm("head", "away from the target", "toward the target")
-	case HipsBack:
-		return cm("hips", "away from the target", "toward the target")
-	case HandsThigh:
-		return cm("hands", "past the trail thigh", "before the trail thigh")
-	case ArmBack:
-		return fmt.Sprintf("lead arm %.0f° from hanging straight down", v)
-	}
-	return fmt.Sprintf("ball at %.0f %% from the trail foot to the lead foot", v)
 }

@@ -1,6 +1,9 @@
 package drills
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // Reading is a measured value with its 1-sigma uncertainty, in the unit its
 // field names. Value is NaN where there is no reading.
@@ -61,6 +64,10 @@ type Rep struct {
 	// and high ends are what the frame time allows (95 %).
 	Tempo, TempoLow, TempoHigh float64
 }
+
+// FaceOn reports whether the rep was seen from the front: without a shaft line it
+// can neither count nor miss.
+func (r Rep) FaceOn() bool { return strings.Contains(r.Why, SeenFaceOn) }
 
 // Counts reports whether the rep counts: in line and swung.
 func (r Rep) Counts() bool { return r.Verdict == InLine && r.Manner == Swung }

@@ -32,6 +32,7 @@ type commands struct {
 	Window  windowCommand  `cmd:"" default:"withargs" help:"The window, on the best camera or the virtual bay."`
 	Demo    demoCommand    `cmd:"" help:"The same on the virtual bay; --headless runs a whole short session and prints it."`
 	Measure measureCommand `cmd:"" help:"Reps of a clip: a table, or one JSON object."`
+	Beside  besideCommand  `cmd:"" help:"Two clips of one session, by two cameras, side by side at the same moment."`
 	Devices devicesCommand `cmd:"" help:"Cameras with their modes, microphones, sound outputs."`
 	Doctor  doctorCommand  `cmd:"" help:"Can this laptop do it: camera, analysis, sound, disk, screen, each with a remedy."`
 	Export  exportCommand  `cmd:"" help:"Write the ledger as JSON Lines."`

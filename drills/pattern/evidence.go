@@ -79,7 +79,7 @@ func gather(reps []Rep, a Beside) Evidence {
 	if len(top) < Fewest {
 		level, top = tops(slices.Concat(a.Earlier, reps))
 	}
-	e.body(reps)
+	e.body(slices.Concat(reps, a.FaceOn))
 	e.Readings = len(line)
 	e.Line, e.Depth, e.Height, e.Top = drills.MeanOf(line), drills.MeanOf(depth), drills.MeanOf(height), drills.MeanOf(top)
 	e.LevelAt, e.Ratio, e.Backswing, e.Shoulder = drills.MeanOf(level), drills.MeanOf(ratio), drills.MeanOf(back), drills.MeanOf(shoulder)

@@ -46,6 +46,9 @@ type Beside struct {
 	Band    float64 // degrees each way, 0: drills.Band
 	Deep    float64 // cm, 0: drills.Deep
 	Earlier []Rep   // oldest first: for the player's own rhythm
+	// FaceOn are reps of another session that was seen from the front: of them
+	// only the body tells.
+	FaceOn []Rep
 	// Bands are those of the parts of the body that the drills watch.
 	Bands map[drills.BodyPart]drills.Watch
 	Face  drills.Face // the answer to: how does the face look at level?

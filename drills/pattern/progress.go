@@ -49,7 +49,9 @@ func sessionOf(reps []Rep) Session {
 	s := Session{ID: reps[0].Session, Began: reps[0].At, Retention: reps[0].Kind == drills.Retention}
 	var line, ratio, back []float64
 	for _, r := range reps {
-		s.Share = count(s.Share, r.Counts())
+		if !r.FaceOn() {
+			s.Share = count(s.Share, r.Counts())
+		}
 		if r.ShaftLine.OK() {
 			line = append(line, r.ShaftLine.Value)
 		}
@@ -81,6 +83,9 @@ func ProgressOf(reps []Rep) Progress {
 	var practice, tests, spread []float64
 	var shares []drills.Share
 	for _, s := range p.Sessions {
+		if s.Share.Of == 0 {
+			continue // seen from the front alone
+		}
 		if s.Retention {
 			tests, shares = append(tests, s.Share.Value()), append(shares, s.Share)
 			continue
@@ -182,6 +187,26 @@ func (l Later) String() string {
 		return "Ordinary swings on a later day are worse: " + numbers + "."
 	}
 	return "Ordinary swings on a later day: no change is shown. " + numbers + "."
+}
+
+// LatestFaceOn are the reps of the newest session that was seen from the front,
+// when it has enough of them; reps come oldest first.
+func LatestFaceOn(reps []Rep) (last []Rep) {
+	of := map[string]int{}
+	newest := ""
+	for _, r := range reps {
+		if r.FaceOn() {
+			if of[r.Session]++; of[r.Session] >= Fewest {
+				newest = r.Session
+			}
+		}
+	}
+	for _, r := range reps {
+		if r.FaceOn() && r.Session == newest {
+			last = append(last, r)
+		}
+	}
+	return last
 }
 
 // Latest are the reps of the newest session that has enough readings, and

@@ -133,7 +133,7 @@ func TestTheHandsHeightAtTheTop(t *testing.T) {
 	r, b := stood(t, s)
 	e := b.Events()[0]
 	require.True(t, r.TopHeight.Known(), r.BodyWhy)
-	want := 100 * (b.Truth(e.Top).Hands[2] - b.Truth(e.StillFrom+0.2).Hands[2])
+	want := 100 * (b.Truth(e.Top).Hands[2] - b.Truth(e.StillFrom + 0.2).Hands[2])
 	assert.InDelta(t, want, r.TopHeight.Value, 2*r.TopHeight.Sigma)
 	assert.Greater(t, want, 50.0)
 	left := 0
@@ -142,7 +142,7 @@ func TestTheHandsHeightAtTheTop(t *testing.T) {
 		if r, b = stood(t, s); b == nil {
 			continue // too little of the swing is in the picture
 		}
-		want := 100 * (b.Truth(e.Top).Hands[2] - b.Truth(e.StillFrom+0.2).Hands[2])
+		want := 100 * (b.Truth(e.Top).Hands[2] - b.Truth(e.StillFrom + 0.2).Hands[2])
 		if r.TopHeight.Known() {
 			assert.InDelta(t, want, r.TopHeight.Value, 2*r.TopHeight.Sigma, "tilted %v°", pitch)
 		}

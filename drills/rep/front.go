@@ -31,7 +31,7 @@ func OfFront(f *sight.Front, k Known) (r drills.Rep, ok bool) {
 			r.Elevation = drills.Reading{Value: f.Lift.Value, Sigma: f.Lift.Sigma}
 			if f.Lift.Value < -drills.ShortOf {
 				r.Verdict, r.Just = drills.Short, f.Lift.Value > -drills.ShortOf-1.64*f.Lift.Sigma
-				r.Why = fmt.Sprintf("stopped %.0f° before level", -f.Lift.Value)
+				r.Why = fmt.Sprintf("stopped %.0f° before level; %s", -f.Lift.Value, drills.SeenFaceOn)
 			} else if math.IsNaN(m.Level) || f.Lift.Value < asLevel {
 				m.Level = f.Catch
 			}

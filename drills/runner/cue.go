@@ -20,8 +20,10 @@ func cue(s *Snapshot) string {
 		return "Paused"
 	case signalLost(s.Notices):
 		return "No picture"
+	case s.SetDone && judged(s.Reps) == 0:
+		return "Set done"
 	case s.SetDone: // until a rep of the next set is caught
-		return fmt.Sprintf("%d of %d counted", counted(s.Reps), len(s.Reps))
+		return fmt.Sprintf("%d of %d counted", counted(s.Reps), judged(s.Reps))
 	}
 	if s.SetFull && s.Waiting > 0 && (s.Phase == sight.Away || s.Phase == sight.Settling || s.Phase == sight.Address) {
 		return fmt.Sprintf("%d still to read", s.Waiting)

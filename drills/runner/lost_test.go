@@ -47,3 +47,26 @@ func TestWhatARepLostOfTheBodyIsToldBesideItsVerdict(t *testing.T) {
 		})
 	}
 }
+
+// A set that was seen face-on has nothing to count: it is done, and no more is said.
+func TestASetFaceOnHasNothingToCount(t *testing.T) {
+	b := newBench()
+	b.next = func(take Take) Reading {
+		r := read(2, drills.Swung)(take)
+		r.Rep.ShaftLine, r.Rep.Verdict, r.Rep.Why = drills.None(), drills.NoReading, drills.SeenFaceOn
+		return r
+	}
+	s := NewStepper(b.options())
+	s.Order(catching(2))
+	s.Order(Command{Do: Ready})
+	for range 2 {
+		b.address(s)
+		b.hold(s, b.swing(s))
+	}
+	require.True(t, s.Snapshot().SetDone)
+	require.Equal(t, "Set done", s.Snapshot().Cue)
+	last := b.told[len(b.told)-1]
+	require.Equal(t, SetDone, last.Kind)
+	require.Zero(t, last.Of)
+	s.Close()
+}

@@ -263,6 +263,18 @@ func (s *session) told(p *pending, late bool) {
 	s.over()
 }
 
+// judged is how many reps have a shaft line to judge, or might have: not those seen
+// face-on.
+func judged(reps []Done) int {
+	n := 0
+	for _, d := range reps {
+		if !d.Rep.FaceOn() {
+			n++
+		}
+	}
+	return n
+}
+
 func counted(reps []Done) int {
 	n := 0
 	for _, d := range reps {

@@ -105,7 +105,7 @@ func (s *session) count(d Done) {
 	}
 	for !s.setDone && s.shown().over() {
 		reps := s.shown().reps
-		s.tell(Moment{Kind: SetDone, Counted: counted(reps), Of: len(reps)})
+		s.tell(Moment{Kind: SetDone, Counted: counted(reps), Of: judged(reps)})
 		if len(s.sets) == 1 {
 			s.setDone = true
 			return

@@ -42,9 +42,11 @@ func (b *Book) view(player string) View {
 	looks := b.looks(reps)
 	last, earlier := pattern.Latest(looks)
 	club := b.standsWith(player)
+	beside := b.beside(last, earlier, reps)
+	beside.FaceOn = slices.DeleteFunc(pattern.LatestFaceOn(looks), func(r pattern.Rep) bool { return len(last) > 0 && r.Session == last[0].Session })
 	v := View{
 		Standing: b.ladder.Stand(b.setsOf(player), club), Last: last,
-		Pattern: pattern.Of(last, b.beside(last, earlier, reps)), Progress: pattern.ProgressOf(looks),
+		Pattern: pattern.Of(last, beside), Progress: pattern.ProgressOf(looks),
 	}
 	w := b.worked[player]
 	w.view = &v

@@ -56,6 +56,9 @@ func (b *Book) workedSets(player string) []drills.Set {
 		s.Reps = append(s.Reps, r.Counts())
 	}
 	for _, r := range b.counted(player) {
+		if r.Rep.FaceOn() {
+			continue // it says nothing of the line, for or against
+		}
 		put(key{r.Session, r.Drill, r.Set, false}, r)
 		if r.Kind == drills.Mixed && mixed != "" && r.Drill != mixed {
 			put(key{r.Session, mixed, r.Set, true}, r)

@@ -34,6 +34,9 @@ func (b *Book) Page(ctx context.Context, player string, now time.Time) (report.P
 	}
 	p.Why = v.Standing.Why(b.ladder.Rungs[v.Standing.Here].ID)
 	for _, s := range v.Progress.Sessions {
+		if s.Share.Of == 0 {
+			continue // seen from the front alone
+		}
 		one := report.Session{Date: s.Began.In(now.Location()), Share: s.Share, Low: s.Low, Middle: s.Middle, High: s.High, Spread: s.Line.Spread, Ratio: s.Ratio.Value}
 		if s.Retention {
 			p.Later = append(p.Later, one)

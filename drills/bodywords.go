@@ -1,0 +1,101 @@
+package drills
+
+import (
+	"fmt"
+	"math"
+)
+
+// Signed is a number of the part's unit with its sign: "+5 cm", "−3°".
+func (p BodyPart) Signed(v float64) string {
+	switch s := p.Amount(math.Abs(v)); {
+	case math.Round(v) < 0:
+		return "−" + s
+	case math.Round(v) > 0:
+		return "+" + s
+	default:
+		return s
+	}
+}
+
+// NoAdvice stands wherever readings of the body are shown.
+const NoAdvice = "Nothing of this is medical advice; pain ends the session."
+
+// Amount is a number of the part's unit: "5 cm", "3°".
+func (p BodyPart) Amount(v float64) string {
+	if p.Unit() == "°" {
+		return fmt.Sprintf("%.0f°", v)
+	}
+	return fmt.Sprintf("%.0f %s", v, p.Unit())
+}
+
+// Say is a reading of a part in words: "hands 7 cm away from the body"; "" when
+// it is not Known.
+func (b Body) Say(p BodyPart) string {
+	r := b[p]
+	if !r.Known() {
+		return ""
+	}
+	v := math.Round(r.Value)
+	if none := unmoved(p); v == 0 && none != "" {
+		return none
+	}
+	cm := func(what, plus, minus string) string {
+		if v < 0 {
+			return fmt.Sprintf("%s %.0f cm %s", what, -v, minus)
+		}
+		return fmt.Sprintf("%s %.0f cm %s", what, v, plus)
+	}
+	switch p {
+	case HandsUnder:
+		return cm("hands", "farther out than the lead shoulder", "closer in than the lead shoulder")
+	case SpineTilt:
+		if v < 0 {
+			return fmt.Sprintf("spine %.0f° more upright", -v)
+		}
+		return fmt.Sprintf("spine %.0f° more bent", math.Abs(v))
+	case HeadUp:
+		return cm("head", "up", "down")
+	case HeadOut:
+		return cm("head", "toward the ball", "away from the ball")
+	case HipsOut:
+		return cm("hips", "toward the ball", "away from the ball")
+	case ArmBend:
+		return fmt.Sprintf("lead arm bent %.0f°", math.Abs(v))
+	case TrailElbow:
+		return cm("trail elbow", "behind the trail hip", "in front of the trail hip")
+	case HeadBack:
+		return cm("head", "away from the target", "toward the target")
+	case HipsBack:
+		return cm("hips", "away from the target", "toward the target")
+	case HandsThigh:
+		return cm("hands", "past the trail thigh", "before the trail thigh")
+	case ArmBack:
+		return fmt.Sprintf("lead arm %.0f° from hanging straight down", v)
+	}
+	return fmt.Sprintf("ball at %.0f %% from the trail foot to the lead foot", v)
+}
+
+// unmoved is a reading of 0 in words, "" where the number says it.
+func unmoved(p BodyPart) string {
+	switch p {
+	case HandsUnder:
+		return "hands under the lead shoulder"
+	case SpineTilt:
+		return "spine as at address"
+	case HeadUp:
+		return "head at the same height"
+	case HeadOut:
+		return "head as far from the ball"
+	case HipsOut:
+		return "hips as far from the ball"
+	case TrailElbow:
+		return "trail elbow level with the trail hip"
+	case HeadBack:
+		return "head where it was"
+	case HipsBack:
+		return "hips where they were"
+	case HandsThigh:
+		return "hands at the trail thigh"
+	}
+	return ""
+}
