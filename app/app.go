@@ -36,6 +36,9 @@ type Deps struct {
 	// KeepSetup and KeepBay store what the user set.
 	KeepSetup func(Setup) error
 	KeepBay   func(Bay) error
+	// Try lets a sound be heard as loud as a setup has it: the voice (0), the beat
+	// (1), the tones (2).
+	Try func(kind int, s Setup)
 	// Later does what may wait for the disk on another goroutine, one after the
 	// other; nil: at once.
 	Later func(func())

@@ -66,3 +66,28 @@ func TestAModeOfTheCameraInUseIsChosenWithoutChoosingItFirst(t *testing.T) {
 	require.True(t, v.Says("1280 × 720, 30/s, YUYV"))
 	require.True(t, v.Says("Bay cam"), "a mode is one camera's")
 }
+
+// Voice, beat and tones are each made quieter, and heard at once so.
+func TestEachSoundHasItsLoudness(t *testing.T) {
+	a := marta()
+	var tried []int
+	var at []Quieter
+	a.d.Try = func(kind int, s Setup) { tried, at = append(tried, kind), append(at, s.Quieter) }
+	a.key(Settings)
+	for range loudRow {
+		a.key(Next)
+	}
+	require.Empty(t, tried)
+	a.key(Left)
+	a.key(Next)
+	a.key(Left)
+	a.key(Left)
+	a.key(Right)
+	require.Equal(t, []int{0, 1, 1, 1}, tried)
+	require.Equal(t, Quieter{Voice: 1, Beat: 1}, at[3])
+	require.Equal(t, Quieter{Voice: 1, Beat: 2}, at[2])
+	a.key(Go)
+	require.Equal(t, Quieter{Voice: 1, Beat: 1}, a.kept[len(a.kept)-1].Quieter)
+	require.InDelta(t, 0.7079, Quieter{}.Share(1), 1e-4, "3 dB (IEC 60027-3: 20 times the logarithm of a ratio of amplitudes)")
+	require.Equal(t, 1.0, Quieter{}.Share(0))
+}

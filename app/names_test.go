@@ -27,4 +27,16 @@ func TestALongNameIsCutOnlyWhereThereIsNoRoom(t *testing.T) {
 	v = b.key(Progress)
 	require.Equal(t, "progress", v.Screen)
 	require.True(t, v.Says(longer), "the head of Progress, with its many keys")
+
+	// On the mat, in a clinic, beside picture and verdict.
+	for _, size := range [][2]float64{{1024, 600}, {1280, 720}, {2560, 1600}} {
+		m := clinicOf(longer + "\nBo\n")
+		m.key(PageOn)
+		m.step(Action{Kind: Size, X: size[0], Y: size[1], N: 1469})
+		m.key(Go)
+		m.key(Go)
+		v = m.step()
+		require.Equal(t, "practice", v.Screen)
+		require.True(t, v.Says(longer), "%v: %q", size, v.Texts())
+	}
 }

@@ -42,6 +42,8 @@ func TestADrillIsDrawnAsItsDataSay(t *testing.T) {
 		p := poseAt(c.d, at+1e-9, false)
 		require.InDelta(t, 0, p.club.z, 1e-6, c.name)
 		require.Less(t, poseAt(c.d, at-0.3, false).club.z, -0.05, c.name)
+		held := poseAt(c.d, at+1.9, false).club.x < -0.999
+		require.Equal(t, c.d.Kind != runner.Ordinary, held, "%s: a catch is held for two beats", c.name)
 	}
 	swing := runner.Drill{Kind: runner.Ordinary}
 	back, _ := reached(swing, atTop)

@@ -187,7 +187,6 @@ func (a *App) count(snap *runner.Snapshot) string {
 func (p *practiceScreen) heading(a *App, c *canvas, r Rect, count string, snap *runner.Snapshot) Rect {
 	size := min(max(math.Round(0.52*c.mat), c.title), math.Round(r.H*0.14))
 	base := r.Y + math.Round(size*1.05)
-	x := c.before(r.Right(), base, count, size, Bold, Quiet)
 	name := snap.Drill.Name
 	if snap.Drill.Rung > 0 {
 		name = fmt.Sprintf("Rung %d", snap.Drill.Rung)
@@ -198,9 +197,17 @@ func (p *practiceScreen) heading(a *App, c *canvas, r Rect, count string, snap *
 	if a.group != nil {
 		name = snap.Player.Name // whose turn it is comes first
 	}
-	room := x - c.px(24) - r.X
-	fits, _ := c.ruler.Fit(name, size, min(c.heading, size), Bold, room)
-	c.text(r.X, base, c.ruler.Cut(name, fits, Bold, room), fits, Bold, Quiet)
+	room := r.W - c.ruler.Width(count, size, Bold) - c.px(24)
+	fits, ok := c.ruler.Fit(name, size, min(c.title, size), Bold, room)
+	if !ok { // a long name has a line of its own
+		room = r.W
+		fits, _ = c.ruler.Fit(name, size, min(c.small, size), Bold, room)
+		c.text(r.X, base, c.ruler.Cut(name, fits, Bold, room), fits, Bold, Quiet)
+		name = ""
+		base += math.Round(size * 1.1)
+	}
+	c.before(r.Right(), base, count, size, Bold, Quiet)
+	c.text(r.X, base, name, fits, Bold, Quiet)
 	top := base + math.Round(size*0.3)
 	return Rect{r.X, top, r.W, r.Bottom() - top}
 }

@@ -20,6 +20,7 @@ type settingsScreen struct {
 	flip   widget.Choice
 	taps   widget.Choice
 	unit   widget.Choice
+	loud   [3]widget.Number // 1 to 10
 	camera cameraChoice
 }
 
@@ -30,7 +31,8 @@ const (
 	cameraRow   = 9
 	modeRow     = 10
 	tapsRow     = 11
-	settingRows = 12
+	loudRow     = 12 // voice, beat, tones
+	settingRows = 15
 )
 
 func (*settingsScreen) name() string { return "settings" }
@@ -50,6 +52,10 @@ func newSettingsScreen(a *App) *settingsScreen {
 	}
 	if a.setup.Inches {
 		s.unit.Choose(1)
+	}
+	for i, q := range []int{a.setup.Quieter.Voice, a.setup.Quieter.Beat, a.setup.Quieter.Tones} {
+		s.loud[i] = widget.Number{Least: 1, Most: 10, Step: 1}
+		s.loud[i].Set(10 - float64(q))
 	}
 	if a.setup.Theme == "indoors" {
 		s.theme.Choose(1)
@@ -105,6 +111,11 @@ func (s *settingsScreen) act(a *App, d Do, n int) {
 	a.setup.Late, a.setup.Minutes, a.setup.Asked = s.late.Value(), s.length.Value(), true
 	a.setup.Taps, a.setup.Inches = s.taps.Chosen() == 1, s.unit.Chosen() == 1
 	a.setup.Camera, a.setup.Mode = s.camera.name, s.camera.mode
+	before := a.setup.Quieter
+	steps := func(i int) int { return int(math.Round(10 - s.loud[i].Value())) }
+	if a.setup.Quieter = (Quieter{steps(0), steps(1), steps(2)}); a.setup.Quieter != before && a.d.Try != nil {
+		a.d.Try(s.row-loudRow, a.setup)
+	}
 	if flipped := s.flip.Chosen() == 1; flipped != a.bay.Flipped {
 		a.bay.Flipped = flipped
 		a.keepBay()
@@ -126,6 +137,10 @@ func (s *settingsScreen) move(n int) {
 		return
 	case modeRow:
 		s.camera.moveMode(n)
+		return
+	}
+	if i := s.row - loudRow; i >= 0 && i < len(s.loud) {
+		s.loud[i].Move(n)
 		return
 	}
 	map[int]*widget.Number{1: &s.inch, 2: &s.metres, 4: &s.late, 6: &s.length}[s.row].Move(n)
@@ -194,13 +209,11 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 // sample shows what is read from the mat at its size, to be tried by
 // walking there.
 func (s *settingsScreen) sample(c *canvas, r Rect) (bottom float64) {
-	box := Rect{r.X, r.Y, r.W, math.Round(c.mat*2.1 + c.px(76))}
+	box := Rect{r.X, r.Y, r.W, math.Round(c.mat*1.02 + c.px(64))}
 	c.fill(box, Plate, 4)
 	c.text(box.X+c.px(20), box.Y+c.px(38), "Walk to the mat: can you read this?", c.heading, Regular, Ink)
-	for i, word := range []string{"in line", "8 of 10"} {
-		size, _ := c.ruler.Fit(word, c.mat, c.small, Bold, r.W-c.px(40))
-		c.text(box.X+c.px(20), box.Y+c.px(50)+math.Round(c.mat*(float64(i)*1.02+0.84)), word, size, Bold, Ink)
-	}
+	size, _ := c.ruler.Fit("in line", c.mat, c.small, Bold, r.W-c.px(40))
+	c.text(box.X+c.px(20), box.Y+c.px(46)+math.Round(c.mat*0.84), "in line", size, Bold, Ink)
 	return box.Bottom()
 }
 
@@ -210,11 +223,13 @@ func (s *settingsScreen) drawDevices(a *App, c *canvas, r Rect) {
 	y := r.Y + c.px(10)
 	row := math.Floor((r.H - y) / (settingRows - leftRows))
 	tall := min(c.px(48), row-c.px(12))
-	for i, l := range []struct{ name, value string }{{"Camera", s.camera.word(a)}, {"Its mode", s.camera.mode.String()}, {"Taps", ""}} {
+	for i, l := range []struct{ name, value string }{{"Camera", s.camera.word(a)}, {"Its mode", s.camera.mode.String()}, {"Taps", ""},
+		{"Voice loud", ""}, {"Beat loud", ""}, {"Tones loud", ""}} {
 		mid := y + (float64(i)+0.5)*row
 		at := leftRows + i
 		x := r.X + c.px(150)
-		c.text(r.X, mid+math.Round(c.heading*CapHeight/2), c.ruler.Cut(l.name, c.heading, Bold, c.px(140)), c.heading, Bold, Ink)
+		label, _ := c.ruler.Fit(l.name, c.heading, c.small, Bold, c.px(144))
+		c.text(r.X, mid+math.Round(label*CapHeight/2), c.ruler.Cut(l.name, label, Bold, c.px(146)), label, Bold, Ink)
 		box := Rect{x, mid - tall/2, r.Right() - x, tall}
 		if at == tapsRow {
 			x = c.options(x, box.Y, tall, &s.taps, s.row == at, (at+1)*10) + c.px(16)
@@ -222,6 +237,10 @@ func (s *settingsScreen) drawDevices(a *App, c *canvas, r Rect) {
 			for k, w := range lines {
 				c.text(x, mid+math.Round(c.small*CapHeight/2+(float64(k)-float64(len(lines)-1)/2)*c.small*1.25), w, c.small, Regular, Quiet)
 			}
+			continue
+		}
+		if k := at - loudRow; k >= 0 {
+			c.stepperAt(box, fmt.Sprintf("%.0f of 10", s.loud[k].Value()), s.row == at, at+1)
 			continue
 		}
 		size, _ := c.ruler.Fit(l.value, c.heading, c.small, Bold, box.W-2*box.H)

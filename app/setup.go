@@ -15,6 +15,7 @@ type Setup struct {
 	Still       bool    // reduced motion: the bob steps
 	Minutes     float64 // of a session that is planned
 	Inches      bool    // lengths in inches and yards
+	Quieter     Quieter // than full
 	Asked       bool    // the screen size and distance were asked for
 	OverlayOff  bool
 	View        int // beside the verdict: 0 the live picture, 1 the look-up picture, 2 the scale alone
@@ -26,6 +27,13 @@ type Setup struct {
 	Mode   CameraMode
 	Taps   bool // two taps of the club on the mat are heard
 }
+
+// Quieter is by how many steps of 3 dB each kind of sound is less than full, 0 to
+// 9.
+type Quieter struct{ Voice, Beat, Tones int }
+
+// Share is a sound's share of full after so many steps.
+func (Quieter) Share(steps int) float64 { return math.Pow(10, -3*float64(steps)/20) }
 
 // CameraMode is one way in which a camera can deliver; Rate is frames a second,
 // 0 when the camera does not say.

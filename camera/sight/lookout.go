@@ -157,7 +157,7 @@ func (w *Lookout) move(q *sighted, r home, resting bool, g *Glance) {
 		w.told.To = now
 		return
 	}
-	if resting && !w.down(r) && r.to-r.from >= w.wait(r) && r.from-w.home.to < repWithin && w.bent(r) {
+	if resting && !w.down(r) && r.from > w.home.to && r.to-r.from >= w.wait(r) && r.from-w.home.to < repWithin && w.bent(r) {
 		if math.IsNaN(w.hold) || r.from > w.hold+0.15 {
 			w.hold, w.held, w.left = r.from, r.sighted, now
 			w.end(r.from, g)

@@ -187,7 +187,7 @@ func (s Setting) resting(all []sighted, i int, b *buffers) bool {
 			}
 			return false
 		}
-		slack := restWithin*m + 2.5*(x.sigma+y.sigma)/2/math.Sqrt(float64(n))
+		slack := restWithin*m + 1.5*(x.sigma+y.sigma)/2/math.Sqrt(float64(n))
 		if math.Hypot(x.u-y.u, x.v-y.v) > slack {
 			return false
 		}

@@ -23,6 +23,7 @@ type desk struct {
 	beat    *cues.Metronome
 	limiter *cues.Limiter
 	volume  float64
+	levels  Levels
 	tones   map[string][]float32
 	playing []piece
 	words   []piece // said one after the other
@@ -36,6 +37,7 @@ type desk struct {
 type piece struct {
 	data  []float32
 	start int64
+	level float64 // share of full
 }
 
 func (p piece) end() int64 { return p.start + int64(len(p.data)) }
@@ -49,7 +51,7 @@ type span struct {
 var _ beep.Streamer = (*desk)(nil)
 
 func newDesk() *desk {
-	return &desk{beat: cues.NewMetronome(cues.Rate), limiter: cues.NewLimiter(ceiling), volume: 1, tones: map[string][]float32{}}
+	return &desk{beat: cues.NewMetronome(cues.Rate), limiter: cues.NewLimiter(ceiling), volume: 1, levels: Levels{1, 1, 1}, tones: map[string][]float32{}}
 }
 
 // Stream implements beep.Streamer.
@@ -63,7 +65,7 @@ func (d *desk) Stream(samples [][2]float64) (int, bool) {
 		if !ok {
 			break
 		}
-		d.add(piece{d.tones[tone.Name], max(at, d.at)})
+		d.add(piece{d.tones[tone.Name], max(at, d.at), d.levels.Beat})
 	}
 	kept := d.playing[:0]
 	for _, p := range d.playing {
@@ -120,7 +122,7 @@ func (d *desk) mix(samples [][2]float64, p piece, fade int) {
 		if fade > 0 {
 			gain = max(0, float64(fade)-float64(i)) / fadeOut
 		}
-		samples[i][0] += gain * float64(p.data[k])
+		samples[i][0] += gain * p.level * float64(p.data[k])
 	}
 }
 
@@ -138,11 +140,27 @@ func (d *desk) note(p piece, words bool) {
 }
 
 // play starts a sound now: at the sample it gives.
-func (d *desk) play(data []float32) int64 {
+func (d *desk) play(data []float32) int64 { return d.playAt(data, 1) }
+
+// playAt is play at a level.
+func (d *desk) playAt(data []float32, level float64) int64 {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	d.add(piece{data, d.at})
+	d.add(piece{data, d.at, level})
 	return d.at
+}
+
+// level are the levels that are set.
+func (d *desk) level() Levels {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.levels
+}
+
+func (d *desk) setLevels(l Levels) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.levels = l
 }
 
 // say puts words after those that are being said, unless there was a hush
@@ -160,7 +178,7 @@ func (d *desk) say(data []float32, hushes int) {
 			start = d.at + int64(d.fading)
 		}
 	}
-	p := piece{data, start}
+	p := piece{data, start, d.levels.Voice}
 	d.words = append(d.words, p)
 	d.note(p, true)
 }

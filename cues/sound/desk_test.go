@@ -214,3 +214,24 @@ func BenchmarkDesk(b *testing.B) {
 		d.Stream(block)
 	}
 }
+
+// Each kind of sound has its level; what began before goes on as it was.
+func TestEachKindOfSoundHasItsLevel(t *testing.T) {
+	peak := func(l Levels, start func(d *desk)) (most float64) {
+		d := newDesk()
+		d.setLevels(l)
+		start(d)
+		for _, x := range stream(d, 4000) {
+			most = max(most, math.Abs(x))
+		}
+		return most
+	}
+	words := func(d *desk) { d.say(level(2000, 0.4), d.hushed()) }
+	tone := func(d *desk) { d.playAt(level(2000, 0.4), d.level().Tones) }
+	probe := func(d *desk) { d.play(level(2000, 0.4)) }
+	quiet := Levels{Voice: 0.5, Beat: 1, Tones: 0.25}
+	full := Levels{1, 1, 1}
+	require.InDelta(t, 0.5*peak(full, words), peak(quiet, words), 0.01)
+	require.InDelta(t, 0.25*peak(full, tone), peak(quiet, tone), 0.01)
+	require.InDelta(t, peak(full, probe), peak(quiet, probe), 1e-9, "what measures the delay is always full")
+}

@@ -78,8 +78,17 @@ func newOutput(now func() float64) *Output {
 	return o
 }
 
+// Levels are how loud each kind of sound is, as a share of full: 0 to 1.
+type Levels struct{ Voice, Beat, Tones float64 }
+
+// SetLevels sets how loud each kind of sound is that begins from now on.
+func (o *Output) SetLevels(l Levels) { o.desk.setLevels(l) }
+
 // Play sounds a tone now.
-func (o *Output) Play(t cues.Tone) { o.desk.play(rendered(t)) }
+func (o *Output) Play(t cues.Tone) { o.desk.playAt(rendered(t), o.desk.level().Tones) }
+
+// PlayBeat sounds a tone as loud as the beat is.
+func (o *Output) PlayBeat(t cues.Tone) { o.desk.playAt(rendered(t), o.desk.level().Beat) }
 
 // Say says phrases after what is being said.
 func (o *Output) Say(phrases ...cues.Phrase) {

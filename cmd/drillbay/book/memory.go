@@ -29,6 +29,9 @@ func SetupOf(ctx context.Context, l *ledger.Ledger) (app.Setup, error) {
 		return app.Defaults(), fmt.Errorf("the settings cannot be read, the usual ones are taken: %w", err)
 	}
 	s.ScreenInch, s.ViewMetres = within(s.ScreenInch, 7, 85, 15.6), within(s.ViewMetres, 1, 8, 3.5)
+	for _, q := range []*int{&s.Quieter.Voice, &s.Quieter.Beat, &s.Quieter.Tones} {
+		*q = min(max(*q, 0), 9)
+	}
 	s.Late, s.Minutes = within(s.Late, 1, 8, 3), within(s.Minutes, 10, 120, 30)
 	if s.Theme != "daylight" && s.Theme != "indoors" {
 		s.Theme = "daylight"

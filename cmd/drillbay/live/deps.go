@@ -17,6 +17,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		l.complain = err.Error()
 	}
 	l.setQuiet(!setup.Voice)
+	l.loud(setup)
 	l.taps.Store(setup.Taps || l.cfg.Taps)
 	l.voice.ladder = l.book.Drills() // before a session begins
 	if l.complain != "" {
@@ -27,6 +28,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		Lens: app.LensWork{Meet: Meet, Offset: Offset, Under: Under, Face: Face, Find: l.find, Roll: l.rollOf, Mark: l.mark, Shifted: l.shifted.Load}, Book: l.book, Bay: l.bay, Setup: setup,
 		KeepSetup: func(s app.Setup) error {
 			l.setQuiet(!s.Voice)
+			l.loud(s)
 			l.taps.Store(s.Taps || l.cfg.Taps)
 			l.keepLater("setup", "The settings are not stored", func() error { return l.book.KeepSetup(ctx, s) })
 			return nil
@@ -36,6 +38,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 			l.keepLater("kept bay", "The bay is not stored", func() error { return l.storeBay(ctx, b) })
 			return nil
 		},
+		Try:   l.tryLoud,
 		Later: l.later.do,
 		Work:  func(j app.Job) (string, error) { return l.work(ctx, j) },
 		Say:   l.voice.lens,
