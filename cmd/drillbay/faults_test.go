@@ -126,6 +126,7 @@ func TestATerminatedSessionStopsCleanly(t *testing.T) {
 // On a disk that fills up, what was told is kept, the rest is told to be lost,
 // and no half clip has its name.
 func TestADiskThatFillsUp(t *testing.T) {
+	t.Parallel() // it waits more than it works
 	program := built(t)
 	for _, seed := range seeds(t, 3) {
 		kilobytes := 180 + rand.New(rand.NewPCG(seed, 5)).IntN(250)

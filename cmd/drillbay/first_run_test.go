@@ -17,6 +17,7 @@ import (
 // A first run from nothing to a finished set, on the virtual bay: a name, the
 // cautions, and then no hand touches the laptop.
 func TestFirstRunToAFinishedSet(t *testing.T) {
+	t.Parallel() // it waits more than it works
 	if testing.Short() {
 		t.Skip("takes two minutes")
 	}

@@ -42,6 +42,7 @@ func announced(line string) (place, bool) {
 // A session killed at any moment has every rep that it announced on the disk,
 // once, in a sound ledger, and leaves no half-written file under its name.
 func TestKilledSessionsLoseNothingTheyAnnounced(t *testing.T) {
+	t.Parallel() // it waits more than it works
 	kills := 20
 	if n, err := strconv.Atoi(os.Getenv("DRILLBAY_KILLS")); err == nil {
 		kills = n
