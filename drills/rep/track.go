@@ -130,6 +130,9 @@ const (
 	surely = 1.3
 	// By so much more where the end was not seen.
 	unseenEnd = 0.6
+	// The end was not seen where more than so many frames lack before the catch:
+	// the club may have stopped at once there.
+	unseenFrames = 2
 	// Nobody swings back for longer than this (common practice), s.
 	longSwing = 1.35
 	// A pause on the way is one from so long, s.
@@ -150,6 +153,7 @@ func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
 		return drills.Unsure, math.NaN()
 	}
 	at[len(at)-1] = t.Catch
+	endSeen := at[len(at)-1]-at[len(at)-2] <= unseenFrames*m.Frame()
 	rise(arc)
 	n := len(at)
 	long, way := at[n-1]-at[0], arc[n-1]-arc[0]
@@ -167,7 +171,7 @@ func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
 		return drills.Placed, smooth
 	case score < -surely && long < longSwing:
 		return drills.Swung, smooth
-	case score > surely, long >= longSwing && score > -surely:
+	case score > surely && endSeen, long >= longSwing && score > -surely:
 		return drills.Placed, smooth
 	}
 	return drills.Unsure, smooth
