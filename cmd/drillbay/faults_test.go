@@ -128,7 +128,7 @@ func TestATerminatedSessionStopsCleanly(t *testing.T) {
 func TestADiskThatFillsUp(t *testing.T) {
 	t.Parallel() // it waits more than it works
 	program := built(t)
-	for _, seed := range seeds(t, 3) {
+	for _, seed := range seeds(t, 2) {
 		kilobytes := 180 + rand.New(rand.NewPCG(seed, 5)).IntN(250)
 		dir, limited := smallDisk(t, kilobytes)
 		s := practise(t, program, filepath.Join(dir, "out"), seed)

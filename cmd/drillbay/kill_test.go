@@ -43,7 +43,10 @@ func announced(line string) (place, bool) {
 // once, in a sound ledger, and leaves no half-written file under its name.
 func TestKilledSessionsLoseNothingTheyAnnounced(t *testing.T) {
 	t.Parallel() // it waits more than it works
-	kills := 20
+	kills := 10
+	if os.Getenv("DRILLBAY_LONG") != "" {
+		kills = 40
+	}
 	if n, err := strconv.Atoi(os.Getenv("DRILLBAY_KILLS")); err == nil {
 		kills = n
 	}
