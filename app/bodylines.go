@@ -27,9 +27,8 @@ func bodyLines(r runner.Done) (out []drills.BodyPart) {
 	return out
 }
 
-// drawn is the part whose line is drawn; ok is false for none. Until a key asks
-// for another it is the one that the rep lost, or the first that its drill
-// watches.
+// drawn is which of bodyLines is drawn, -1 for none. Until a key asks for
+// another it is the one that the rep lost, or the first that its drill watches.
 func (l *lookbackPart) drawn(a *App) int {
 	lines := bodyLines(l.rep)
 	switch {

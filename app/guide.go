@@ -29,7 +29,7 @@ func (a *App) lensGuide(c *canvas, o over, width int, snap *runner.Snapshot) {
 	if !o.holds(target.X, target.Y) || !o.holds(hands.X, hands.Y) {
 		return
 	}
-	(&lensScreen{}).path(c, o.x(target.X), o.y(target.Y), o.x(hands.X), o.y(hands.Y))
+	c.path(o.x(target.X), o.y(target.Y), o.x(hands.X), o.y(hands.Y))
 	c.targetMark(o.x(target.X), o.y(target.Y), c.px(13))
 	c.tag(o.at.X+c.px(12), o.at.Bottom()-c.small*1.6-c.px(10), "Camera off: "+off.moves(c.setup.units()))
 }

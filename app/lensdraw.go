@@ -148,7 +148,7 @@ func (s *lensScreen) drawLines(a *App, c *canvas, hands Point, seen bool) {
 	if b.found() && o.holds(b.Target.X, b.Target.Y) {
 		x, y := o.x(b.Target.X), o.y(b.Target.Y)
 		if seen {
-			s.path(c, x, y, o.x(hands.X), o.y(hands.Y))
+			c.path(x, y, o.x(hands.X), o.y(hands.Y))
 		}
 		c.targetMark(x, y, c.px(15))
 		c.tagClear(o.at, x, y-c.px(44), c.px(18), "target point")
@@ -165,7 +165,7 @@ func (s *lensScreen) drawLines(a *App, c *canvas, hands Point, seen bool) {
 
 // path draws the way of the lens, from the target point to the hands: across
 // first, then up or down.
-func (s *lensScreen) path(c *canvas, x1, y1, x2, y2 float64) {
+func (c *canvas) path(x1, y1, x2, y2 float64) {
 	thick := c.px(5)
 	c.line(x1, y1, x2, y1, thick+2*c.casing(), Casing)
 	c.line(x2, y1, x2, y2, thick+2*c.casing(), Casing)
@@ -191,7 +191,7 @@ func (s *lensScreen) closer(a *App, c *canvas, p *frame.Picture, hands Point, o 
 	c.fill(r.Inset(-c.px(4)), Casing, 0)
 	in := over{c.show(1, p.Retain(), r, crop), crop}
 	tx, ty, hx, hy := in.x(b.Target.X), in.y(b.Target.Y), in.x(hands.X), in.y(hands.Y)
-	s.path(c, tx, ty, hx, hy)
+	c.path(tx, ty, hx, hy)
 	notch := c.px(12)
 	if n := math.Abs(o.NearCm) / 5; n >= 1 && n <= 12 {
 		for k := 1.0; k <= n; k++ {

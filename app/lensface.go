@@ -3,7 +3,6 @@ package app
 import (
 	"fmt"
 	"math"
-	"strings"
 )
 
 // FaceOffset is how a camera before the player's chest must be moved: AlongCm
@@ -69,27 +68,15 @@ func (s *lensScreen) faceWords(c *canvas, r Rect, o FaceOffset, seen bool) {
 		s.words(c, r, Offset{}, seen)
 		return
 	}
-	floor := min(c.floor, c.mat)
-	size := min(c.mat, math.Floor(r.H/4.4))
-	row := math.Round(size * 1.1)
 	back, backCm, along, alongCm := o.words()
-	first, cm, then := back, backCm, ""
+	first, after := correction{back, backCm, -1}, ""
 	switch {
 	case back == "":
-		first, cm = along, alongCm
+		first = correction{along, alongCm, -1}
 	case along != "":
-		then = "Then move the camera " + alongCm + " " + along + "."
+		after = "Then move the camera " + alongCm + " " + along + "."
 	}
-	y := r.Y + math.Round(size*CapHeight)
-	for _, w := range strings.Fields(first) {
-		fits, _ := c.ruler.Fit(w, size, min(floor, size), Bold, r.W)
-		c.text(r.X, y, w, fits, Bold, Ink)
-		y += row
-	}
-	c.text(r.X, y, cm, size, Bold, Ink)
-	if then != "" {
-		c.paragraph(r.X, y+math.Round(c.title*1.6), r.W, then, c.title, Medium, Quiet)
-	}
+	c.correct(r, first, after)
 }
 
 // faceLines say at the laptop how a camera before the chest is put up.

@@ -11,20 +11,14 @@ import (
 // words writes the one correction that matters most now, read from the mat; what
 // comes after it is told small.
 func (s *lensScreen) words(c *canvas, r Rect, o Offset, seen bool) {
-	floor := min(c.floor, c.mat)
-	size := min(c.mat, math.Floor(r.H/4.4))
-	row := math.Round(size * 1.1)
+	size, row := c.correctionSize(r)
 	if !seen {
 		c.text(r.X, r.Y+math.Round(size*CapHeight), c.ruler.Cut("Looking", size, Bold, r.W), size, Bold, Quiet)
 		c.paragraph(r.X, r.Y+row+c.heading, r.W, said(func() string { return s.why }, "I cannot see your hands yet. Take your address and stand still, with the whole club in the picture."), c.heading, Regular, Quiet)
 		return
 	}
 	up, upCm, near, nearCm := o.words(c.setup.units())
-	type move struct {
-		word, cm string
-		turn     int
-	}
-	height, side := move{up, upCm, 0}, move{near, nearCm, 1}
+	height, side := correction{up, upCm, 0}, correction{near, nearCm, 1}
 	if up == "lower" {
 		height.turn = 2
 	}
@@ -36,25 +30,52 @@ func (s *lensScreen) words(c *canvas, r Rect, o Offset, seen bool) {
 	if up == "" || near != "" && math.Abs(o.NearCm) > math.Abs(o.UpCm) {
 		first, then = side, height
 	}
-	y := r.Y + math.Round(size*CapHeight)
 	if first.word == "" || o.Good() {
+		y := r.Y + math.Round(size*CapHeight)
 		c.text(r.X, y, c.ruler.Cut("Good", size, Bold, r.W), size, Bold, Ink)
 		c.paragraph(r.X, y+row, r.W, "The camera stands well. Enter ends this.", c.heading, Regular, Quiet)
 		return
 	}
-	for _, w := range strings.Fields(first.word) {
-		fits, _ := c.ruler.Fit(w, size, min(floor, size), Bold, r.W)
-		c.text(r.X, y, w, fits, Bold, Ink)
-		y += row
-	}
-	end := c.text(r.X, y, first.cm, size, Bold, Ink)
-	c.add(Item{Shape: Triangle, Role: Ink, X: min(end+size*0.7, r.Right()-size*0.35), Y: y - math.Round(size*CapHeight/2), R: size * 0.32, Turn: first.turn})
+	after := ""
 	if then.word != "" {
 		rest := Offset{UpCm: o.UpCm}
 		if then == side {
 			rest = Offset{NearCm: o.NearCm}
 		}
-		c.paragraph(r.X, y+math.Round(c.title*1.6), r.W, "Then "+rest.moves(c.setup.units())+".", c.title, Medium, Quiet)
+		after = "Then " + rest.moves(c.setup.units()) + "."
+	}
+	c.correct(r, first, after)
+}
+
+// correction is one way to move the camera: in words, by how much, and which way
+// its triangle points, in quarters of a turn; less than 0 is none.
+type correction struct {
+	word, length string
+	turn         int
+}
+
+// correctionSize is how large a correction is written in r, and how high its rows
+// are.
+func (c *canvas) correctionSize(r Rect) (size, row float64) {
+	size = min(c.mat, math.Floor(r.H/4.4))
+	return size, math.Round(size * 1.1)
+}
+
+// correct writes a correction to be read from the mat, and small what comes after.
+func (c *canvas) correct(r Rect, o correction, after string) {
+	size, row := c.correctionSize(r)
+	y := r.Y + math.Round(size*CapHeight)
+	for _, w := range strings.Fields(o.word) {
+		fits, _ := c.ruler.Fit(w, size, min(c.floor, c.mat, size), Bold, r.W)
+		c.text(r.X, y, w, fits, Bold, Ink)
+		y += row
+	}
+	end := c.text(r.X, y, o.length, size, Bold, Ink)
+	if o.turn >= 0 {
+		c.add(Item{Shape: Triangle, Role: Ink, X: min(end+size*0.7, r.Right()-size*0.35), Y: y - math.Round(size*CapHeight/2), R: size * 0.32, Turn: o.turn})
+	}
+	if after != "" {
+		c.paragraph(r.X, y+math.Round(c.title*1.6), r.W, after, c.title, Medium, Quiet)
 	}
 }
 

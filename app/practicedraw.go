@@ -144,8 +144,7 @@ func (p *practiceScreen) column(a *App, c *canvas, r Rect, snap *runner.Snapshot
 	hand, tall := a.bay.Side(snap.Player.Hand), math.Round(max(min(0.3*r.H, c.px(190)), c.px(120)))
 	if snap.Drill.Later {
 		tall = min(rest.H, c.px(240)) // no verdict is told
-	}
-	if !snap.Drill.Later {
+	} else {
 		rest = c.lost(rest, last.Lost)
 		tall = c.verdictOver(rest, tall, last.Rep, hand)
 	}

@@ -19,8 +19,8 @@ func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
 	if _, ok := c.ruler.Fit(t.word, most, floor, Bold, r.W); !ok {
 		words = strings.SplitN(t.word, " ", 2)
 	}
-	if rep.Verdict == drills.NoReading && rep.Why != "" && rep.Why != drills.SeenFaceOn {
-		c.unread(r, words, whyOf(rep.Why), floor)
+	if t.why != "" {
+		c.unread(r, words, t.why, floor)
 		return
 	}
 	lines := len(words) + 1
@@ -80,8 +80,8 @@ func verdictLines(c *canvas, rep drills.Rep, wide float64) float64 {
 	if c.ruler.Width(t.word, floor, Bold) > wide {
 		n = 2
 	}
-	if rep.Verdict == drills.NoReading && rep.Why != "" {
-		return float64(n + len(c.ruler.Wrap(whyOf(rep.Why), floor, Bold, wide)))
+	if t.why != "" {
+		return float64(n + len(c.ruler.Wrap(t.why, floor, Bold, wide)))
 	}
 	if n++; t.how != "" {
 		n++

@@ -21,6 +21,7 @@ type telling struct {
 	word  string // the verdict with its shade
 	angle string // "" without one
 	how   string // "" when it was swung
+	why   string // there is no reading, "" where there is one
 }
 
 func tellingOf(r drills.Rep) telling {
@@ -28,6 +29,8 @@ func tellingOf(r drills.Rep) telling {
 	switch {
 	case r.Why == drills.SeenFaceOn: // there is no shaft line to judge
 		t.word, t.how = r.Manner.String(), ""
+	case r.Verdict == drills.NoReading && r.Why != "":
+		t.why = whyOf(r.Why)
 	case r.Verdict == drills.Short && r.Elevation.OK() && r.Elevation.Value < 0:
 		t.angle = fmt.Sprintf("%.0f° low", -r.Elevation.Value)
 	case t.angle != "" && r.Just:

@@ -28,7 +28,7 @@ func (p BodyPart) Amount(v float64) string {
 	return fmt.Sprintf("%.0f %s", v, p.Unit())
 }
 
-// Say is a reading of a part in words: "hands 7 cm away from the body"; "" when
+// Say is a reading of a part in words: "head 3 cm up"; "" when
 // it is not Known.
 func (b Body) Say(p BodyPart) string {
 	r := b[p]

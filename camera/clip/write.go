@@ -98,18 +98,22 @@ func (w *Writer) fullRange(p *frame.Picture) *image.YCbCr {
 	if w.full == nil {
 		w.full = image.NewYCbCr(image.Rect(0, 0, w.width, w.height), img.SubsampleRatio)
 	}
-	widen := func(dst, src []byte, dstStride, srcStride, width, height, zero, middle, span int) {
+	widen := func(dst, src []byte, dstStride, srcStride, width, height int, full func(byte) byte) {
+		var levels [256]byte
+		for v := range levels {
+			levels[v] = full(byte(v))
+		}
 		for y := range height {
 			for x, v := range src[y*srcStride : y*srcStride+width] {
-				dst[y*dstStride+x] = byte(min(max(((int(v)-zero)*255+span/2)/span+middle, 0), 255))
+				dst[y*dstStride+x] = levels[v]
 			}
 		}
 	}
 	f := w.full
-	widen(f.Y, img.Y, f.YStride, img.YStride, w.width, w.height, 16, 0, 219)
+	widen(f.Y, img.Y, f.YStride, img.YStride, w.width, w.height, frame.FullLuma)
 	cw, ch := p.ChromaWidth(), p.ChromaHeight()
-	widen(f.Cb, img.Cb, f.CStride, img.CStride, cw, ch, 128, 128, 224)
-	widen(f.Cr, img.Cr, f.CStride, img.CStride, cw, ch, 128, 128, 224)
+	widen(f.Cb, img.Cb, f.CStride, img.CStride, cw, ch, frame.FullChroma)
+	widen(f.Cr, img.Cr, f.CStride, img.CStride, cw, ch, frame.FullChroma)
 	return f
 }
 

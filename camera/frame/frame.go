@@ -46,6 +46,17 @@ type Picture struct {
 // Seconds is At in seconds of the capture clock.
 func (p *Picture) Seconds() float64 { return p.At.Seconds() }
 
+// FullLuma is a limited level (16–235, ITU-R BT.601) as a full one (0–255, ITU-T
+// T.871).
+func FullLuma(v byte) byte { return widened(v, 16, 219, 0) }
+
+// FullChroma is a limited level of Cb or Cr (16–240 about 128) as a full one.
+func FullChroma(v byte) byte { return widened(v, 128, 224, 128) }
+
+func widened(v byte, zero, span, middle int) byte {
+	return byte(min(max(((int(v)-zero)*255+span/2)/span+middle, 0), 255))
+}
+
 // ChromaWidth is the width of the chroma planes in samples.
 func (p *Picture) ChromaWidth() int { return (p.Width + 1) / 2 }
 

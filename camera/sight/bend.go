@@ -15,11 +15,11 @@ const (
 	// seems sure there often is not. Down the line that is so at level, face-on
 	// hardly ever.
 	mostBend, leastAcross = 12.0, 0.85
-	// How far the lead elbow is toward the target from half way between
-	// shoulder and hands, at address, m, and how sure that is.
-	elbowSide, elbowSideSigma = 0, 0.05
-	handsSigma                = 0.02 // of the hands at address toward the lens, m
-	bendRounds                = 12
+	// How sure it is that the lead elbow is as far from the lens at address as
+	// half way between shoulder and hands, m.
+	elbowSigmaHome = 0.05
+	handsSigma     = 0.02 // of the hands at address toward the lens, m
+	bendRounds     = 12
 	// By so much, degrees, two ways of an elbow that both fit may differ.
 	oneBend = 12.0
 )
@@ -39,6 +39,22 @@ type arm struct {
 	across float64 // the share of its length that lies across the view, by the last fit
 }
 
+// armOf is the lead arm as it is seen at address and later; what is not seen is
+// told to miss.
+func armOf(v lens.View, home, later *stand, miss func(eye.Point)) (a arm, ok bool) {
+	a.view = v
+	for i, s := range [2]*stand{home, later} {
+		for k, p := range [3]eye.Point{eye.LeftShoulder, eye.LeftElbow, eye.Hands} {
+			if !s[p].ok {
+				miss(p)
+				return a, false
+			}
+			a.limbs[3*i+k].see = s[p]
+		}
+	}
+	return a, true
+}
+
 // numbers of the fit: for each limb U, V and how far away, then the lengths.
 const armNumbers = 3*6 + 2
 
@@ -46,27 +62,16 @@ const armNumbers = 3*6 + 2
 // elbow is beside the line from shoulder to hands; how far before or behind it
 // follows from the arm's two lengths, which address shows.
 func (r *bodyReader) bend(b *Body, hands, sigma lens.Vec) Measure {
-	a := arm{view: r.v}
-	half := func(x, y Measure) Measure { return Measure{(x.Value + y.Value) / 2, 0} }
+	a, ok := armOf(r.v, &r.home, &r.held, r.miss)
+	if !ok {
+		return noMeasure()
+	}
+	at := [2]Measure{{r.base, handsSigma}, {hands.X, max(handsSigma, sigma.X)}}
+	sure := [2]float64{elbowSigmaHome, math.Inf(1)}
 	for i, s := range [2]*stand{&r.home, &r.held} {
-		for k, p := range [3]eye.Point{eye.LeftShoulder, eye.LeftElbow, eye.Hands} {
-			if !s[p].ok {
-				r.miss(p)
-				return noMeasure()
-			}
-			a.limbs[3*i+k].see = s[p]
-		}
 		shoulder := Measure{r.base + shoulders + halfShoulders*math.Cos(r.turn(s)), shoulderSigma}
-		at := Measure{r.base, handsSigma}
-		if i == 1 {
-			at = Measure{hands.X, max(handsSigma, sigma.X)}
-		}
-		a.limbs[3*i].forward, a.limbs[3*i+2].forward = shoulder, at
-		elbow := half(shoulder, at)
-		if elbow.Sigma = elbowSideSigma; i == 1 {
-			elbow.Sigma = math.Inf(1)
-		}
-		a.limbs[3*i+1].forward = Measure{elbow.Value + elbowSide, elbow.Sigma}
+		elbow := Measure{(shoulder.Value + at[i].Value) / 2, sure[i]}
+		a.limbs[3*i].forward, a.limbs[3*i+1].forward, a.limbs[3*i+2].forward = shoulder, elbow, at[i]
 	}
 	m, why := a.bend()
 	if why != "" {

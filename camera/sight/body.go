@@ -56,7 +56,7 @@ const (
 	edgeShare         = 0.02 // of the picture's height: what is nearer to the edge may go on beyond it
 )
 
-// point is a joint in bay axes from the lens, m, with its 1-sigma uncertainty
+// joint is a point of the body in bay axes from the lens, m, with its 1-sigma uncertainty
 // across and up: the part that the picture leaves, and the whole.
 type joint struct {
 	at       lens.Vec
@@ -144,8 +144,14 @@ func (r *bodyReader) see(s *stand, p eye.Point, forward, sigma float64) joint {
 		r.miss(p)
 		return joint{}
 	}
-	at := r.v.At(x.at, forward)
-	k := sq(forward / r.v.Focal)
+	return jointAt(r.v, x, forward, sigma)
+}
+
+// jointAt is a point that is seen in the picture and lies forward metres from the
+// lens within sigma.
+func jointAt(v lens.View, x spread, forward, sigma float64) joint {
+	at := v.At(x.at, forward)
+	k := sq(forward / v.Focal)
 	j := joint{at: at, seen: doubts{k * x.uu, k * x.uv, k * x.vv}, ok: true}
 	j.side = math.Hypot(math.Sqrt(j.seen.aa), sigma/forward*at.Y)
 	j.up = math.Hypot(math.Sqrt(j.seen.uu), sigma/forward*at.Z)

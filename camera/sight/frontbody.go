@@ -2,6 +2,7 @@ package sight
 
 import (
 	"math"
+	"slices"
 
 	"drillbay/camera/eye"
 )
@@ -21,13 +22,7 @@ func (r *frontReader) see(s *stand, p eye.Point, behind float64) joint {
 		r.miss(p)
 		return joint{}
 	}
-	forward := r.s.Distance + behind
-	at := r.s.View.At(x.at, forward)
-	k := sq(forward / r.s.View.Focal)
-	j := joint{at: at, seen: doubts{k * x.uu, k * x.uv, k * x.vv}, ok: true}
-	j.side = math.Hypot(math.Sqrt(j.seen.aa), behindSigma/forward*at.Y)
-	j.up = math.Hypot(math.Sqrt(j.seen.uu), behindSigma/forward*at.Z)
-	return j
+	return jointAt(r.s.View, x, r.s.Distance+behind, behindSigma)
 }
 
 // miss notes a joint that was not seen, once.
@@ -92,18 +87,18 @@ func (r *frontReader) hips(s *stand) joint {
 		seen: doubts{(a.seen.aa + b.seen.aa) / 2, (a.seen.au + b.seen.au) / 2, (a.seen.uu + b.seen.uu) / 2}}
 }
 
+// How sure it is how far behind the hands at address the lead arm is, m.
+const frontArmSigma = 0.05
+
 // bend is the lead arm's bend, which lies across the view from here.
 func (r *frontReader) bend() Measure {
-	a := arm{view: r.s.View}
-	for i, s := range [2]*stand{&r.home, &r.here} {
-		for k, p := range [3]eye.Point{eye.LeftShoulder, eye.LeftElbow, eye.Hands} {
-			if !s[p].ok {
-				r.miss(p)
-				return noMeasure()
-			}
-			a.limbs[3*i+k].see = s[p]
-			a.limbs[3*i+k].forward = Measure{r.s.Distance + [3]float64{shoulderBehind, elbowBehind, 0}[k], 0.05}
-		}
+	a, ok := armOf(r.s.View, &r.home, &r.here, r.miss)
+	if !ok {
+		return noMeasure()
+	}
+	behind := [3]float64{shoulderBehind, elbowBehind, 0}
+	for i := range a.limbs {
+		a.limbs[i].forward = Measure{r.s.Distance + behind[i%3], frontArmSigma}
 	}
 	a.limbs[2].forward.Sigma = handsSigma
 	m, why := a.bend()
@@ -137,10 +132,8 @@ func (r *frontReader) ball() {
 func noted(list []string, p eye.Point) []string {
 	name := map[eye.Point]string{eye.Hands: "hands", eye.Crown: "top of the head", eye.Neck: "neck", eye.LeftShoulder: "lead shoulder", eye.LeftElbow: "lead elbow", eye.RightElbow: "trail elbow",
 		eye.LeftHip: "lead hip", eye.RightHip: "trail hip", eye.RightKnee: "trail knee", eye.LeftAnkle: "lead foot", eye.RightAnkle: "trail foot"}[p]
-	for _, h := range list {
-		if h == name {
-			return list
-		}
+	if slices.Contains(list, name) {
+		return list
 	}
 	return append(list, name)
 }

@@ -1,6 +1,10 @@
 package sight
 
-import "slices"
+import (
+	"slices"
+
+	"drillbay/camera/lens"
+)
 
 // lasts is how much of the eye's error stays the same while the club is still,
 // as a share of its variance: looking again does not take it away.
@@ -59,10 +63,17 @@ func leave(all []sighted, n int) []sighted {
 // afresh is how long a part of the eye's error lasts while the club moves, s.
 const afresh = 1 / 15.0
 
-// A moving club that points to the lens looks shorter than this share of its
-// reach, and its head is so many times less sure, in squares, than it seems:
-// the eye takes hands, trousers and blur for it. In a catch, the hold tells.
+// A club that points to the lens or away from it looks shorter than this share
+// of its reach. While it moves its head is then so many times less sure, in
+// squares, than it seems: the eye takes hands, trousers and blur for it. In a
+// catch, the hold tells.
 const looksShort, endOn = 0.5, 4.0
+
+// LooksShort reports whether a club with hands and head at these places of the
+// picture points to the lens or away from it.
+func (s Setting) LooksShort(hands, head lens.Point) bool {
+	return apart(hands, head) < looksShort*s.Reach*s.perMetre(s.Distance)
+}
 
 // sharing are sights of a moving club, made less sure where they follow each
 // other so fast that they share their errors.
@@ -71,7 +82,7 @@ func (s Setting) sharing(all []sighted, whole bool) []sighted {
 	near := make([]bool, len(all))
 	for i, q := range all {
 		a, b := q.of[handsAt], q.of[headAt]
-		near[i] = whole && a.ok && b.ok && apart(a.at, b.at) < looksShort*s.Reach*s.perMetre(s.Distance)
+		near[i] = whole && a.ok && b.ok && s.LooksShort(a.at, b.at)
 	}
 	for i := range out {
 		h := afresh

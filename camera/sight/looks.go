@@ -41,9 +41,6 @@ const (
 	trailShoulder
 	leadElbow
 	neckAt
-	crownAt
-	leadHip
-	trailHip
 	seenPoints
 )
 
@@ -81,7 +78,7 @@ func (s Setting) sights(looks []Look) (out []sighted) {
 // sighted is a look in the analysed picture.
 func (s Setting) sighted(l Look) sighted {
 	q := sighted{at: l.At, looks: 1}
-	for i, p := range [seenPoints]eye.Point{eye.GripEnd, eye.Hands, eye.ShaftEnd, eye.Head, eye.LeftShoulder, eye.RightShoulder, eye.LeftElbow, eye.Neck, eye.Crown, eye.LeftHip, eye.RightHip} {
+	for i, p := range [seenPoints]eye.Point{eye.GripEnd, eye.Hands, eye.ShaftEnd, eye.Head, eye.LeftShoulder, eye.RightShoulder, eye.LeftElbow, eye.Neck} {
 		if s.View.Left {
 			p = p.Mirrored()
 		}

@@ -150,7 +150,7 @@ func (d *desk) playAt(data []float32, level float64) int64 {
 	return d.at
 }
 
-// level are the levels that are set.
+// level gives the levels that are set.
 func (d *desk) level() Levels {
 	d.mu.Lock()
 	defer d.mu.Unlock()

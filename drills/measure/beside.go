@@ -92,13 +92,11 @@ func (f *follower) at(t float64) (*frame.Picture, error) {
 	if f.now != nil && (best == nil || t-f.now.Seconds() < best.Seconds()-t) {
 		best = f.now
 	}
-	if best == nil || abs(best.At-time.Duration(t*float64(time.Second))) > time.Duration(most*float64(time.Second)) {
+	if best == nil || (best.At-time.Duration(t*float64(time.Second))).Abs() > time.Duration(most*float64(time.Second)) {
 		return nil, nil
 	}
 	return best, nil
 }
-
-func abs(d time.Duration) time.Duration { return max(d, -d) }
 
 func (f *follower) close() {
 	for _, p := range []*frame.Picture{f.now, f.next} {
@@ -128,9 +126,8 @@ func place(to, p *frame.Picture, x, wide int) {
 		}
 	}
 	luma, chroma := func(v byte) byte { return v }, func(v byte) byte { return v }
-	if !p.Full { // ITU-R BT.601
-		luma = func(v byte) byte { return byte(min(max((int(v)-16)*255/219, 0), 255)) }
-		chroma = func(v byte) byte { return byte(min(max((int(v)-128)*255/224+128, 0), 255)) }
+	if !p.Full {
+		luma, chroma = frame.FullLuma, frame.FullChroma
 	}
 	plane(to.Y, to.YStride, x, wide, to.Height, p.Y, p.YStride, p.Width, p.Height, luma)
 	plane(to.Cb, to.CStride, x/2, wide/2, to.ChromaHeight(), p.Cb, p.CStride, p.ChromaWidth(), p.ChromaHeight(), chroma)

@@ -7,6 +7,7 @@ import (
 
 	"drillbay/camera/eye"
 	"drillbay/camera/frame"
+	"drillbay/camera/lens"
 	"drillbay/camera/sight"
 )
 
@@ -74,8 +75,7 @@ type looking struct {
 
 // newLooking sorts the shots: what the live pass saw is taken over, and at some
 // of the others, the first and the last among them, the whole player is looked
-// at.
-// With everywhere, the whole player is looked at in each.
+// at. With everywhere it is looked at in each.
 func newLooking(shots []shot, seen *Recall, left, everywhere bool) *looking {
 	n := len(shots)
 	l := &looking{shots: shots, left: left, seen: make([]eye.Sight, n), ok: make([]bool, n), between: make([][2]int, n)}
@@ -165,15 +165,10 @@ func (a *Reader) closely(e *eye.Eye, l *looking, i int) sight.Look {
 	return look
 }
 
-// A club that looks shorter than this share of its reach points to the lens or
-// away from it.
-const looksShort = 0.5
-
 // short reports whether the club points to the lens, or its head is not seen:
 // it is then worth another look.
 func (a *Reader) short(places [eye.Points]eye.Place) bool {
 	const sure = 0.5
 	hands, head := places[eye.Hands], places[eye.Head]
-	s := a.Known.Setting
-	return hands.Here > sure && (head.Here < sure || math.Hypot(hands.U-head.U, hands.V-head.V) < looksShort*s.Reach*s.View.Focal/s.Distance)
+	return hands.Here > sure && (head.Here < sure || a.Known.Setting.LooksShort(lens.Point{U: hands.U, V: hands.V}, lens.Point{U: head.U, V: head.V}))
 }

@@ -71,25 +71,21 @@ func frontManner(f *sight.Front) (drills.Manner, float64) {
 	if f.Lift.OK() {
 		at, arc = append(at, f.Catch), append(arc, 90+f.Lift.Value)
 	}
-	rise(arc)
-	n := len(at)
-	long, way := at[n-1]-at[0], arc[n-1]-arc[0]
-	if long < 0.12 || way < 25 {
+	p, ok := passageOf(at, arc)
+	if !ok {
 		return drills.Unsure, math.NaN()
 	}
-	smooth := SPARC(speeds(at, arc), speedRate)
 	switch {
-	case dwells(at, arc) > pause:
-		return drills.Placed, smooth
+	case p.dwell > pause:
+		return drills.Placed, p.smooth
 	case !f.Lift.OK() || math.IsNaN(f.Ending):
-		return drills.Unsure, smooth // how it came to rest was not seen
+		return drills.Unsure, p.smooth // how it came to rest was not seen
 	}
-	score := (f.Ending-endingMiddle)/endingSpread + (lastShare(at, arc)-lastMiddle)/lastSpread + (peakMiddle-late(at, arc))/peakSpread
-	switch {
-	case score < -surely && long < longSwing:
-		return drills.Swung, smooth
+	switch score := p.score(f.Ending); {
+	case score < -surely && p.long < longSwing:
+		return drills.Swung, p.smooth
 	case score > surely:
-		return drills.Placed, smooth
+		return drills.Placed, p.smooth
 	}
-	return drills.Unsure, smooth
+	return drills.Unsure, p.smooth
 }

@@ -154,27 +154,49 @@ func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
 	}
 	at[len(at)-1] = t.Catch
 	endSeen := at[len(at)-1]-at[len(at)-2] <= unseenFrames*m.Frame()
-	rise(arc)
-	n := len(at)
-	long, way := at[n-1]-at[0], arc[n-1]-arc[0]
-	if long < 0.12 || way < 25 {
+	p, ok := passageOf(at, arc)
+	if !ok {
 		return drills.Unsure, math.NaN()
 	}
-	smooth := SPARC(speeds(at, arc), speedRate)
-	last := lastShare(at, arc)
-	score := (t.Ending-endingMiddle)/endingSpread + (last-lastMiddle)/lastSpread + (peakMiddle-late(at, arc))/peakSpread
+	score := p.score(t.Ending)
 	if math.IsNaN(score) { // how it came to rest was not seen: the rest must say clearly that it was swung
-		score = min(0, (last-lastMiddle)/lastSpread+(peakMiddle-late(at, arc))/peakSpread+unseenEnd)
+		score = min(0, p.score(endingMiddle)+unseenEnd)
 	}
 	switch {
-	case dwells(at, arc) > pause:
-		return drills.Placed, smooth
-	case score < -surely && long < longSwing:
-		return drills.Swung, smooth
-	case score > surely && endSeen, long >= longSwing && score > -surely:
-		return drills.Placed, smooth
+	case p.dwell > pause:
+		return drills.Placed, p.smooth
+	case score < -surely && p.long < longSwing:
+		return drills.Swung, p.smooth
+	case score > surely && endSeen, p.long >= longSwing && score > -surely:
+		return drills.Placed, p.smooth
 	}
-	return drills.Unsure, smooth
+	return drills.Unsure, p.smooth
+}
+
+// passage is what tells how a club came from the turn-round to the catch.
+type passage struct {
+	long       float64 // s
+	smooth     float64 // SPARC
+	dwell      float64 // s, the longest on the way
+	last, peak float64 // lastShare's and late's
+}
+
+// passageOf is the passage of angles, degrees, at their times, s; ok is false
+// where it is too short to tell.
+func passageOf(at, arc []float64) (p passage, ok bool) {
+	rise(arc)
+	n := len(at)
+	long := at[n-1] - at[0]
+	if long < 0.12 || arc[n-1]-arc[0] < 25 {
+		return p, false
+	}
+	return passage{long, SPARC(speeds(at, arc), speedRate), dwells(at, arc), lastShare(at, arc), late(at, arc)}, true
+}
+
+// score is how much the passage looks like a placement rather than a swing, in
+// sums of spreads, by how it ended; NaN where that is.
+func (p passage) score(ending float64) float64 {
+	return (ending-endingMiddle)/endingSpread + (p.last-lastMiddle)/lastSpread + (peakMiddle-p.peak)/peakSpread
 }
 
 // late is the share of the time at which the speed peaks.
