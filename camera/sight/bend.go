@@ -15,8 +15,8 @@ const (
 	// seems sure there often is not. Down the line that is so at level, face-on
 	// hardly ever.
 	mostBend, leastAcross = 12.0, 0.85
-	// How sure it is that the lead elbow is as far from the lens at address as
-	// half way between shoulder and hands, m.
+	// The lead elbow is taken to be half way between shoulder and hands at address,
+	// as seen along the view: the 1-sigma uncertainty of that, m.
 	elbowSigmaHome = 0.05
 	handsSigma     = 0.02 // of the hands at address toward the lens, m
 	bendRounds     = 12

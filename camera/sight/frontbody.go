@@ -87,7 +87,8 @@ func (r *frontReader) hips(s *stand) joint {
 		seen: doubts{(a.seen.aa + b.seen.aa) / 2, (a.seen.au + b.seen.au) / 2, (a.seen.uu + b.seen.uu) / 2}}
 }
 
-// How sure it is how far behind the hands at address the lead arm is, m.
+// frontArmSigma is the 1-sigma uncertainty of how far the lead arm is behind the
+// hands at address, m.
 const frontArmSigma = 0.05
 
 // bend is the lead arm's bend, which lies across the view from here.

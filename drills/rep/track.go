@@ -130,8 +130,8 @@ const (
 	surely = 1.3
 	// By so much more where the end was not seen.
 	unseenEnd = 0.6
-	// The end was not seen where more than so many frames lack before the catch:
-	// the club may have stopped at once there.
+	// Where more frames than this are missing before the catch its end was not
+	// seen: the club may have stopped at once.
 	unseenFrames = 2
 	// Nobody swings back for longer than this (common practice), s.
 	longSwing = 1.35
