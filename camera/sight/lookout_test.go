@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"drillbay/camera/eye"
 	"drillbay/camera/lens"
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
@@ -154,7 +155,11 @@ func TestASwingMayLeaveThePicture(t *testing.T) {
 		if b.Truth(l.At).HandsPX[1] < top {
 			l, gone = sight.Look{At: l.At}, gone+1
 		}
-		all = append(all, w.See(l))
+		g := w.See(l)
+		if rise := b.Truth(e.StillFrom).HandsPX[1] - b.Truth(l.At).HandsPX[1]; rise > 0.2*b.Focal()/s.Camera.Distance {
+			assert.NotEqual(t, sight.Forward, g.Phase, "the hands have risen, %.2f s", l.At)
+		}
+		all = append(all, g)
 	}
 	require.Greater(t, gone, 5)
 	caught, ended := told(all)
@@ -163,6 +168,42 @@ func TestASwingMayLeaveThePicture(t *testing.T) {
 	assert.InDelta(t, e.BackStart, caught[0].Span.Start, 0.25)
 	assert.Greater(t, caught[0].At, e.Impact)
 	assert.Len(t, ended, 1)
+}
+
+// Whoever stands at address and hides the head of the club catches nothing; and
+// without the head there is no address.
+func TestAnAddressNeedsTheHeadAndIsNoCatch(t *testing.T) {
+	s := virtual.Default()
+	s.Reps = []virtual.RepSpec{{Still: 4}}
+	b, err := virtual.New(s)
+	require.NoError(t, err)
+	looks := looksOf(b, noise{hands: 0.002, head: 0.002, body: 0.002}, 0, 3.5, rand.New(rand.NewPCG(5, 8)))
+	hide := func(l sight.Look) sight.Look {
+		l.Places[eye.Head], l.Places[eye.ShaftEnd] = eye.Place{}, eye.Place{}
+		return l
+	}
+	w := sight.NewLookout(settingOf(t, b))
+	address := 0
+	for _, l := range looks {
+		if l.At > 1.5 {
+			l = hide(l)
+		}
+		g := w.See(l)
+		assert.False(t, g.Caught, "%.2f s", l.At)
+		if g.Phase == sight.Address {
+			address++
+		}
+	}
+	assert.Positive(t, address)
+	w = sight.NewLookout(settingOf(t, b))
+	for i, l := range looks {
+		if i%5 > 1 {
+			l = hide(l) // seen in two looks of five
+		}
+		if g := w.See(l); i > 20 {
+			assert.NotEqual(t, sight.Address, g.Phase, "%.2f s", l.At)
+		}
+	}
 }
 
 // Whoever is not seen is away, soon after he was seen last, and there is no

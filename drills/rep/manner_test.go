@@ -67,3 +67,19 @@ func TestMannerIsToldWhateverTheTempo(t *testing.T) {
 		})
 	}
 }
+
+// A swing's shaft line is the track's at level, without the mean error of a head
+// in passing (1.2°, measured on drawn and rendered swings), and as unsure as
+// those differ.
+func TestASwingIsReadWithoutTheMeanErrorInPassing(t *testing.T) {
+	s := virtual.Default()
+	s.Drill, s.Arms = virtual.Ordinary, virtual.BothArms
+	s.Reps = []virtual.RepSpec{{ShaftLineDeg: 5, Back: 1.3}}
+	m, k, _ := followed(t, s)
+	r, ok := rep.Of(&m, k)
+	require.True(t, ok)
+	require.True(t, r.ShaftLine.OK(), r.Why)
+	seen := m.AtLevel(r.Moments.Level).Line
+	assert.InDelta(t, seen.Value+1.2, r.ShaftLine.Value, 1e-9)
+	assert.InDelta(t, math.Hypot(seen.Sigma, 1.8), r.ShaftLine.Sigma, 1e-9)
+}

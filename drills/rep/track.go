@@ -162,15 +162,7 @@ func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
 	if math.IsNaN(score) { // how it came to rest was not seen: the rest must say clearly that it was swung
 		score = min(0, p.score(endingMiddle)+unseenEnd)
 	}
-	switch {
-	case p.dwell > pause:
-		return drills.Placed, p.smooth
-	case score < -surely && p.long < longSwing:
-		return drills.Swung, p.smooth
-	case score > surely && endSeen, p.long >= longSwing && score > -surely:
-		return drills.Placed, p.smooth
-	}
-	return drills.Unsure, p.smooth
+	return p.manner(score, endSeen), p.smooth
 }
 
 // passage is what tells how a club came from the turn-round to the catch.
@@ -191,6 +183,21 @@ func passageOf(at, arc []float64) (p passage, ok bool) {
 		return p, false
 	}
 	return passage{long, SPARC(speeds(at, arc), speedRate), dwells(at, arc), lastShare(at, arc), late(at, arc)}, true
+}
+
+// manner is how the club came, by the passage's score; where its end was not seen
+// it may have been stopped at once, and only its length or a pause says that it
+// was placed.
+func (p passage) manner(score float64, endSeen bool) drills.Manner {
+	switch {
+	case p.dwell > pause:
+		return drills.Placed
+	case score < -surely && p.long < longSwing:
+		return drills.Swung
+	case score > surely && endSeen, p.long >= longSwing && score > -surely:
+		return drills.Placed
+	}
+	return drills.Unsure
 }
 
 // score is how much the passage looks like a placement rather than a swing, in
