@@ -151,16 +151,30 @@ func (m *Motion) Seen(at float64) (hands, head lens.Point) {
 // believed is the weight from which a look counts as evidence.
 const believed = 0.6
 
-// SeenNear is how many looks showed the head of the club, and are believed,
-// while the shaft was within so many degrees of its elevation at a time.
-func (m *Motion) SeenNear(at, within float64) int {
+// Flatness is how fast the shaft line turns at a time against how fast the shaft
+// rises: in a level shaft's plane of swing, the cotangent of the plane's
+// inclination to the ground.
+func (m *Motion) Flatness(at float64) float64 {
+	i := min(m.find(at).i, len(m.Poses)-2)
+	p, q := m.Poses[i], m.Poses[i+1]
+	return math.Abs(math.Remainder(q.Line-p.Line, 360) / (q.Lift - p.Lift))
+}
+
+// SeenNear is how many looks before and after a time showed the head of the
+// club, and are believed, while the shaft was within so many degrees of its
+// elevation then.
+func (m *Motion) SeenNear(at, within float64) (before, after int) {
 	b := m.find(at)
 	_, lift := lens.Angles(lens.Vec{}, m.shaft(b))
-	n := 0
 	for i, p := range m.Poses {
-		if math.Abs(p.Lift-lift) <= within && math.Abs(p.At-at) < 0.2 && m.fit.nodes[i].of[headAt].ok && m.fit.nodes[i].weight[headAt] > believed {
-			n++
+		if math.Abs(p.Lift-lift) > within || math.Abs(p.At-at) >= 0.2 || !m.fit.nodes[i].of[headAt].ok || m.fit.nodes[i].weight[headAt] <= believed {
+			continue
+		}
+		if p.At < at {
+			before++
+		} else {
+			after++
 		}
 	}
-	return n
+	return before, after
 }

@@ -180,7 +180,7 @@ func TestTopAndStrikeOfASwingThatLeavesThePicture(t *testing.T) {
 		b, err := virtual.New(s)
 		require.NoError(t, err)
 		e := b.Events()[0]
-		height := b.Truth(e.BackStart-0.1).HandsPX[1] - 0.4*b.Focal()/s.Camera.Distance
+		height := b.Truth(e.BackStart - 0.1).HandsPX[1] - 0.4*b.Focal()/s.Camera.Distance
 		var looks []sight.Look
 		gone := 0.0
 		for _, l := range looksOf(b, noise{hands: 0.004, head: 0.004, body: 0.004}, e.StillFrom, e.Impact+0.4, rand.New(rand.NewPCG(3, 8))) {

@@ -19,12 +19,12 @@ import (
 // to half a pixel, 30 a second, and the bay.
 func followed(t *testing.T, s virtual.Setup) (sight.Motion, rep.Known, *virtual.Bay) {
 	t.Helper()
-	return followedWhere(t, s, func(lift float64) bool { return true })
+	return followedBy(t, s, func(float64, *sight.Look) {})
 }
 
-// followedWhere is followed by an eye that sees the head of the club only at some
-// elevations of the shaft on the way back, degrees.
-func followedWhere(t *testing.T, s virtual.Setup, seen func(lift float64) bool) (sight.Motion, rep.Known, *virtual.Bay) {
+// followedBy is followed by an eye that errs on the way back: change is given each
+// look there with the shaft's elevation, degrees.
+func followedBy(t *testing.T, s virtual.Setup, change func(lift float64, l *sight.Look)) (sight.Motion, rep.Known, *virtual.Bay) {
 	t.Helper()
 	s.Width, s.Height = 640, 360
 	b, err := virtual.New(s)
@@ -40,10 +40,10 @@ func followedWhere(t *testing.T, s virtual.Setup, seen func(lift float64) bool) 
 		w := b.Truth(at)
 		l := sight.Look{At: at}
 		for p, px := range map[eye.Point][2]float64{eye.Hands: w.HandsPX, eye.Head: w.HeadPX} {
-			if p == eye.Head && at > e.BackStart && !seen(w.ElevationDeg) {
-				continue
-			}
 			l.Places[p] = eye.Place{U: px[0], V: px[1], UU: 0.25, VV: 0.25, Here: 0.97, Seen: 0.95}
+		}
+		if at > e.BackStart {
+			change(w.ElevationDeg, &l)
 		}
 		looks = append(looks, l)
 	}
@@ -79,23 +79,43 @@ func TestMannerIsToldWhateverTheTempo(t *testing.T) {
 }
 
 // A swing of the usual tempo is read at 30 frames a second, though its head is
-// seen twice or three times about level; where it passed unseen, there is no
-// reading.
+// seen twice or three times about level. Where it passed unseen, or something else
+// was taken for it, there is no reading.
 func TestASwingIsReadWhereItsHeadWasSeenAboutLevel(t *testing.T) {
 	s := virtual.Default()
 	s.Drill, s.Arms = virtual.Ordinary, virtual.BothArms
-	for _, c := range []struct {
+	hidden := func(from, to float64) func(float64, *sight.Look) {
+		return func(lift float64, l *sight.Look) {
+			if lift > from && lift < to {
+				l.Places[eye.Head] = eye.Place{}
+			}
+		}
+	}
+	onHands := func(lift float64, l *sight.Look) { // the eye takes the hands for the head once it is level
+		if lift > 0 {
+			l.Places[eye.Head] = l.Places[eye.Hands]
+			l.Places[eye.Head].U -= 8
+			l.Places[eye.Head].UU, l.Places[eye.Head].VV, l.Places[eye.Head].Here = 30, 30, 0.6
+		}
+	}
+	for name, c := range map[string]struct {
 		back   float64 // s
-		hidden float64 // degrees each way of level
-		why    string  // no reading
-	}{{0.75, 0, ""}, {1, 0, ""}, {1, 22, "the club passed level unseen"}} {
-		s.Reps = []virtual.RepSpec{{ShaftLineDeg: 5, Back: c.back}}
-		m, k, _ := followedWhere(t, s, func(lift float64) bool { return math.Abs(lift) >= c.hidden })
+		change func(float64, *sight.Look)
+		why    string // no reading
+	}{
+		"quick":           {0.75, hidden(0, 0), ""},
+		"slow":            {1, hidden(0, 0), ""},
+		"unseen at level": {1, hidden(-22, 22), "the club passed level unseen"},
+		"unseen after it": {1, hidden(1, 60), "the club passed level unseen"},
+		"hands for head":  {0.75, onHands, "the club passed level unseen"},
+	} {
+		s.Reps = []virtual.RepSpec{{ShaftLineDeg: -17, Back: c.back}}
+		m, k, _ := followedBy(t, s, c.change)
 		r, ok := rep.Of(&m, k)
 		require.True(t, ok)
-		assert.Equal(t, c.why, r.Why, "back in %g s, hidden within %g°", c.back, c.hidden)
+		assert.Equal(t, c.why, r.Why, "%s: read %.1f ± %.1f, %.1f flat", name, r.ShaftLine.Value, r.ShaftLine.Sigma, m.Flatness(r.Moments.Level))
 		if c.why == "" {
-			assert.InDelta(t, 5, r.ShaftLine.Value, 2*r.ShaftLine.Sigma)
+			assert.InDelta(t, -17, r.ShaftLine.Value, 2*r.ShaftLine.Sigma)
 		}
 	}
 }

@@ -90,7 +90,7 @@ func struck(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
 		return true
 	}
 	r.Moments.Level = t.Level
-	if m.SeenNear(t.Level, nearLevel) < seenAtLevel || m.SeenNear(t.Level, aboutLevel) < seenAbout {
+	if !seenThrough(m, t.Level) {
 		r.Why = "the club passed level unseen"
 		return true
 	}
@@ -102,6 +102,15 @@ func struck(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
 	return true
 }
 
+// seenThrough reports whether the head of the club was seen before and after it
+// passed level, and near it, on a way that a swing may take.
+func seenThrough(m *sight.Motion, level float64) bool {
+	before, after := m.SeenNear(level, nearLevel)
+	near := before + after
+	before, after = m.SeenNear(level, aboutLevel)
+	return near >= seenAtLevel && before+after >= seenAbout && before > 0 && after > 0 && m.Flatness(level) < flattest
+}
+
 // A swing is read at level only where the head of the club was seen so often
 // within so many degrees of it, and so often on the way there and on: at 30
 // frames a second a club turns 10 to 15 degrees from one to the next. How sure a
@@ -111,7 +120,10 @@ func struck(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
 const (
 	seenAtLevel, nearLevel = 1, 20.0
 	seenAbout, aboutLevel  = 3, 45.0
-	passingMean, passing   = 1.2, 1.8
+	// No swing's plane lies flatter than 38° (common practice: 45 to 65); where
+	// the track's does, something else was taken for the head.
+	flattest             = 1.3
+	passingMean, passing = 1.2, 1.8
 )
 
 // read takes shaft line and hands from a reading of the track.
