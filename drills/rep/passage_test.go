@@ -47,3 +47,15 @@ func TestTheScoreIsASumOfSpreads(t *testing.T) {
 	assert.InDelta(t, 2, p.score(0.495), 1e-9)
 	assert.True(t, math.IsNaN(p.score(math.NaN())))
 }
+
+// A swing's way through level is known from looks on both sides of it, on a plane
+// that a swing may have.
+func TestLooksOnBothSidesOfLevelAreNeeded(t *testing.T) {
+	for _, c := range []struct {
+		near, before, after int
+		flat                float64
+		want                bool
+	}{{2, 2, 2, 0.6, true}, {1, 1, 2, 0.6, true}, {0, 3, 3, 0.6, false}, {2, 1, 1, 0.6, false}, {2, 4, 0, 0.6, false}, {2, 0, 4, 0.6, false}, {3, 3, 3, 1.1, false}} {
+		assert.Equal(t, c.want, enough(c.near, c.before, c.after, c.flat), "%+v", c)
+	}
+}

@@ -108,7 +108,13 @@ func seenThrough(m *sight.Motion, level float64) bool {
 	before, after := m.SeenNear(level, nearLevel)
 	near := before + after
 	before, after = m.SeenNear(level, aboutLevel)
-	return near >= seenAtLevel && before+after >= seenAbout && before > 0 && after > 0 && m.Flatness(level) < flattest
+	return enough(near, before, after, m.Flatness(level))
+}
+
+// enough reports whether so many looks near level, and before and after it, and
+// so flat a way tell how the club passed.
+func enough(near, before, after int, flat float64) bool {
+	return near >= seenAtLevel && before+after >= seenAbout && before > 0 && after > 0 && flat <= flattest
 }
 
 // A swing is read at level only where the head of the club was seen so often
@@ -120,9 +126,10 @@ func seenThrough(m *sight.Motion, level float64) bool {
 const (
 	seenAtLevel, nearLevel = 1, 20.0
 	seenAbout, aboutLevel  = 3, 45.0
-	// No swing's plane lies flatter than 38° (common practice: 45 to 65); where
-	// the track's does, something else was taken for the head.
-	flattest             = 1.3
+	// No swing's plane lies flatter than 45° to the ground (common practice: 45 to
+	// 65); where the track's does, something else was taken for the head. Its
+	// cotangent.
+	flattest             = 1.0
 	passingMean, passing = 1.2, 1.8
 )
 
