@@ -73,15 +73,25 @@ func Analyse(pics []*frame.Picture, span sight.Span, k rep.Known, d Drill) (Resu
 }
 
 func (a *Reader) read(pics []*frame.Picture, span sight.Span) (Result, bool) {
-	shots := choose(a.fitting(pics), span)
-	if len(shots) < 8 {
-		return Result{}, false
-	}
-	looks, err := a.look(shots)
-	if err != nil {
+	looks := a.Looks(pics, span)
+	if looks == nil {
 		return Result{}, false
 	}
 	return a.Fit(looks, span)
+}
+
+// Looks looks at the pictures of a rep, more densely where the club moves; nil
+// where they are too few.
+func (a *Reader) Looks(pics []*frame.Picture, span sight.Span) []sight.Look {
+	shots := choose(a.fitting(pics), span)
+	if len(shots) < 8 {
+		return nil
+	}
+	looks, err := a.look(shots)
+	if err != nil {
+		return nil
+	}
+	return looks
 }
 
 // Fit makes a rep of looks. ok is false when they show none.
