@@ -178,17 +178,17 @@ func TestTheLookbackHasBothPictures(t *testing.T) {
 	b := newBench()
 	o := b.options()
 	const later = 0.07
-	other := lookback.NewRing(400*96, 400)
+	other := lookback.NewRing(1200*96, 1200)
 	o.Beside = func(from, to float64) (*lookback.Loop, float64) { return other.Cut(from+later, to+later), later }
 	s := NewStepper(o)
-	for i := range 380 {
+	for i := range 1100 {
 		p := frame.New(8, 8, frame.Sub420)
 		p.At = time.Duration(float64(i) / rate * float64(time.Second))
 		require.NoError(t, other.Add(p, false))
 	}
 	s.Order(catching(5))
 	s.Order(Command{Do: Ready})
-	for range 2 {
+	for range 4 {
 		b.address(s)
 		span := b.swing(s)
 		b.hold(s, span)
