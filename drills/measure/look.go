@@ -111,7 +111,11 @@ func (a *Reader) look(shots []shot) ([]sight.Look, error) {
 		if err != nil {
 			return nil, err
 		}
-		for range readers {
+		n := a.Eyes
+		if n == 0 {
+			n = readers
+		}
+		for range n {
 			a.eyes = append(a.eyes, net.NewEye())
 		}
 	}

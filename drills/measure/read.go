@@ -41,6 +41,7 @@ type Reader struct {
 	// waits for the reading: it takes twice as long, and sees a little better.
 	Thorough bool
 	Seen     *Recall // what the live pass saw of the pictures; nil: nothing
+	Eyes     int     // how many look at once; 0: as is usual where somebody waits
 
 	eyes  []*eye.Eye
 	start float64 // s, of the last rep

@@ -113,9 +113,8 @@ func (s *session) see(p *frame.Picture, g sight.Glance) {
 	s.now = max(s.now, g.At)
 	s.frameAt = g.At
 	s.counters.Frames++
-	still := g.Motion < stillMotion && g.Phase != sight.Forward && g.Phase != sight.Back
 	if p != nil {
-		if err := s.o.Ring.Add(p, still); err != nil {
+		if err := s.o.Ring.Add(p, Still(g)); err != nil {
 			s.counters.Refused++
 		}
 	}
@@ -142,6 +141,12 @@ func (s *session) see(p *frame.Picture, g sight.Glance) {
 	}
 	s.grow()
 	s.tick(s.now)
+}
+
+// Still reports whether nothing that matters moves in a picture: a ring may thin
+// such ones.
+func Still(g sight.Glance) bool {
+	return g.Motion < stillMotion && g.Phase != sight.Forward && g.Phase != sight.Back
 }
 
 // takes reports whether reps are counted now.

@@ -3,6 +3,7 @@
 package live
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -33,6 +34,7 @@ type Config struct {
 	Ledger  *ledger.Ledger
 	Camera  string        // its name; "" takes the best, at last the virtual bay
 	Mode    *camera.Mode  // of the camera; nil takes the best
+	Second  string        // the camera that shows the other view; "" takes the one that the bay had
 	Virtual bool          // the virtual bay whatever cameras there are
 	Drawn   virtual.Setup // what the virtual bay draws
 	Sound   bool          // false: nothing is heard
@@ -57,6 +59,8 @@ type Live struct {
 	wall     *wall
 	source   *camera.Source
 	ring     *lookback.Ring
+	budget   int                   // bytes of the ring
+	second   atomic.Pointer[other] // the second camera, nil: there is one
 	runner   *runner.Runner
 	voice    *voice
 	book     *book.Book
@@ -136,9 +140,9 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 			rate = m.Rate
 		}
 	}
-	budget := lookback.Budget(width, height, rate)
-	limitMemory(budget, l.isDrawn)
-	l.ring = lookback.NewRing(budget, lookback.Capacity(budget, width/2, height/2))
+	l.budget = lookback.Budget(width, height, rate)
+	limitMemory(l.budget, 0, l.isDrawn)
+	l.ring = lookback.NewRing(l.budget, lookback.Capacity(l.budget, width/2, height/2))
 	leave := Drawn
 	if l.isDrawn {
 		leave = ""
@@ -163,7 +167,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	l.voice = newVoice(out)
 	l.voice.greet = l.greet
 	l.runner = runner.New(runner.Options{
-		Ring: l.ring, Analyse: l.read, Speaker: l.voice, Now: l.Now, Began: l.wall.began,
+		Ring: l.ring, Analyse: l.read, Beside: l.loop, Speaker: l.voice, Now: l.Now, Began: l.wall.began,
 		Store: Store{Ledger: cfg.Ledger, Book: l.book, Club: l.clubInUse, Dated: l.wall.date},
 	})
 	l.eye, l.reader.Seen = newWatching(l), &l.recall
@@ -191,6 +195,11 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 			said = sentence(err.Error())
 		}
 		l.tell("deleted", said)
+	}
+	if second := cmp.Or(cfg.Second, l.bay.Second); second != "" {
+		if err := l.join(ctx, second); err != nil {
+			l.runner.Raise(otherKey, "There is one view: "+err.Error()+".", "Press L and J to choose another camera.")
+		}
 	}
 	l.done.Add(5)
 	go l.onlook(ctx)
@@ -254,11 +263,15 @@ const (
 
 // limitMemory keeps the heap close to what is in use: most of it is one ring
 // of pictures that never becomes garbage, so collecting often costs little. A
-// limit under what is in use would have it collect without end.
-func limitMemory(ring int, drawn bool) {
+// limit under what is in use would have it collect without end. other is the
+// second camera's ring, 0 without one.
+func limitMemory(ring, other int, drawn bool) {
 	limit := int64(ring) + 88<<20 + eyesMemory
 	if drawn {
 		limit += drawnMemory
+	}
+	if other > 0 {
+		limit += int64(other) + drawnMemory
 	}
 	debug.SetGCPercent(6)
 	debug.SetMemoryLimit(limit)
@@ -346,7 +359,11 @@ func (l *Live) read(t runner.Take) runner.Reading {
 		return runner.Reading{Void: true}
 	}
 	sharpen(&r.Rep, t.Strikes, r.Frame())
-	return Reading(r, k.Setting.View)
+	told := Reading(r, k.Setting.View)
+	if o := l.second.Load(); o != nil && o.is() {
+		return o.reads.Together(t, r, told)
+	}
+	return told
 }
 
 // Close ends the session: every rep that was seen is read and stored, or ctx
@@ -357,6 +374,9 @@ func (l *Live) Close(ctx context.Context) error {
 	l.done.Wait()
 	l.hearing.close()
 	err = errors.Join(err, l.runner.Close(ctx))
+	if o := l.second.Swap(nil); o != nil {
+		o.close()
+	}
 	if l.sound != nil {
 		l.sound.Close()
 	}

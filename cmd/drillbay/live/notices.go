@@ -100,6 +100,7 @@ func (l *Live) watch() {
 			now := l.Now()
 			l.forget(now)
 			l.tell("clock", l.wall.look(now))
+			l.heedOther()
 			l.voice.caller.Tick(now)
 			l.beat(now)
 			l.rests.Store(pause.wanted(l.runner.Snapshot(), now))

@@ -7,6 +7,7 @@ import (
 	"drillbay/camera/frame"
 	"drillbay/camera/sight"
 	"drillbay/drills/measure"
+	"drillbay/drills/rep"
 )
 
 // watching is the eye at work on a goroutine of its own. Capture leaves it the
@@ -20,6 +21,13 @@ type watching struct {
 	stop    chan struct{}
 	last    sight.Glance // capture's own
 
+	// Of its camera: what the pass needs to know, where what it sees is kept, and who
+	// is told that the pictures have another size.
+	known   func(width, height int) rep.Known
+	seen    *sightings
+	recall  *measure.Recall
+	changed func(width, height int)
+
 	// The eye's own.
 	watch         *measure.Watch // nil until the first picture, or where none can be had
 	pace          measure.Pace
@@ -29,8 +37,12 @@ type watching struct {
 
 func newWatching(l *Live) *watching {
 	nan := math.NaN()
-	return &watching{live: l, fresh: make(chan struct{}, 1), glances: make(chan sight.Glance, 8), stop: make(chan struct{}),
+	w := &watching{live: l, fresh: make(chan struct{}, 1), glances: make(chan sight.Glance, 8), stop: make(chan struct{}),
 		last: sight.Glance{Since: nan, HandsX: nan, HandsY: nan}, aimed: -1}
+	if l != nil {
+		w.known, w.seen, w.recall, w.changed = l.known, &l.seen, &l.recall, l.changed
+	}
+	return w
 }
 
 // offer leaves a picture to the eye, in place of one that it has not taken.
@@ -106,10 +118,9 @@ func (w *watching) run() {
 
 // look looks at one picture, with a pass that is new where the aim is.
 func (w *watching) look(p *frame.Picture) {
-	l := w.live
-	if n := l.aimed.Load(); n != w.aimed || p.Width != w.width || p.Height != w.height {
+	if n := w.live.aimed.Load(); n != w.aimed || p.Width != w.width || p.Height != w.height {
 		if w.width > 0 && (p.Width != w.width || p.Height != w.height) {
-			l.changed(p.Width, p.Height)
+			w.changed(p.Width, p.Height)
 		}
 		w.aimed, w.width, w.height = n, p.Width, p.Height
 		w.aim()
@@ -118,14 +129,14 @@ func (w *watching) look(p *frame.Picture) {
 		return
 	}
 	g, seen := w.watch.See(p)
-	l.seen.take(seen)
+	w.seen.take(seen)
 	w.glances <- g
 }
 
 // aim makes the pass anew.
 func (w *watching) aim() {
 	w.drop()
-	watch, err := measure.NewWatch(w.live.known(w.width, w.height).Setting, &w.live.recall)
+	watch, err := measure.NewWatch(w.known(w.width, w.height).Setting, w.recall)
 	if err != nil {
 		w.live.runner.Raise("eye", "Nothing can be seen: "+sentence(err.Error()), "Install drillbay again.")
 		return

@@ -1,0 +1,203 @@
+package live
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"sync"
+	"sync/atomic"
+
+	"drillbay/app"
+	"drillbay/camera"
+	"drillbay/camera/frame"
+	"drillbay/camera/lookback"
+	"drillbay/camera/sight"
+	"drillbay/drills/measure"
+	"drillbay/drills/rep"
+	"drillbay/drills/runner"
+)
+
+// other is the second camera: it looks at the bay from the side that the first
+// does not. Its pictures are kept for the time of a rep, and looked at when the
+// first camera's reading is done, or while the lens screen shows them.
+type other struct {
+	live   *Live
+	name   string
+	source *camera.Source
+	ring   *lookback.Ring
+	eye    *watching
+	seen   sightings
+	recall measure.Recall
+	state  atomic.Pointer[camera.Event]
+	asked  atomic.Uint64 // s, when the lens screen asked for it last
+	reads  *SecondView
+	began  float64 // s
+	done   sync.WaitGroup
+	bay    app.Bay // under Live.mu, as is glance
+	glance sight.Glance
+}
+
+const (
+	// The second camera's ring, as a share of a first one's: it holds the pictures of
+	// one rep, and of its lookback.
+	otherShare = 0.5
+	// The second camera is given so long to open, s, until it is told that it does
+	// not.
+	otherOpens = 4.0
+	otherKey   = "other view" // of the notice
+)
+
+// join opens a camera as the other view, in place of the one before; "" opens
+// none. It is called by one goroutine at a time.
+func (l *Live) join(ctx context.Context, name string) error {
+	if o := l.second.Swap(nil); o != nil {
+		o.close()
+		l.runner.Clear(otherKey)
+	}
+	limitMemory(l.budget, 0, l.isDrawn)
+	if name == "" {
+		return nil
+	}
+	if e := l.state.Load(); e != nil && e.Camera == name || name == l.mode.Camera {
+		return fmt.Errorf("camera %q shows the first view: choose another for the other view", name)
+	}
+	o := &other{live: l, name: name, began: l.Now()}
+	o.asked.Store(math.Float64bits(math.Inf(-1)))
+	bay, err := l.otherBay(ctx, name)
+	if err != nil {
+		return err
+	}
+	o.bay = bay
+	budget := int(otherShare * float64(lookback.Budget(usualWidth, usualHeight, usualRate)))
+	limitMemory(l.budget, budget, l.isDrawn)
+	o.ring = lookback.NewRing(budget, lookback.Capacity(budget, usualWidth/4, usualHeight/4))
+	o.eye = newWatching(l)
+	o.eye.known, o.eye.seen, o.eye.recall, o.eye.changed = o.known, &o.seen, &o.recall, func(int, int) {}
+	o.reads = NewSecondView(o.ring, o.known)
+	o.reads.reader.Seen = &o.recall
+	pool := frame.NewPool(budget + spareFrames*4096*2160)
+	if o.source, err = camera.Open(camera.Config{Name: name, Pool: pool, Clock: l.clock, Rescan: l.rescanOther}); err != nil {
+		return err
+	}
+	o.done.Add(3)
+	go o.listen()
+	go o.capture()
+	go func() { defer o.done.Done(); o.eye.run() }()
+	l.second.Store(o)
+	return nil
+}
+
+// otherBay is the bay of a camera that shows the other view.
+func (l *Live) otherBay(ctx context.Context, name string) (app.Bay, error) {
+	l.mu.Lock()
+	first := l.bay
+	l.mu.Unlock()
+	if name == DrawnOther {
+		return BayOf(OtherView(l.cfg.Drawn))
+	}
+	b, ok, err := l.book.Bay(ctx, name)
+	if err != nil {
+		return b, err
+	}
+	if !ok {
+		b = app.Bay{Name: first.Name, Target: app.Point{X: math.NaN(), Y: math.NaN()}, Club: first.Club, Grip: first.Grip}
+	}
+	if !ok || b.FaceOn == first.FaceOn {
+		b.FaceOn, b.Set = !first.FaceOn, false
+	}
+	return b, nil
+}
+
+// rescanOther looks for cameras anew, as rescan does. The first one's search goes
+// first: two at once would be in each other's way.
+func (l *Live) rescanOther() {
+	if e := l.state.Load(); e == nil || e.State != camera.Live {
+		return
+	}
+	l.rescan()
+}
+
+// listen follows the camera's state.
+func (o *other) listen() {
+	defer o.done.Done()
+	for e := range o.source.Events() {
+		o.state.Store(&e)
+		o.live.nudge()
+	}
+}
+
+// is reports whether its pictures come.
+func (o *other) is() bool {
+	e := o.state.Load()
+	return e != nil && e.State == camera.Live
+}
+
+// capture keeps each picture, and leaves it to the eye while somebody asks. It
+// neither waits nor allocates.
+func (o *other) capture() {
+	defer o.done.Done()
+	for p := range o.source.Frames() {
+		o.take(p)
+		p.Release()
+	}
+	o.eye.end(func(sight.Glance) {})
+}
+
+func (o *other) take(p *frame.Picture) {
+	_ = o.ring.Add(p, runner.Still(o.live.runner.Glance())) // out of order: the camera was opened again
+	if o.live.Now()-math.Float64frombits(o.asked.Load()) < wanted {
+		o.eye.offer(p)
+		g := o.eye.take(p.Seconds())
+		o.live.mu.Lock()
+		o.glance = g
+		o.live.mu.Unlock()
+	}
+}
+
+// known is what the passes over its pictures need now.
+func (o *other) known(width, height int) rep.Known {
+	l := o.live
+	l.mu.Lock()
+	bay, hand, club := o.bay, l.hand, l.club
+	l.mu.Unlock()
+	k, err := Known(bay, hand, club, width, height)
+	if err != nil {
+		l.runner.Raise("other bay", "The bay of the other view cannot be as it is set: "+err.Error()+".", "Press L, then M, and set it again.")
+		k, _ = measure.Bay{Width: width, Height: height, Hand: hand, FaceOn: bay.FaceOn}.Known()
+		return k
+	}
+	return k
+}
+
+// loop holds the second camera's pictures of a time of the first's, s, for a
+// lookback.
+func (l *Live) loop(from, to float64) (*lookback.Loop, float64) {
+	o := l.second.Load()
+	if o == nil {
+		return nil, 0
+	}
+	return o.reads.Loop(from, to)
+}
+
+// heedOther tells when the second camera's pictures do not come, and when they are
+// back. It is called now and then.
+func (l *Live) heedOther() {
+	o := l.second.Load()
+	if o == nil {
+		return
+	}
+	switch e := o.state.Load(); {
+	case o.is():
+		l.runner.Clear(otherKey)
+	case e != nil && e.State == camera.NoSignal, l.Now()-o.began > otherOpens:
+		why := fmt.Sprintf("Camera %q shows no picture: practice goes on with one view.", o.name)
+		l.runner.Raise(otherKey, why, "Check its cable; the other view comes back by itself.")
+	}
+}
+
+// close ends the camera. It leaves no goroutine behind.
+func (o *other) close() {
+	_ = o.source.Close()
+	o.done.Wait()
+	o.ring.Clear()
+}
