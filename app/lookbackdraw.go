@@ -42,7 +42,9 @@ func (l *lookbackPart) draw(a *App, c *canvas, p *practiceScreen) {
 		picture.H -= tall + c.px(6)
 		l.drawRow(a, c, Rect{picture.X, picture.Bottom() + c.px(6), picture.W, tall})
 	}
+	second := l.sides(c, &picture)
 	at := l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, picture)
+	l.pictureBeside(a, c, second)
 	state := speedWord(l.player.Speed())
 	if l.player.At(a.now).Held {
 		state += ", held"
@@ -168,10 +170,13 @@ func (l *lookbackPart) picture(a *App, c *canvas, slot int, loop reel, player lo
 		return box
 	}
 	crop := framed(p, rep.Overlay, known, box.W/box.H)
+	if known && len(rep.Overlay.Trace) == 0 {
+		crop = across(crop, float64(p.Width), rep.Overlay)
+	}
 	at := c.show(slot, p, box, crop)
 	if known && !a.setup.OverlayOff {
 		c.overlay(at, crop, rep, pos)
-		l.drawBody(a, c, at, crop, rep, pos)
+		l.drawBody(a, c, slot, at, crop, rep, pos)
 	}
 	return at
 }

@@ -2,8 +2,10 @@ package live
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -200,4 +202,118 @@ func (o *other) close() {
 	_ = o.source.Close()
 	o.done.Wait()
 	o.ring.Clear()
+}
+
+// otherView is the second camera for the screens.
+func (l *Live) otherView(ctx context.Context) app.OtherView {
+	nan := math.NaN()
+	return app.OtherView{
+		CameraView: app.CameraView{
+			Picture: func(float64) *frame.Picture {
+				if o := l.second.Load(); o != nil {
+					o.ask()
+					return o.ring.Newest()
+				}
+				return nil
+			},
+			Hands: func() (x, y float64) {
+				if o := l.second.Load(); o != nil {
+					return o.hands()
+				}
+				return nan, nan
+			},
+			Seen: func(at float64) (app.Seen, bool) {
+				if o := l.second.Load(); o != nil {
+					return o.seen.near(at)
+				}
+				return app.Seen{}, false
+			},
+			Lens: app.LensWork{Meet: Meet, Offset: Offset, Under: Under, Face: Face},
+			KeepBay: func(b app.Bay) error {
+				o := l.second.Load()
+				if o == nil {
+					return nil
+				}
+				l.mu.Lock()
+				o.bay = b
+				l.mu.Unlock()
+				l.aimed.Add(1)
+				l.keepLater("other bay", "The bay of the other view is not stored", func() error { return l.book.KeepBay(ctx, o.name, b) })
+				return nil
+			},
+		},
+		Camera: func() string {
+			if o := l.second.Load(); o != nil {
+				return o.name
+			}
+			return ""
+		},
+		Bay: func() app.Bay {
+			l.mu.Lock()
+			defer l.mu.Unlock()
+			if o := l.second.Load(); o != nil {
+				return o.bay
+			}
+			return app.Bay{Target: app.Point{X: nan, Y: nan}}
+		},
+		Tied: func() string {
+			if o := l.second.Load(); o != nil {
+				return o.reads.Tied()
+			}
+			return ""
+		},
+	}
+}
+
+// ask has its pictures looked at for a moment.
+func (o *other) ask() { o.asked.Store(math.Float64bits(o.live.Now())) }
+
+// hands are the hands at address in its pictures, px as seen; NaN when nobody
+// stands there.
+func (o *other) hands() (x, y float64) {
+	o.ask()
+	o.live.mu.Lock()
+	defer o.live.mu.Unlock()
+	if g := o.glance; !math.IsNaN(g.HandsX) && g.At > 0 && g.At-g.Since > stoodFor {
+		return g.HandsX, g.HandsY
+	}
+	return math.NaN(), math.NaN()
+}
+
+// joinNext lets the next camera that is there show the other view; after the last
+// one none. The bay remembers it.
+func (l *Live) joinNext(ctx context.Context) (string, error) {
+	first := l.mode.Camera
+	if e := l.state.Load(); e != nil && e.Camera != "" {
+		first = e.Camera
+	}
+	var names []string
+	for _, d := range camera.Devices() {
+		if d.Name != first && d.Name != Drawn && (d.Name != DrawnOther || l.isDrawn) && !slices.Contains(names, d.Name) {
+			names = append(names, d.Name)
+		}
+	}
+	if len(names) == 0 {
+		return "", errors.New("no other camera is connected: plug one in and press J again")
+	}
+	next := 0
+	if o := l.second.Load(); o != nil {
+		next = slices.Index(names, o.name) + 1
+	}
+	name, said := "", "One camera, one view again."
+	if next < len(names) {
+		name = names[next]
+		said = fmt.Sprintf("%s joins as the other view. M sets its lens.", name)
+	}
+	if err := l.join(ctx, name); err != nil {
+		return "", err
+	}
+	l.mu.Lock()
+	l.bay.Second = name
+	bay := l.bay
+	l.mu.Unlock()
+	if !l.isDrawn {
+		l.keepLater("kept bay", "The bay is not stored", func() error { return l.storeBay(ctx, bay) })
+	}
+	return said, nil
 }

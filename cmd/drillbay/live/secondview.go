@@ -1,6 +1,7 @@
 package live
 
 import (
+	"fmt"
 	"math"
 	"sync"
 	"sync/atomic"
@@ -48,6 +49,25 @@ func (v *SecondView) Lag() (seconds, sigma float64, reps int) {
 		return t.lag, t.sigma, t.reps
 	}
 	return 0, math.NaN(), 0
+}
+
+// Tied says in a sentence by how much its pictures come later.
+func (v *SecondView) Tied() string {
+	lag, sigma, reps := v.Lag()
+	many := fmt.Sprintf("%d reps", reps)
+	if reps == 1 {
+		many = "one rep"
+	}
+	switch ms := math.Round(1000 * lag); {
+	case reps == 0:
+		return "By how much its pictures come later is found from the first reps."
+	case math.Abs(ms) < 1:
+		return fmt.Sprintf("Its pictures come as soon as the first camera's, to ± %.0f ms, by %s.", 1000*sigma, many)
+	case ms < 0:
+		return fmt.Sprintf("Its pictures come %.0f ms sooner than the first camera's, ± %.0f ms, by %s.", -ms, 1000*sigma, many)
+	default:
+		return fmt.Sprintf("Its pictures come %.0f ms later than the first camera's, ± %.0f ms, by %s.", ms, 1000*sigma, many)
+	}
 }
 
 // Loop holds its pictures of a time of the first camera's, s, and says how much
