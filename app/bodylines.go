@@ -111,7 +111,8 @@ func (l *lookbackPart) drawBody(a *App, c *canvas, slot int, at, crop Rect, rep 
 	if from := rep.Rep.Views.Body[p]; from != drills.NoView {
 		words += ", " + from.String()
 	}
-	lines := append(c.ruler.Wrap(words, c.small, Medium, at.W-c.px(20)-c.small), drills.NoAdvice)
+	wide := at.W - c.px(20) - c.small
+	lines := append(c.ruler.Wrap(words, c.small, Medium, wide), c.ruler.Wrap(drills.NoAdvice, c.small, Medium, wide)...)
 	for i, line := range lines {
 		c.tag(at.X+c.px(10), at.Bottom()-c.small*(1.1+1.7*float64(len(lines)-i)), line)
 	}

@@ -44,6 +44,9 @@ func (l *lookbackPart) draw(a *App, c *canvas, p *practiceScreen) {
 	}
 	second := l.sides(c, &picture)
 	at := l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, picture)
+	if second.W > 0 {
+		c.tag(at.X+c.px(10), at.Y+c.px(10), drills.ViewOf(a.bay.FaceOn).String())
+	}
 	l.pictureBeside(a, c, second)
 	state := speedWord(l.player.Speed())
 	if l.player.At(a.now).Held {

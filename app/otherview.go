@@ -22,6 +22,9 @@ type OtherView struct {
 	// Camera names it, "" while there is none; Bay is its set-up.
 	Camera func() string
 	Bay    func() Bay
+	// Leads reports whether its pictures are those of the practice: the first camera
+	// is lost.
+	Leads func() bool
 	// Tied says in one sentence by how much its pictures come later.
 	Tied func() string
 }
@@ -33,6 +36,15 @@ func (a *App) otherView() (camera string, two bool) {
 	}
 	camera = a.d.Other.Camera()
 	return camera, camera != ""
+}
+
+// target is the first camera's target point in the picture of the practice, NaN
+// when that is the other camera's.
+func (a *App) target(p *frame.Picture) Point {
+	if a.d.Other.Leads != nil && a.d.Other.Leads() {
+		return Point{math.NaN(), math.NaN()}
+	}
+	return a.bay.targetIn(p.Width, p.Height)
 }
 
 // view is the camera whose lens is set.

@@ -61,6 +61,9 @@ type Live struct {
 	ring     *lookback.Ring
 	budget   int                   // bytes of the ring
 	second   atomic.Pointer[other] // the second camera, nil: there is one
+	leads    atomic.Bool           // the second one leads: the first is lost
+	led      []leading             // under mu
+	handing  sync.Mutex            // of what a picture is handed to
 	runner   *runner.Runner
 	voice    *voice
 	book     *book.Book
@@ -84,6 +87,7 @@ type Live struct {
 	passing  passing
 	mute     bool        // told that nothing is heard; of the watch alone
 	tries    int         // to open a camera, of the source alone
+	rescans  sync.Mutex  // one at a time
 	rests    atomic.Bool // the drawn player stands still
 	mu       sync.Mutex
 	later    later
@@ -225,9 +229,19 @@ func (l *Live) draw() error {
 // rescan looks for cameras anew before the source tries again: one that is
 // plugged in again is another to the system.
 func (l *Live) rescan() {
-	if l.tries++; l.tries == 1 || l.cfg.Virtual {
-		return // just looked for, or not wanted
+	if l.tries++; l.tries == 1 {
+		return // just looked for
 	}
+	l.lookForCameras()
+}
+
+// lookForCameras looks for cameras anew, unless none but the drawn ones are wanted.
+func (l *Live) lookForCameras() {
+	if l.cfg.Virtual {
+		return
+	}
+	l.rescans.Lock()
+	defer l.rescans.Unlock()
 	if l.cfg.Rescan != nil {
 		l.cfg.Rescan()
 		return
@@ -317,11 +331,9 @@ func (l *Live) capture() {
 	for p := range l.source.Frames() {
 		l.eye.offer(p)
 		g := l.eye.take(p.Seconds())
-		g.Bumped = l.bumped(p)
-		l.runner.See(p, g)
-		if s := l.runner.Snapshot(); s.Ready {
-			l.voice.follow(g)
-			l.hearing.follow(g, s.Drill)
+		if !l.leads.Load() {
+			g.Bumped = l.bumped(p)
+			l.give(p, g)
 		}
 		p.Release()
 	}
@@ -350,8 +362,16 @@ func (l *Live) known(width, height int) rep.Known {
 
 // read is the runner's full reading of a rep.
 func (l *Live) read(t runner.Take) runner.Reading {
-	if len(t.Frames) == 0 {
+	second, since := l.ledAt(FirstOf(t.Span.Catch, t.Span.End, t.Span.Start))
+	if t = own(t, since); len(t.Frames) == 0 {
 		return runner.Reading{Void: true}
+	}
+	o := l.second.Load()
+	switch {
+	case second && o == nil:
+		return runner.Reading{Rep: runner.Unread(t, "its camera was taken away")}
+	case second:
+		return o.readBySecond(t)
 	}
 	k := l.known(t.Frames[0].Width, t.Frames[0].Height)
 	r, ok := Read(t, k, &l.reader)
@@ -360,7 +380,7 @@ func (l *Live) read(t runner.Take) runner.Reading {
 	}
 	sharpen(&r.Rep, t.Strikes, r.Frame())
 	told := Reading(r, k.Setting.View)
-	if o := l.second.Load(); o != nil && o.is() {
+	if o != nil && o.is() {
 		return o.reads.Together(t, r, told)
 	}
 	return told

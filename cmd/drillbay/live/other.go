@@ -53,6 +53,7 @@ const (
 // none. It is called by one goroutine at a time.
 func (l *Live) join(ctx context.Context, name string) error {
 	if o := l.second.Swap(nil); o != nil {
+		l.lead()
 		o.close()
 		l.runner.Clear(otherKey)
 	}
@@ -116,7 +117,7 @@ func (l *Live) rescanOther() {
 	if e := l.state.Load(); e == nil || e.State != camera.Live {
 		return
 	}
-	l.rescan()
+	l.lookForCameras()
 }
 
 // listen follows the camera's state.
@@ -124,6 +125,7 @@ func (o *other) listen() {
 	defer o.done.Done()
 	for e := range o.source.Events() {
 		o.state.Store(&e)
+		o.live.lead()
 		o.live.nudge()
 	}
 }
@@ -146,6 +148,11 @@ func (o *other) capture() {
 }
 
 func (o *other) take(p *frame.Picture) {
+	if o.live.leads.Load() {
+		o.eye.offer(p)
+		o.live.give(p, o.eye.take(p.Seconds()))
+		return
+	}
 	_ = o.ring.Add(p, runner.Still(o.live.runner.Glance())) // out of order: the camera was opened again
 	if o.live.Now()-math.Float64frombits(o.asked.Load()) < wanted {
 		o.eye.offer(p)
@@ -184,6 +191,7 @@ func (l *Live) loop(from, to float64) (*lookback.Loop, float64) {
 // heedOther tells when the second camera's pictures do not come, and when they are
 // back. It is called now and then.
 func (l *Live) heedOther() {
+	l.lead()
 	o := l.second.Load()
 	if o == nil {
 		return
@@ -212,6 +220,9 @@ func (l *Live) otherView(ctx context.Context) app.OtherView {
 			Picture: func(float64) *frame.Picture {
 				if o := l.second.Load(); o != nil {
 					o.ask()
+					if l.leads.Load() {
+						return l.ring.Newest()
+					}
 					return o.ring.Newest()
 				}
 				return nil
@@ -256,6 +267,7 @@ func (l *Live) otherView(ctx context.Context) app.OtherView {
 			}
 			return app.Bay{Target: app.Point{X: nan, Y: nan}}
 		},
+		Leads: l.leads.Load,
 		Tied: func() string {
 			if o := l.second.Load(); o != nil {
 				return o.reads.Tied()

@@ -38,8 +38,7 @@ const lagNews = 0.012
 // NewSecondView reads from a ring that holds the second camera's pictures; known
 // is what the passes over them need.
 func NewSecondView(ring *lookback.Ring, known func(width, height int) rep.Known) *SecondView {
-	// One eye looks: the first camera's goes on meanwhile.
-	return &SecondView{ring: ring, known: known, reader: measure.Reader{Eyes: 1}}
+	return &SecondView{ring: ring, known: known}
 }
 
 // Lag is how much later its pictures show the same moment as the first's, s, with
@@ -80,12 +79,12 @@ func (v *SecondView) Loop(from, to float64) (*lookback.Loop, float64) {
 // Together reads a rep by the second camera as well: at once where that may change
 // what is told of it, else once the first reading is on its way.
 func (v *SecondView) Together(t runner.Take, first measure.Result, told runner.Reading) runner.Reading {
-	further := func() (runner.Reading, bool) { return v.read(t.Drill, t.Span, first, told) }
 	if !decides(t.Drill, first.Rep) {
-		told.Further = further
+		// One eye looks: the first camera's goes on meanwhile.
+		told.Further = func() (runner.Reading, bool) { return v.read(t.Drill, t.Span, first, told, 1) }
 		return told
 	}
-	if more, ok := further(); ok {
+	if more, ok := v.read(t.Drill, t.Span, first, told, 0); ok {
 		return more
 	}
 	return told
@@ -106,8 +105,9 @@ func decides(d runner.Drill, r drills.Rep) bool {
 }
 
 // read reads the second camera's pictures of a rep, and puts both readings
-// together. ok is false where they show no rep.
-func (v *SecondView) read(d runner.Drill, span sight.Span, first measure.Result, told runner.Reading) (out runner.Reading, ok bool) {
+// together. So many eyes look, 0: as many as where somebody waits. ok is false where
+// they show no rep.
+func (v *SecondView) read(d runner.Drill, span sight.Span, first measure.Result, told runner.Reading, eyes int) (out runner.Reading, ok bool) {
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	lag, _, _ := v.Lag()
@@ -119,7 +119,7 @@ func (v *SecondView) read(d runner.Drill, span sight.Span, first measure.Result,
 	}
 	k := v.known(pics[0].Width, pics[0].Height)
 	k.Band = d.Width()
-	v.reader.Known, v.reader.Drill = k, drillOf(d.Kind)
+	v.reader.Known, v.reader.Drill, v.reader.Eyes = k, drillOf(d.Kind), eyes
 	looks := v.reader.Looks(pics, at)
 	if looks == nil {
 		return out, false
