@@ -121,7 +121,7 @@ func (a *Reader) look(shots []shot) ([]sight.Look, error) {
 	var wg sync.WaitGroup
 	for k, e := range a.eyes[:eyes] {
 		n := len(l.whole)
-		wg.Go(func() { l.follow(e, l.whole[k*n/eyes:(k+1)*n/eyes]) })
+		wg.Go(func() { l.follow(a, e, l.whole[k*n/eyes:(k+1)*n/eyes]) })
 	}
 	wg.Wait()
 	var next atomic.Int64
@@ -130,6 +130,7 @@ func (a *Reader) look(shots []shot) ([]sight.Look, error) {
 	for _, e := range a.eyes[:eyes] {
 		wg.Go(func() {
 			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				a.wait()
 				looks[i] = a.closely(e, l, i)
 			}
 		})
@@ -138,11 +139,19 @@ func (a *Reader) look(shots []shot) ([]sight.Look, error) {
 	return looks, nil
 }
 
+// wait lets others go first.
+func (a *Reader) wait() {
+	if a.Wait != nil {
+		a.Wait()
+	}
+}
+
 // follow looks at the whole player and closely in some shots, one after the
 // other.
-func (l *looking) follow(e *eye.Eye, which []int) {
+func (l *looking) follow(a *Reader, e *eye.Eye, which []int) {
 	var f eye.Finder
 	for _, i := range which {
+		a.wait()
 		l.seen[i], l.ok[i] = f.Follow(e, l.shots[i].now, l.shots[i].before, nil, l.left)
 	}
 }

@@ -42,6 +42,7 @@ type Reader struct {
 	Thorough bool
 	Seen     *Recall // what the live pass saw of the pictures; nil: nothing
 	Eyes     int     // how many look at once; 0: as is usual where somebody waits
+	Wait     func()  // comes before each look, where others go first; nil: nobody does
 
 	eyes  []*eye.Eye
 	start float64 // s, of the last rep

@@ -93,7 +93,7 @@ func (o *other) readBySecond(t runner.Take) runner.Reading {
 	v := o.reads
 	v.mu.Lock()
 	defer v.mu.Unlock()
-	v.reader.Eyes = 0
+	v.reader.Eyes, v.reader.Wait = 0, nil
 	r, ok := Read(t, k, &v.reader)
 	if !ok {
 		return runner.Reading{Void: true}

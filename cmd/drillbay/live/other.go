@@ -77,7 +77,7 @@ func (l *Live) join(ctx context.Context, name string) error {
 	o.eye = newWatching(l)
 	o.eye.known, o.eye.seen, o.eye.recall, o.eye.changed = o.known, &o.seen, &o.recall, func(int, int) {}
 	o.reads = NewSecondView(o.ring, o.known)
-	o.reads.reader.Seen = &o.recall
+	o.reads.reader.Seen, o.reads.wait = &o.recall, l.eye.letLook
 	pool := frame.NewPool(budget + spareFrames*4096*2160)
 	if o.source, err = camera.Open(camera.Config{Name: name, Pool: pool, Clock: l.clock, Rescan: l.rescanOther}); err != nil {
 		return err

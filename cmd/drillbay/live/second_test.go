@@ -1,18 +1,26 @@
 package live
 
 import (
+	"context"
+	"math"
 	"math/rand/v2"
 	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
 	"drillbay/app"
+	"drillbay/camera"
+	"drillbay/camera/frame"
+	"drillbay/camera/lookback"
 	"drillbay/camera/virtual"
 	"drillbay/cues/soundtest"
+	"drillbay/drills"
 	"drillbay/drills/ledger"
 	"drillbay/drills/runner"
 )
@@ -108,4 +116,263 @@ func TestTheFirstOfTwoIsUnplugged(t *testing.T) {
 	require.Positive(t, meanwhile, "practice goes on with the other view")
 	require.Greater(t, g.last, gone.To, "and with the first again")
 	require.False(t, g.noticed(otherKey))
+}
+
+// onePicture is a second camera in front of a session that stands still, whose
+// pictures have all been in use once; step takes one.
+func onePicture(tb testing.TB, width, height int) (step func()) {
+	tb.Helper()
+	budget := 40 * width * height * 3 / 2
+	now := 0.0
+	l := &Live{clock: camera.NewSystemClock()}
+	l.runner = runner.New(runner.Options{Ring: lookback.NewRing(budget, 64), Store: nowhere{}, Speaker: nowhere{},
+		Analyse: func(runner.Take) runner.Reading { return runner.Reading{Void: true} }, Now: func() float64 { return now }})
+	tb.Cleanup(func() { require.NoError(tb, l.runner.Close(context.Background())) })
+	o := &other{live: l, ring: lookback.NewRing(budget, 64), eye: newWatching(nil)}
+	o.asked.Store(math.Float64bits(math.Inf(-1)))
+	pool := full(budget+4*width*height*3/2, width, height)
+	n := 0
+	step = func() {
+		p := pool.Get(width, height, frame.Sub420)
+		if p == nil {
+			tb.Fatal("the pictures are all in use")
+		}
+		n++
+		p.At, p.Index = time.Duration(n)*time.Second/30, int64(n)
+		o.take(p)
+		p.Release()
+	}
+	for range 100 {
+		step()
+	}
+	return step
+}
+
+// The second camera's pictures are kept without waiting and without allocating.
+func TestTheSecondCameraAllocatesNothing(t *testing.T) {
+	require.Zero(t, testing.AllocsPerRun(200, onePicture(t, 64, 36)))
+}
+
+// One picture of the second camera on its way into its ring.
+func BenchmarkLiveSecondCamera(b *testing.B) {
+	step := onePicture(b, 1280, 720)
+	b.ReportAllocs()
+	for b.Loop() {
+		step()
+	}
+}
+
+// bothSides opens a session of two drawn cameras with a player in practice.
+func bothSides(t *testing.T, ctx context.Context, faceOn bool) (*Live, app.Deps, runner.Player, *ledger.Ledger) {
+	t.Helper()
+	l, err := ledger.Open(filepath.Join(t.TempDir(), ledger.FileName))
+	require.NoError(t, err)
+	s := Practice(2, 480, 270, 30)
+	for i := range s.Reps {
+		s.Reps[i].Still, s.Reps[i].Before = 0.8, nil
+	}
+	if faceOn {
+		s.Camera = faceOnCamera()
+	}
+	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: s, Second: DrawnOther})
+	require.NoError(t, err)
+	d, err := live.Deps(ctx)
+	require.NoError(t, err)
+	p, err := d.Book.AddPlayer("Ada", drills.Right, 94)
+	require.NoError(t, err)
+	require.NoError(t, d.Book.Consent(p.Player.ID, app.PlayerAgrees))
+	d.Order(runner.Command{Do: runner.Begin, Player: p.Player, Bay: d.Bay.Name, Drill: d.Book.Rungs(p.Player.ID)[0].Drill})
+	d.Order(runner.Command{Do: runner.Ready})
+	return live, d, p.Player, l
+}
+
+// until waits until something holds, and looks at the session when it changes.
+func (l *Live) until(t *testing.T, ctx context.Context, what string, ok func(*runner.Snapshot) bool) *runner.Snapshot {
+	t.Helper()
+	for !ok(l.runner.Snapshot()) {
+		select {
+		case <-l.Wake():
+		case <-time.After(50 * time.Millisecond):
+		case <-ctx.Done():
+			s := l.runner.Snapshot()
+			t.Fatalf("not in time: %s; %d reps, %v", what, len(s.All), s.Notices)
+		}
+	}
+	return l.runner.Snapshot()
+}
+
+func seenByBoth(s *runner.Snapshot) (d runner.Done, ok bool) {
+	i := slices.IndexFunc(s.All, func(d runner.Done) bool { return d.Rep.Views.Two() })
+	if i < 0 {
+		return d, false
+	}
+	return s.All[i], true
+}
+
+// A session of two cameras: a rep is read by both, its lookback shows both at the
+// same moment, both clips are kept under names that say the view, the lens screen
+// sees the second one, and it goes and comes by a key.
+func TestASessionOfTwoCameras(t *testing.T) {
+	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
+	defer cancel()
+	live, d, player, l := bothSides(t, ctx, false)
+	require.Equal(t, DrawnOther, d.Other.Camera())
+	require.True(t, d.Other.Bay().FaceOn)
+	require.Contains(t, d.Other.Tied(), "found from the first reps")
+	snap := live.until(t, ctx, "a rep that both saw", func(s *runner.Snapshot) bool { _, ok := seenByBoth(s); return ok })
+	done, _ := seenByBoth(snap)
+	lag, sigma, n := live.second.Load().reads.Lag()
+	t.Logf("%.0f ± %.0f ms by %d; %s", 1000*lag, 1000*sigma, n, done.Rep.Views)
+	require.InDelta(t, otherLate+0.5/30, lag, 1.5/30, "on a machine that does much else")
+	require.Contains(t, d.Other.Tied(), "later than the first camera's")
+	require.True(t, done.Beside.Here.Seen, "what is drawn over the second picture")
+	look := live.until(t, ctx, "a lookback with both pictures", func(s *runner.Snapshot) bool { return s.Lookback.Known && s.Lookback.Beside != nil }).Lookback
+	mine, theirs := look.Loop.Times(), look.Beside.Times()
+	require.InDelta(t, mine[0]+look.Later, theirs[0], 2.5/30)
+	done = look.Rep
+
+	said, err := d.Work(app.Job{Do: app.Keep, Player: player.ID, RepID: done.ID, As: "avi", Overlay: true, At: mine[0], Loop: look.Loop.Again(), Beside: look.Beside.Again(), Later: look.Later, Rep: done})
+	require.NoError(t, err)
+	require.Contains(t, said, "-down-the-line.avi and ")
+	require.Contains(t, said, "-face-on.avi")
+	clips, err := l.Clips(ctx, player.ID)
+	require.NoError(t, err)
+	require.Len(t, clips, 2)
+	for _, c := range clips {
+		require.False(t, c.Missing)
+		require.Equal(t, done.ID, c.Rep)
+	}
+	require.Len(t, d.Book.Clips(player.ID), 2)
+
+	// The lens screen looks at the second camera.
+	live.until(t, ctx, "the player is seen by the second camera", func(*runner.Snapshot) bool {
+		p := d.Other.Picture(0)
+		if p == nil {
+			return false
+		}
+		defer p.Release()
+		seen, ok := d.Other.Seen(p.Seconds())
+		return ok && seen.Player
+	})
+	b := d.Other.Bay()
+	b.Distance = 3.1
+	require.NoError(t, d.Other.KeepBay(b))
+	require.Equal(t, 3.1, d.Other.Bay().Distance)
+
+	said, err = d.Work(app.Job{Do: app.Join})
+	require.NoError(t, err)
+	require.Contains(t, said, "One camera")
+	require.Empty(t, d.Other.Camera())
+	require.Nil(t, d.Other.Picture(0))
+	said, err = d.Work(app.Job{Do: app.Join})
+	require.NoError(t, err)
+	require.Contains(t, said, "joins as the other view")
+	require.Equal(t, DrawnOther, d.Other.Camera())
+	require.ErrorContains(t, live.join(ctx, Drawn), "shows the first view")
+	require.NoError(t, live.Finish(context.Background(), 20*time.Second))
+}
+
+// The camera that decides looks face-on: the shaft line is the other's, and the
+// verdict waits for it.
+func TestTheOtherViewGivesTheShaftLine(t *testing.T) {
+	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
+	defer cancel()
+	live, d, _, _ := bothSides(t, ctx, true)
+	require.False(t, d.Other.Bay().FaceOn)
+	snap := live.until(t, ctx, "a rep that both saw", func(s *runner.Snapshot) bool { _, ok := seenByBoth(s); return ok })
+	done, _ := seenByBoth(snap)
+	require.False(t, done.Rep.FaceOn())
+	require.True(t, done.Rep.ShaftLine.OK(), done.Rep.Why)
+	require.Equal(t, drills.DownTheLine, done.Rep.Views.Line)
+	lag, _, _ := live.second.Load().reads.Lag()
+	require.InDelta(t, otherLate+0.5/30, lag, 1.5/30)
+	require.NoError(t, live.Finish(context.Background(), 20*time.Second))
+}
+
+// The bay remembers the second camera, and each camera its own lens.
+func TestTheBayRemembersTheSecondCamera(t *testing.T) {
+	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
+	defer cancel()
+	path := filepath.Join(t.TempDir(), ledger.FileName)
+	open := func() (*Live, app.Deps, func()) {
+		l, err := ledger.Open(path)
+		require.NoError(t, err)
+		cfg := Config{Ledger: l, Drawn: Practice(2, 320, 180, 30)}
+		stop, err := plan{Both: true}.spoil(&cfg)
+		require.NoError(t, err)
+		cfg.Second = ""
+		live, err := Open(ctx, cfg)
+		require.NoError(t, err)
+		d, err := live.Deps(ctx)
+		require.NoError(t, err)
+		return live, d, stop
+	}
+	live, d, stop := open()
+	require.Empty(t, d.Other.Camera())
+	said, err := d.Work(app.Job{Do: app.Join})
+	require.NoError(t, err)
+	require.Contains(t, said, shakyOther+" joins")
+	b := d.Other.Bay()
+	require.True(t, b.FaceOn, "the view that the first has not")
+	b.Distance, b.Set = 3.3, true
+	require.NoError(t, d.Other.KeepBay(b))
+	require.NoError(t, d.KeepBay(d.Bay), "the window's own copy knows nothing of it")
+	require.NoError(t, live.Finish(context.Background(), 20*time.Second))
+	stop()
+
+	live, d, stop = open()
+	require.Equal(t, shakyOther, d.Other.Camera())
+	require.Equal(t, 3.3, d.Other.Bay().Distance)
+	require.True(t, d.Other.Bay().Set)
+	require.NoError(t, live.Finish(context.Background(), 20*time.Second))
+	stop()
+}
+
+// Both drawn cameras see the same player at the same moment, also when one of them
+// comes later, or the first goes.
+func TestTheDrawnCamerasSeeOnePlayer(t *testing.T) {
+	s := Practice(1, 64, 36, 30)
+	r, err := newResting(s, func() bool { return false })
+	require.NoError(t, err)
+	var mu sync.Mutex
+	at := time.Unix(0, 0)
+	st := &stage{player: r, now: func() time.Time { mu.Lock(); defer mu.Unlock(); return at }, sleep: func(d time.Duration, _ <-chan struct{}) { mu.Lock(); at = at.Add(d); mu.Unlock() }}
+	first, second := st.camera(0), st.camera(0.5)
+	a, b := make(chan struct{}), make(chan struct{})
+	next := first(0, 30, a)
+	require.Zero(t, next)
+	for range 10 {
+		next = first(next+1, 30, a)
+	}
+	require.Equal(t, 10, next)
+	require.Equal(t, 10, second(0, 30, b), "it joins")
+	for range 20 {
+		next = first(next+1, 30, a)
+		require.Equal(t, next, second(5, 30, b), "the same moment")
+	}
+	close(a) // unplugged
+	for range 5 {
+		next++
+		require.Equal(t, next, second(5, 30, b), "the player goes on")
+	}
+	a = make(chan struct{})
+	require.Equal(t, next, first(0, 30, a), "and is where he is for a camera that comes back")
+	close(a)
+	close(b)
+	require.Zero(t, first(0, 30, make(chan struct{})), "without cameras the bay begins anew")
+}
+
+// The second camera is waited for only where it may change what is told.
+func TestWhatWaitsForTheSecondCamera(t *testing.T) {
+	sure := drills.Rep{Verdict: drills.Inside, Manner: drills.Swung}
+	require.False(t, decides(runner.Drill{}, sure))
+	unsure := sure
+	unsure.Manner = drills.Unsure
+	require.True(t, decides(runner.Drill{}, unsure))
+	require.True(t, decides(runner.Drill{}, drills.Rep{Verdict: drills.NoReading, Manner: drills.Swung}))
+	watched := func(p drills.BodyPart) runner.Drill {
+		return runner.Drill{Watched: drills.WatchedOf([]drills.Watch{drills.UsualWatch(p)})}
+	}
+	require.True(t, decides(watched(drills.HeadBack), sure))
+	require.False(t, decides(watched(drills.HandsUnder), sure))
 }

@@ -20,6 +20,7 @@ type SecondView struct {
 	ring  *lookback.Ring
 	known func(width, height int) rep.Known
 	tied  atomic.Pointer[tied]
+	wait  func() // before each look that nobody waits for; nil: for nothing
 
 	mu     sync.Mutex // of what reads
 	reader measure.Reader
@@ -119,7 +120,10 @@ func (v *SecondView) read(d runner.Drill, span sight.Span, first measure.Result,
 	}
 	k := v.known(pics[0].Width, pics[0].Height)
 	k.Band = d.Width()
-	v.reader.Known, v.reader.Drill, v.reader.Eyes = k, drillOf(d.Kind), eyes
+	v.reader.Known, v.reader.Drill, v.reader.Eyes, v.reader.Wait = k, drillOf(d.Kind), eyes, nil
+	if eyes == 1 {
+		v.reader.Wait = v.wait
+	}
 	looks := v.reader.Looks(pics, at)
 	if looks == nil {
 		return out, false

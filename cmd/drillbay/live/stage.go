@@ -19,6 +19,9 @@ type stage struct {
 	open   []<-chan struct{} // of the cameras that look on
 }
 
+// rounds keeps a time of whole nanoseconds on its tick.
+const rounds = 1e-3
+
 // camera is the pace of one of the cameras. Its pictures come by a share of the
 // time between two later than those of a camera whose share is 0.
 func (s *stage) camera(share float64) virtual.Pace {
@@ -36,7 +39,7 @@ func (s *stage) camera(share float64) virtual.Pace {
 		if wait := time.Duration((float64(tick)+share)*period - passed); wait > 0 {
 			s.sleep(wait, closed)
 		} else {
-			tick = max(tick, int(passed/period-share))
+			tick = max(tick, int(passed/period-share+rounds))
 		}
 		s.mu.Lock()
 		defer s.mu.Unlock()
@@ -57,7 +60,7 @@ func (s *stage) enter(period float64, closed <-chan struct{}) (tick int) {
 	}
 	s.open = append(others, closed)
 	if len(others) > 0 {
-		return int(float64(s.now().Sub(s.start)) / period)
+		return int(float64(s.now().Sub(s.start))/period + rounds)
 	}
 	s.start = s.now()
 	s.player.tick, s.player.shown, s.player.step = 0, 0, 1

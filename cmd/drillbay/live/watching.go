@@ -2,7 +2,9 @@ package live
 
 import (
 	"math"
+	"runtime"
 	"sync/atomic"
+	"time"
 
 	"drillbay/camera/frame"
 	"drillbay/camera/sight"
@@ -19,6 +21,7 @@ type watching struct {
 	fresh   chan struct{}                 // gets a value when a picture waits
 	glances chan sight.Glance             // in order; closed when the eye has ended
 	stop    chan struct{}
+	looks   atomic.Bool  // it is looking now
 	last    sight.Glance // capture's own
 
 	// Of its camera: what the pass needs to know, where what it sees is kept, and who
@@ -55,6 +58,23 @@ func (w *watching) offer(p *frame.Picture) {
 	default:
 	}
 }
+
+// letLook waits while the eye looks: what nobody waits for leaves it the processor
+// where there are few. It waits a while at most.
+func (w *watching) letLook() {
+	if runtime.NumCPU() >= manyCores {
+		return
+	}
+	for range 15 {
+		if !w.looks.Load() {
+			return
+		}
+		time.Sleep(2 * time.Millisecond)
+	}
+}
+
+// manyCores are enough for all that looks at once.
+const manyCores = 4
 
 // take is what the eye saw last, for a picture that comes at a time, s. That a
 // catch or an end became known is said once; what was seen after it waits for
@@ -110,7 +130,9 @@ func (w *watching) run() {
 			continue // taken already
 		}
 		if w.pace.Due(p.Seconds()) {
+			w.looks.Store(true)
 			w.look(p)
+			w.looks.Store(false)
 		}
 		p.Release()
 	}
