@@ -51,10 +51,14 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 		view = "down the line"
 	}
 	keys := []button{{do: Go, word: "next"}, {do: Back, word: "back"}}
+	other := []button{{do: Against, word: view}}
+	if _, two := a.otherView(); two {
+		other = nil // there are both
+	}
 	if s.step == drawLines && s.bay(a).FaceOn {
-		keys = append([]button{{do: Against, word: view}}, keys...)
+		keys = append(other, keys...)
 	} else if s.step == drawLines {
-		keys = append([]button{{do: Against, word: view}, {do: Next, word: "next end"}}, keys...)
+		keys = append(append(other, button{do: Next, word: "next end"}), keys...)
 		if s.view(a).Lens.Find != nil {
 			keys = append([]button{{do: SayAgain, word: "find lines"}}, keys...)
 		}

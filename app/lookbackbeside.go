@@ -46,10 +46,14 @@ func (l *lookbackPart) pictureBeside(a *App, c *canvas, box Rect) {
 	if box.W == 0 {
 		return
 	}
-	rep := l.rep
+	rep, view := l.rep, drills.ViewOf(!a.bay.FaceOn)
 	rep.Overlay = rep.Beside
+	if view == drills.FaceOn {
+		rep.Rep.Verdict = drills.NoReading // the shaft's side is not seen from there
+	}
+	c.fill(box, Plate, 0)
 	at := l.picture(a, c, 1, delayed{l.beside, l.later}, l.player, rep, l.known && rep.Beside.Here.Seen, box)
-	c.tag(at.X+c.px(10), at.Y+c.px(10), drills.ViewOf(!a.bay.FaceOn).String())
+	c.tag(at.X+c.px(10), at.Y+c.px(10), view.String())
 }
 
 // rollOf is the roll of the camera whose picture is in a slot, degrees.
