@@ -110,7 +110,8 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 		c.again(0.3)
 	}
 	size := c.mat * 0.5
-	for size > c.heading && linesTall(c, []string{do}, size, r.W) > r.H*0.62 {
+	below := linesTall(c, []string{how}, c.body, r.W) + c.px(24)
+	for size > c.heading && (linesTall(c, []string{do}, size, r.W) > r.H*0.62 || size+linesTall(c, []string{do}, size, r.W)+below > r.H) {
 		size--
 	}
 	y := c.paragraph(r.X, r.Y+size, r.W, do, size, Bold, Ink) + c.px(8)

@@ -43,15 +43,15 @@ func (l *lookbackPart) draw(a *App, c *canvas, p *practiceScreen) {
 		l.drawRow(a, c, Rect{picture.X, picture.Bottom() + c.px(6), picture.W, tall})
 	}
 	second := l.sides(c, &picture)
-	at := l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, picture)
-	if second.W > 0 {
-		c.tag(at.X+c.px(10), at.Y+c.px(10), drills.ViewOf(a.bay.FaceOn).String())
-	}
-	l.pictureBeside(a, c, second)
 	state := speedWord(l.player.Speed())
 	if l.player.At(a.now).Held {
 		state += ", held"
 	}
+	at := l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, picture)
+	if view := drills.ViewOf(a.bay.FaceOn).String(); second.W > 0 && c.ruler.Width(view+state, c.small, Medium)+3*c.small+c.px(20) < at.W {
+		c.tag(at.X+c.px(10), at.Y+c.px(10), view)
+	}
+	l.pictureBeside(a, c, second)
 	c.tag(at.Right()-c.ruler.Width(state, c.small, Medium)-c.small-c.px(10), at.Y+c.px(10), state)
 	l.timeline(a, c, Rect{c.margin, bar - c.beatHeight(), c.Width - 2*c.margin, c.beatHeight()})
 	rest := p.heading(a, c, column, number, snap)
