@@ -177,7 +177,8 @@ func TestTheEndWaitsForAFurtherReading(t *testing.T) {
 func TestTheLookbackHasBothPictures(t *testing.T) {
 	b := newBench()
 	o := b.options()
-	const later = 0.07
+	later := 0.0 // until the first rep was read
+	b.next = func(t Take) Reading { later = 0.07; return read(2, drills.Swung)(t) }
 	other := lookback.NewRing(1200*96, 1200)
 	o.Beside = func(from, to float64) (*lookback.Loop, float64) { return other.Cut(from+later, to+later), later }
 	s := NewStepper(o)

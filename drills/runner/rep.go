@@ -78,6 +78,27 @@ func (s *session) cut(p *pending) compare {
 	return c
 }
 
+// abreast holds the other camera's pictures of a rep anew where its reading told
+// that they come later by another time.
+func (s *session) abreast(p *pending) {
+	if s.o.Beside == nil || s.this.id != p.id || s.this.beside == nil {
+		return
+	}
+	loop, later := s.o.Beside(p.lookedAt())
+	switch {
+	case loop == nil:
+		return
+	case later == s.this.later:
+		loop.Release()
+		return
+	}
+	s.this.aside()
+	s.this.beside, s.this.later = loop, later
+	if s.look.ID == p.id {
+		s.look.Beside, s.look.Later = loop, later
+	}
+}
+
 // aside lets go of the other camera's pictures.
 func (c *compare) aside() {
 	if c.beside != nil {
@@ -238,6 +259,7 @@ func (s *session) read(p *pending, r Reading) {
 	}
 	r.Rep.Number = p.number
 	p.reading, p.records = r, s.records
+	s.abreast(p)
 	if r.Further != nil && !s.hurried {
 		s.further++
 		s.out = append(s.out, effect{further: p})
@@ -255,6 +277,7 @@ func (s *session) read(p *pending, r Reading) {
 func (s *session) amend(p *pending, r Reading, ok bool) {
 	s.further--
 	s.changed = true
+	s.abreast(p)
 	if !ok {
 		return
 	}

@@ -22,6 +22,8 @@ import (
 	"drillbay/cues/soundtest"
 	"drillbay/drills"
 	"drillbay/drills/ledger"
+	"drillbay/drills/measure"
+	"drillbay/drills/rep"
 	"drillbay/drills/runner"
 )
 
@@ -173,7 +175,7 @@ func slowlyRaced(t *testing.T) {
 }
 
 // bothSides opens a session of two drawn cameras with a player in practice.
-func bothSides(t *testing.T, ctx context.Context, faceOn bool) (*Live, app.Deps, runner.Player, *ledger.Ledger) {
+func bothSides(t *testing.T, ctx context.Context) (*Live, app.Deps, runner.Player, *ledger.Ledger) {
 	t.Helper()
 	slowlyRaced(t)
 	l, err := ledger.Open(filepath.Join(t.TempDir(), ledger.FileName))
@@ -181,9 +183,6 @@ func bothSides(t *testing.T, ctx context.Context, faceOn bool) (*Live, app.Deps,
 	s := Practice(2, 480, 270, 30)
 	for i := range s.Reps {
 		s.Reps[i].Still, s.Reps[i].Before = 0.8, nil
-	}
-	if faceOn {
-		s.Camera = faceOnCamera()
 	}
 	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: s, Second: DrawnOther})
 	require.NoError(t, err)
@@ -224,13 +223,17 @@ func seenByBoth(s *runner.Snapshot) (d runner.Done, ok bool) {
 // same moment, both clips are kept under names that say the view, the lens screen
 // sees the second one, and it goes and comes by a key.
 func TestASessionOfTwoCameras(t *testing.T) {
-	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), 4*time.Minute)
 	defer cancel()
-	live, d, player, l := bothSides(t, ctx, false)
+	live, d, player, l := bothSides(t, ctx)
 	require.Equal(t, DrawnOther, d.Other.Camera())
 	require.True(t, d.Other.Bay().FaceOn)
 	require.Contains(t, d.Other.Tied(), "found from the first reps")
-	snap := live.until(t, ctx, "a rep that both saw", func(s *runner.Snapshot) bool { _, ok := seenByBoth(s); return ok })
+	snap := live.until(t, ctx, "a rep that both saw and that ties them", func(s *runner.Snapshot) bool {
+		_, ok := seenByBoth(s)
+		_, _, n := live.second.Load().reads.Lag()
+		return ok && n > 0
+	})
 	done, _ := seenByBoth(snap)
 	lag, sigma, n := live.second.Load().reads.Lag()
 	t.Logf("%.0f ± %.0f ms by %d; %s", 1000*lag, 1000*sigma, n, done.Rep.Views)
@@ -283,21 +286,99 @@ func TestASessionOfTwoCameras(t *testing.T) {
 	require.NoError(t, live.Finish(context.Background(), 20*time.Second))
 }
 
+// sides reads the first rep of a drawn bay by two cameras, without a session, and
+// by none in real time: the first's live pass finds it, both read it.
+func sides(t *testing.T, s virtual.Setup) (v *SecondView, told, both runner.Reading, e virtual.Event) {
+	t.Helper()
+	var known [2]rep.Known
+	var bays [2]*virtual.Bay
+	for i, s := range []virtual.Setup{s, OtherView(s)} {
+		place, err := BayOf(s)
+		require.NoError(t, err)
+		known[i], err = Known(place, drills.Right, 0, s.Width, s.Height)
+		require.NoError(t, err)
+		bays[i], err = virtual.New(s)
+		require.NoError(t, err)
+	}
+	var seen measure.Recall
+	watch, err := measure.NewWatch(known[0].Setting, &seen)
+	require.NoError(t, err)
+	defer watch.Close()
+	ring := lookback.NewRing(300*s.Width*s.Height*2, 300)
+	v = NewSecondView(ring, func(int, int) rep.Known { return known[1] })
+	var pace measure.Pace
+	take := runner.Take{Drill: runner.Drill{Band: drills.Band}}
+	for i := range bays[0].Frames() {
+		var p [2]*frame.Picture
+		for k := range p {
+			p[k] = frame.New(s.Width, s.Height, frame.Sub420)
+			require.NoError(t, bays[k].Draw(i, p[k]))
+		}
+		require.NoError(t, ring.Add(p[1], false))
+		if take.Span.Catch > 0 {
+			if p[0].Seconds() > take.Span.Catch+0.8 {
+				break // its hold is in both
+			}
+		} else if pace.Due(p[0].Seconds()) {
+			if g, _ := watch.See(p[0]); g.Caught {
+				take.Span = g.Span
+			}
+		}
+		take.Frames = append(take.Frames, p[0])
+	}
+	require.Positive(t, take.Span.Catch, "no rep was found")
+	r, ok := Read(take, known[0], &measure.Reader{Seen: &seen})
+	require.True(t, ok)
+	told = Reading(r, known[0].Setting.View)
+	both = v.Together(take, r, told)
+	if both.Further != nil {
+		more, ok := both.Further()
+		require.True(t, ok)
+		return v, both, more, bays[0].Events()[0]
+	}
+	return v, told, both, bays[0].Events()[0]
+}
+
+func oneCatch(faceOn bool) virtual.Setup {
+	s := virtual.Default()
+	s.Width, s.Height, s.Seed = 640, 360, 5
+	s.Reps = []virtual.RepSpec{{ShaftLineDeg: 12, Still: 1.5, Hold: 1.5}}
+	if faceOn {
+		s.Camera = faceOnCamera()
+	}
+	return s
+}
+
+// A rep that is read plainly down the line is told at once, and added to by the
+// camera that looks face-on, whose pictures come later.
+func TestTheSecondViewAddsWhatItSees(t *testing.T) {
+	v, told, both, e := sides(t, oneCatch(false))
+	require.NotNil(t, told.Further, "nobody waits for it")
+	require.Equal(t, told.Rep.ShaftLine, both.Rep.ShaftLine)
+	require.Equal(t, told.Rep.Moments.Catch, both.Rep.Moments.Catch)
+	require.False(t, told.Rep.Body[drills.HeadBack].Known())
+	require.True(t, both.Rep.Body[drills.HeadBack].Known(), both.Rep.BodyWhy)
+	require.True(t, both.Beside.Here.Seen)
+	require.InDelta(t, e.Catch, both.Beside.Hands.At, 0.1, "on the first camera's clock")
+	lag, _, n := v.Lag()
+	require.Equal(t, 1, n)
+	require.InDelta(t, otherLate, lag, 0.015)
+	t.Logf("%.0f ms of %.0f; %s", 1000*lag, 1000*otherLate, both.Rep.Views)
+}
+
 // The camera that decides looks face-on: the shaft line is the other's, and the
 // verdict waits for it.
 func TestTheOtherViewGivesTheShaftLine(t *testing.T) {
-	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
-	defer cancel()
-	live, d, _, _ := bothSides(t, ctx, true)
-	require.False(t, d.Other.Bay().FaceOn)
-	snap := live.until(t, ctx, "a rep that both saw", func(s *runner.Snapshot) bool { _, ok := seenByBoth(s); return ok })
-	done, _ := seenByBoth(snap)
-	require.False(t, done.Rep.FaceOn())
-	require.True(t, done.Rep.ShaftLine.OK(), done.Rep.Why)
-	require.Equal(t, drills.DownTheLine, done.Rep.Views.Line)
-	lag, _, _ := live.second.Load().reads.Lag()
-	require.InDelta(t, otherLate+0.5/30, lag, 1.5/30)
-	require.NoError(t, live.Finish(context.Background(), 20*time.Second))
+	v, told, both, e := sides(t, oneCatch(true))
+	require.True(t, told.Rep.FaceOn())
+	require.Nil(t, both.Further)
+	require.False(t, both.Rep.FaceOn())
+	require.Equal(t, drills.Inside, both.Rep.Verdict)
+	require.InDelta(t, FirstOf(e.LevelShaftLineDeg, e.CatchShaftLineDeg), both.Rep.ShaftLine.Value, 3)
+	require.InDelta(t, e.Catch, both.Rep.Moments.Catch, 0.06, "on the first camera's clock")
+	require.Equal(t, drills.DownTheLine, both.Rep.Views.Line)
+	lag, _, _ := v.Lag()
+	require.InDelta(t, otherLate, lag, 0.015)
 }
 
 // The bay remembers the second camera, and each camera its own lens.
