@@ -192,6 +192,7 @@ func TestTheLookbackHasBothPictures(t *testing.T) {
 	for range 4 {
 		b.address(s)
 		span := b.swing(s)
+		require.Equal(t, 0.07, s.Snapshot().Lookback.Later, "as its reading told")
 		b.hold(s, span)
 		look := s.Snapshot().Lookback
 		require.NotNil(t, look.Beside)
