@@ -33,6 +33,7 @@ type other struct {
 	state  atomic.Pointer[camera.Event]
 	asked  atomic.Uint64 // s, when the lens screen asked for it last
 	reads  *SecondView
+	kept   float64 // s, the newest picture in the ring; of capture alone
 	began  float64 // s
 	done   sync.WaitGroup
 	bay    app.Bay // under Live.mu, as is glance
@@ -42,7 +43,9 @@ type other struct {
 const (
 	// The second camera's ring, as a share of a first one's: it holds the pictures of
 	// one rep, and of its lookback.
-	otherShare = 0.5
+	otherShare = 0.75
+	// Of its pictures one each so many s is kept: a body needs no more.
+	otherStep = 1 / 40.0
 	// The second camera is given so long to open, s, until it is told that it does
 	// not.
 	otherOpens = 4.0
@@ -153,6 +156,10 @@ func (o *other) take(p *frame.Picture) {
 		o.live.give(p, o.eye.take(p.Seconds()))
 		return
 	}
+	if p.Seconds()-o.kept < otherStep && p.Seconds() >= o.kept {
+		return
+	}
+	o.kept = p.Seconds()
 	_ = o.ring.Add(p, runner.Still(o.live.runner.Glance())) // out of order: the camera was opened again
 	if o.live.Now()-math.Float64frombits(o.asked.Load()) < wanted {
 		o.eye.offer(p)

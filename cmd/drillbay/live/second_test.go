@@ -157,6 +157,24 @@ func TestTheSecondCameraAllocatesNothing(t *testing.T) {
 	require.Zero(t, testing.AllocsPerRun(200, onePicture(t, 64, 36)))
 }
 
+// Of a quick second camera every other picture is kept: its ring holds a whole rep.
+func TestAQuickSecondCameraIsThinned(t *testing.T) {
+	l := &Live{clock: camera.NewSystemClock()}
+	l.runner = runner.New(runner.Options{Ring: lookback.NewRing(1<<20, 64), Store: nowhere{}, Speaker: nowhere{},
+		Analyse: func(runner.Take) runner.Reading { return runner.Reading{Void: true} }, Now: func() float64 { return 0 }})
+	defer func() { require.NoError(t, l.runner.Close(context.Background())) }()
+	for rate, want := range map[float64]int{60: 15, 30: 15, 24: 12} {
+		o := &other{live: l, ring: lookback.NewRing(1<<20, 64), eye: newWatching(nil)}
+		o.asked.Store(math.Float64bits(math.Inf(-1)))
+		for i := range int(rate / 2) {
+			p := frame.New(64, 36, frame.Sub420)
+			p.At = time.Duration(float64(i+1) / rate * float64(time.Second))
+			o.take(p)
+		}
+		require.Len(t, o.ring.Frames(0, 10), want, "%v a second", rate)
+	}
+}
+
 // One picture of the second camera on its way into its ring.
 func BenchmarkLiveSecondCamera(b *testing.B) {
 	step := onePicture(b, 1280, 720)
