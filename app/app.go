@@ -33,6 +33,8 @@ type Deps struct {
 	Book  Book
 	Bay   Bay
 	Setup Setup
+	// Other is the second camera, which shows the other view.
+	Other OtherView
 	// KeepSetup and KeepBay store what the user set.
 	KeepSetup func(Setup) error
 	KeepBay   func(Bay) error
@@ -69,7 +71,7 @@ type Deps struct {
 
 // Job is something to be done that takes time.
 type Job struct {
-	Do     Do // Report, Export, Keep, EraseOn (delete a player), TakeBack (bring one back), Erase (a player's clips)
+	Do     Do // Join (the next camera as the other view), Report, Export, Keep, EraseOn (delete a player), TakeBack (bring one back), Erase (a player's clips)
 	Player string
 	RepID  string
 	// Clip with an ID: Pencil (rename it to Name), Export (show it in its folder),
@@ -85,6 +87,10 @@ type Job struct {
 	// read of them.
 	Loop *lookback.Loop
 	Rep  runner.Done
+	// Beside has the other camera's pictures, which show the same later, s; nil: there
+	// are none.
+	Beside *lookback.Loop
+	Later  float64
 }
 
 // App is the program. It is used by one goroutine.
@@ -94,6 +100,7 @@ type App struct {
 	ruler   *Ruler
 	setup   Setup
 	bay     Bay
+	other   Bay // the second camera's, while its lens is set
 	now     float64
 	touched float64 // s, when the last key or press came
 	diag    float64

@@ -34,9 +34,10 @@ type Bay struct {
 	TargetSd float64
 	Width    int // of the picture that the points are in, px
 	Height   int
-	Set      bool // the lens was set once
-	Flipped  bool // the camera mirrors: a right-hander stands on the right
-	FaceOn   bool // it stands before the player's chest and looks across the target line
+	Set      bool   // the lens was set once
+	Flipped  bool   // the camera mirrors: a right-hander stands on the right
+	Second   string `json:",omitempty"` // the camera that shows the other view, "" for none
+	FaceOn   bool   // it stands before the player's chest and looks across the target line
 	// Scenery is what stood still when the lens was set, to notice later that
 	// the camera was moved; nil: the lines are newer than it.
 	Scenery *sight.Scenery `json:",omitempty"`

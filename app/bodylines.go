@@ -12,7 +12,7 @@ import (
 // bodyLines are the parts of a rep's body that can be drawn, those first that
 // are watched or lost.
 func bodyLines(r runner.Done) (out []drills.BodyPart) {
-	if !r.Overlay.Here.Seen {
+	if !r.Overlay.Here.Seen && !r.Beside.Here.Seen {
 		return nil
 	}
 	for p := range drills.BodyPart(drills.BodyParts) {
@@ -60,7 +60,7 @@ func nextBody(now int, lines []drills.BodyPart, drawn int) int {
 
 // drawBody draws the few lines that carry one reading of the body, where the
 // rep is read: quietly, and one reading at a time.
-func (l *lookbackPart) drawBody(a *App, c *canvas, at, crop Rect, rep runner.Done, pos lookback.Position) {
+func (l *lookbackPart) drawBody(a *App, c *canvas, slot int, at, crop Rect, rep runner.Done, pos lookback.Position) {
 	i := l.drawn(a)
 	if rep.ID != l.rep.ID || i < 0 {
 		return
@@ -73,7 +73,10 @@ func (l *lookbackPart) drawBody(a *App, c *canvas, at, crop Rect, rep runner.Don
 		return
 	}
 	p := bodyLines(l.rep)[i]
-	b := bodyPen{c: c, o: over{at, crop}, thick: c.px(4), roll: a.bay.Roll * math.Pi / 180}
+	if !l.drawsBody(a, p, rep, slot) {
+		return
+	}
+	b := bodyPen{c: c, o: over{at, crop}, thick: c.px(4), roll: a.rollOf(slot) * math.Pi / 180}
 	ov := rep.Overlay
 	marks := a.d.Book.Marks(rep.ID)
 	ov.Here = corrected(ov.Here, marks)
@@ -105,7 +108,11 @@ func (l *lookbackPart) drawBody(a *App, c *canvas, at, crop Rect, rep runner.Don
 		words += "; lines with the coach's marks"
 	}
 	words += ", true to about " + p.Amount(rep.Rep.Body[p].Sigma)
-	lines := append(c.ruler.Wrap(words, c.small, Medium, at.W-c.px(20)-c.small), drills.NoAdvice)
+	if from := rep.Rep.Views.Body[p]; from != drills.NoView {
+		words += ", " + from.String()
+	}
+	wide := at.W - c.px(20) - c.small
+	lines := append(c.ruler.Wrap(words, c.small, Medium, wide), c.ruler.Wrap(drills.NoAdvice, c.small, Medium, wide)...)
 	for i, line := range lines {
 		c.tag(at.X+c.px(10), at.Bottom()-c.small*(1.1+1.7*float64(len(lines)-i)), line)
 	}

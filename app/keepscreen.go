@@ -14,6 +14,8 @@ type keepScreen struct {
 	rep     runner.Done
 	who     runner.Player
 	loop    *lookback.Loop
+	beside  *lookback.Loop    // the other camera's, nil: there is none
+	later   float64           // s
 	at      lookback.Position // what the lookback shows
 	form    widget.Choice
 	overlay widget.Choice
@@ -48,6 +50,7 @@ func (l *lookbackPart) keepClip(a *App) {
 	k := a.keeps
 	l.hold()
 	k.rep, k.who, k.loop, k.at, k.row = l.rep, l.who, l.loop, l.player.At(a.now), 0
+	k.beside, k.later = l.beside, l.later
 	words := make([]string, 0, len(keepForms))
 	for _, f := range keepForms {
 		if f.ending != "mp4" || a.d.MP4 {
@@ -86,7 +89,12 @@ func (s *keepScreen) act(a *App, d Do, n int) {
 		if ending == "jpg" {
 			what = "Keeping the picture"
 		}
-		a.work(what, Job{Do: Keep, Player: s.who.ID, RepID: s.rep.ID, As: ending, Overlay: s.overlay.Chosen() == 1, At: s.at.At, Loop: s.loop.Again(), Rep: s.rep})
+		var beside *lookback.Loop
+		if s.beside != nil {
+			what += " of both views"
+			beside = s.beside.Again()
+		}
+		a.work(what, Job{Beside: beside, Later: s.later, Do: Keep, Player: s.who.ID, RepID: s.rep.ID, As: ending, Overlay: s.overlay.Chosen() == 1, At: s.at.At, Loop: s.loop.Again(), Rep: s.rep})
 	}
 }
 

@@ -23,7 +23,7 @@ func (s *lensScreen) speak(a *App, o Offset) {
 }
 
 func (s *lensScreen) draw(a *App, c *canvas) {
-	p := a.live(0, liveLens)
+	p := s.picture(a)
 	if p != nil {
 		s.offer(a, p.Width, p.Height)
 	}
@@ -36,37 +36,41 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 		// The words are read from the mat: they get what they need at the
 		// least size, and the picture the rest.
 		longest := "nearer"
-		if a.bay.FaceOn {
+		if s.bay(a).FaceOn {
 			longest = "from target"
 		}
 		need := c.ruler.Width(longest, max(min(c.floor, c.mat), c.mat*0.86), Bold)
 		column = min(max(need+c.px(4), c.px(416)), c.Width*0.62)
 	}
 	face, faced := FaceOffset{}, false
-	if a.bay.FaceOn {
+	if s.bay(a).FaceOn {
 		face, faced = s.faceOffset(a)
 	}
 	view := "face-on"
-	if a.bay.FaceOn {
+	if s.bay(a).FaceOn {
 		view = "down the line"
 	}
 	keys := []button{{do: Go, word: "next"}, {do: Back, word: "back"}}
-	if s.step == drawLines && a.bay.FaceOn {
-		keys = append([]button{{do: Against, word: view}}, keys...)
+	other := []button{{do: Against, word: view}}
+	if _, two := a.otherView(); two {
+		other = nil // there are both
+	}
+	if s.step == drawLines && s.bay(a).FaceOn {
+		keys = append(other, keys...)
 	} else if s.step == drawLines {
-		keys = append([]button{{do: Against, word: view}, {do: Next, word: "next end"}}, keys...)
-		if a.d.Lens.Find != nil {
+		keys = append(append(other, button{do: Next, word: "next end"}), keys...)
+		if s.view(a).Lens.Find != nil {
 			keys = append([]button{{do: SayAgain, word: "find lines"}}, keys...)
 		}
 	} else {
 		word := "move lines"
-		if a.bay.FaceOn {
+		if s.bay(a).FaceOn {
 			word = "place it"
 		}
 		keys = append([]button{{do: Lines, word: word}}, keys...)
 	}
 	cue := [...]string{"Mark two lines", "Hang the club", "Stand at address"}[s.step]
-	if a.bay.FaceOn && s.step == drawLines {
+	if s.bay(a).FaceOn && s.step == drawLines {
 		cue = "Place the camera"
 	}
 	if s.step == standBy {
@@ -75,7 +79,12 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 			cue = "Good, leave it"
 		}
 	}
-	c.head("Lens", []string{a.d.Snapshot().Player.Name, a.bay.Name}, keys...)
+	facts := []string{a.d.Snapshot().Player.Name, s.bay(a).Name}
+	if s.second {
+		camera, _ := a.otherView()
+		facts[1] = "other view: " + camera
+	}
+	c.head("Lens", facts, keys...)
 	bar := c.bar(cue)
 	top := c.headHeight() + c.px(12)
 	foot := bar - c.px(96)
@@ -86,17 +95,23 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 		at.X, at.Y = c.margin, top
 		c.Items[len(c.Items)-1].X, c.Items[len(c.Items)-1].Y = at.X, at.Y
 		s.over = over{at, Rect{0, 0, float64(p.Width), float64(p.Height)}}
-		through := a.bay.targetIn(p.Width, p.Height)
+		through := s.bay(a).targetIn(p.Width, p.Height)
 		if seen {
 			through = Point{math.NaN(), math.NaN()} // the way of the lens is drawn there
 		}
-		a.seen(c, s.over, p.Seconds(), through, c.px(10))
+		c.seen(s.view(a).Seen, s.over, p.Seconds(), through, c.px(10))
 		s.drawLines(a, c, hands, seen)
-		if a.d.Lens.Shifted != nil && a.d.Lens.Shifted() {
+		if s.view(a).Lens.Shifted != nil && s.view(a).Lens.Shifted() {
 			c.tag(at.X+c.px(12), at.Bottom()-c.small*1.6-c.px(6), "the picture has shifted: check that the lines still fit")
 		}
 		if seen && s.step == standBy {
 			s.closer(a, c, p, hands, o)
+		}
+		if s.second && a.d.Other.Tied != nil {
+			lines := c.ruler.Wrap(a.d.Other.Tied(), c.small, Medium, at.W-c.px(24)-c.small)
+			for i, line := range lines {
+				c.tag(at.X+c.px(12), at.Bottom()-c.small*(1.1+1.7*float64(len(lines)-i)), line)
+			}
 		}
 	} else {
 		c.fill(box, Plate, 0)
@@ -104,7 +119,7 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 	}
 	x := at.Right() + c.px(32)
 	right := Rect{x, top, c.Width - c.margin - x, foot - top}
-	if s.step == standBy && a.bay.FaceOn {
+	if s.step == standBy && s.bay(a).FaceOn {
 		s.faceWords(c, right, face, faced)
 	} else if s.step == standBy {
 		s.words(c, right, o, seen)
@@ -116,7 +131,7 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 
 // drawLines draws lines, horizon, target point and hands over the picture.
 func (s *lensScreen) drawLines(a *App, c *canvas, hands Point, seen bool) {
-	o, b := s.over, a.bay
+	o, b := s.over, *s.bay(a)
 	if b.found() {
 		slope := math.Tan(b.Roll * math.Pi / 180)
 		// The horizon runs through the target point, tilted by the roll.
@@ -176,7 +191,7 @@ func (c *canvas) path(x1, y1, x2, y2 float64) {
 // closer magnifies the place of hands and target point in a corner, the path
 // notched by 5 cm, when they are too close together to be told apart.
 func (s *lensScreen) closer(a *App, c *canvas, p *frame.Picture, hands Point, o Offset) {
-	b := a.bay
+	b := *s.bay(a)
 	across, down := math.Abs(hands.X-b.Target.X), math.Abs(hands.Y-b.Target.Y)
 	side := math.Round(0.42 * s.over.at.H)
 	see := max(1.7*max(across, down), 60)

@@ -37,23 +37,24 @@ func (o FaceOffset) words() (back, backCm, along, alongCm string) {
 // faceOffset is how the camera before the chest must be moved, by what was seen
 // last of a player at address; ok is false when that is not known.
 func (s *lensScreen) faceOffset(a *App) (o FaceOffset, ok bool) {
-	if a.d.Lens.Face == nil || a.d.Seen == nil || a.d.Hands == nil {
+	if s.view(a).Lens.Face == nil || s.view(a).Seen == nil || s.view(a).Hands == nil {
 		return o, false
 	}
-	if x, y := a.d.Hands(); math.IsNaN(x) || math.IsNaN(y) {
+	if x, y := s.view(a).Hands(); math.IsNaN(x) || math.IsNaN(y) {
 		return o, false // nobody stands at address
 	}
-	p := a.live(0, liveLens)
+	p := s.picture(a)
 	if p == nil {
 		return o, false
 	}
-	seen, there := a.d.Seen(p.Seconds())
+	defer p.Release()
+	seen, there := s.view(a).Seen(p.Seconds())
 	if !there || !seen.Player || !seen.Hands.Sure() || !seen.Hips.Sure() {
 		return o, false
 	}
-	b := a.bay
+	b := *s.bay(a)
 	b.Width, b.Height = p.Width, p.Height
-	o, err := a.d.Lens.Face(b, seen, s.hand)
+	o, err := s.view(a).Lens.Face(b, seen, s.hand)
 	if err != nil {
 		s.why = err.Error()
 		return o, false

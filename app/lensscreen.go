@@ -35,31 +35,21 @@ type lensScreen struct {
 	seek   bool // they are to be found anew
 	said   string
 	saidAt float64
+	second bool // the second camera's lens is set
 }
 
 func (*lensScreen) name() string { return "lens" }
 
 func newLensScreen(a *App) *lensScreen {
 	s := &lensScreen{drag: -1, hand: a.d.Snapshot().Player.Hand}
-	if a.bay.Distance == 0 && a.bay.Field == 0 {
-		a.bay.Distance = 3
-	}
-	if a.bay.Club == 0 {
-		a.bay.Club = 0.94
-	}
-	if a.bay.Grip == 0 {
-		a.bay.Grip = 0.09
-	}
-	if a.bay.Set {
-		s.step = standBy
-	}
+	s.begin(a)
 	return s
 }
 
 // offer puts lines where they were found, or somewhere to drag them from
 // until some are.
 func (s *lensScreen) offer(a *App, width, height int) {
-	b := &a.bay
+	b := s.bay(a)
 	if b.FaceOn {
 		return
 	}
@@ -67,8 +57,8 @@ func (s *lensScreen) offer(a *App, width, height int) {
 	if have && !s.usual && !s.seek {
 		return
 	}
-	if a.d.Lens.Find != nil {
-		if found := a.d.Lens.Find(); len(found) >= 2 {
+	if s.view(a).Lens.Find != nil {
+		if found := s.view(a).Lens.Find(); len(found) >= 2 {
 			b.Lines, b.Width, b.Height = found, width, height
 			s.usual, s.seek, s.found, s.end = false, false, true, 0
 			s.solve(a)
@@ -91,21 +81,21 @@ func (s *lensScreen) offer(a *App, width, height int) {
 // byHand notes that the user has put a line's end in its place.
 func (s *lensScreen) byHand(a *App, end int) {
 	s.usual, s.seek = false, false
-	if i := end / 2; i >= 0 && i < len(a.bay.Lines) {
+	if i := end / 2; i >= 0 && i < len(s.bay(a).Lines) {
 		s.moved |= 1 << i
-		a.bay.Lines[i].Sd = 0
+		s.bay(a).Lines[i].Sd = 0
 	}
 }
 
 // solve finds the target point of the lines.
 func (s *lensScreen) solve(a *App) {
-	b := &a.bay
+	b := s.bay(a)
 	s.why = ""
-	if a.d.Lens.Meet == nil {
+	if s.view(a).Lens.Meet == nil {
 		b.Target, s.why = Point{math.NaN(), math.NaN()}, "there is no geometry here"
 		return
 	}
-	t, err := a.d.Lens.Meet(b.Lines, b.Width, b.Height)
+	t, err := s.view(a).Lens.Meet(b.Lines, b.Width, b.Height)
 	if err != nil {
 		b.Target, s.why = Point{math.NaN(), math.NaN()}, err.Error()
 		return
@@ -116,17 +106,17 @@ func (s *lensScreen) solve(a *App) {
 
 // mark says that the lines fit the picture as it is now.
 func (s *lensScreen) mark(a *App) {
-	a.bay.Scenery = nil
-	if a.d.Lens.Mark != nil {
-		a.d.Lens.Mark()
+	s.bay(a).Scenery = nil
+	if s.view(a).Lens.Mark != nil {
+		s.view(a).Lens.Mark()
 	}
 }
 
 func (s *lensScreen) act(a *App, d Do, n int) {
-	b := &a.bay
+	b := s.bay(a)
 	switch d {
 	case Back:
-		a.keepBay()
+		s.keep(a)
 		a.back()
 	case Go:
 		if s.step < standBy {
@@ -135,13 +125,21 @@ func (s *lensScreen) act(a *App, d Do, n int) {
 		}
 		b.Set = b.FaceOn || b.found() && !s.usual
 		s.mark(a)
-		a.keepBay()
+		s.keep(a)
 		a.back()
 	case PageOn:
 		s.to(a, min(s.step+1, standBy))
 	case PageBack:
 		s.to(a, max(s.step-1, drawLines))
+	case Join:
+		a.work("Looking for a second camera", Job{Do: Join})
+	case LookUp:
+		s.turn(a)
 	case Against: // the other view
+		if _, two := a.otherView(); two {
+			a.tell("two views", "Two cameras show both views.", "Choose another second camera with J.")
+			return
+		}
 		b.FaceOn, b.Set, s.said = !b.FaceOn, false, ""
 		s.why = ""
 		s.mark(a)
@@ -149,7 +147,7 @@ func (s *lensScreen) act(a *App, d Do, n int) {
 	case Lines:
 		s.to(a, drawLines)
 	case SayAgain:
-		s.seek = s.step == drawLines && a.d.Lens.Find != nil
+		s.seek = s.step == drawLines && s.view(a).Lens.Find != nil
 	case Next:
 		s.end = (s.end + 1) % max(2*len(b.Lines), 1)
 	case Left, Right, Up, Down:
@@ -178,7 +176,7 @@ func (s *lensScreen) to(a *App, step lensStep) {
 	}
 	s.step = step
 	if !s.usual {
-		a.keepBay()
+		s.keep(a)
 	}
 }
 
@@ -206,7 +204,7 @@ func (s *lensScreen) change(b *Bay, n int) {
 
 // nudge moves the chosen end by a pixel of the picture.
 func (s *lensScreen) nudge(a *App, d Do) {
-	p := s.endAt(&a.bay, s.end)
+	p := s.endAt(s.bay(a), s.end)
 	if p == nil {
 		return
 	}
@@ -237,14 +235,14 @@ func (s *lensScreen) endAt(b *Bay, i int) *Point {
 
 // point drags the ends of the lines.
 func (s *lensScreen) point(a *App, k Kind, x, y float64) bool {
-	if s.step != drawLines || s.over.at.W == 0 || a.bay.FaceOn {
+	if s.step != drawLines || s.over.at.W == 0 || s.bay(a).FaceOn {
 		return false
 	}
 	switch k {
 	case Press:
 		best, reach := -1, 30*max(1, s.over.at.W/900)
-		for i := range 2 * len(a.bay.Lines) {
-			p := s.endAt(&a.bay, i)
+		for i := range 2 * len(s.bay(a).Lines) {
+			p := s.endAt(s.bay(a), i)
 			if d := math.Hypot(s.over.x(p.X)-x, s.over.y(p.Y)-y); d < reach {
 				best, reach = i, d
 			}
@@ -255,7 +253,7 @@ func (s *lensScreen) point(a *App, k Kind, x, y float64) bool {
 		s.drag, s.end = best, best
 		return true
 	case Move, Let:
-		p := s.endAt(&a.bay, s.drag)
+		p := s.endAt(s.bay(a), s.drag)
 		if p == nil {
 			return false
 		}
@@ -273,18 +271,18 @@ func (s *lensScreen) point(a *App, k Kind, x, y float64) bool {
 
 // offset is how the lens must move, ok only when all for it is known.
 func (s *lensScreen) offset(a *App) (o Offset, hands Point, ok bool) {
-	if a.d.Hands == nil || a.d.Lens.Offset == nil || !a.bay.found() {
+	if s.view(a).Hands == nil || s.view(a).Lens.Offset == nil || !s.bay(a).found() {
 		return o, hands, false
 	}
 	if s.usual {
 		s.why = "It is not known yet which lines point at the target: press 1 and drag them there."
 		return o, hands, false
 	}
-	hands.X, hands.Y = a.d.Hands()
+	hands.X, hands.Y = s.view(a).Hands()
 	if math.IsNaN(hands.X) || math.IsNaN(hands.Y) {
 		return o, hands, false
 	}
-	o, err := a.d.Lens.Offset(a.bay, hands, s.hand)
+	o, err := s.view(a).Lens.Offset(*s.bay(a), hands, s.hand)
 	if err != nil {
 		s.why = err.Error()
 		return o, hands, false

@@ -84,7 +84,7 @@ func (c *canvas) correct(r Rect, o correction, after string) {
 func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 	do, how := "", "Use the mouse; or Tab takes the next end and the arrows move it."
 	switch {
-	case a.bay.FaceOn && s.step == drawLines:
+	case s.bay(a).FaceOn && s.step == drawLines:
 		lines := faceLines()
 		do, how = lines[0], strings.Join(lines[1:], " ")
 	case s.step == hangClub:
@@ -98,7 +98,7 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 		do = "Now drag the other line onto a second one, some way from the first."
 	default:
 		do = "Drag a line onto something that points at the target: the mat's edge, a stick."
-		if s.usual && a.d.Lens.Find != nil {
+		if s.usual && s.view(a).Lens.Find != nil {
 			how = "No clear lines found yet. " + how
 		}
 	}
@@ -110,7 +110,8 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 		c.again(0.3)
 	}
 	size := c.mat * 0.5
-	for size > c.heading && linesTall(c, []string{do}, size, r.W) > r.H*0.62 {
+	below := linesTall(c, []string{how}, c.body, r.W) + c.px(24)
+	for size > c.heading && (linesTall(c, []string{do}, size, r.W) > r.H*0.62 || size+linesTall(c, []string{do}, size, r.W)+below > r.H) {
 		size--
 	}
 	y := c.paragraph(r.X, r.Y+size, r.W, do, size, Bold, Ink) + c.px(8)
@@ -125,7 +126,7 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 
 // stepName is a step's: face-on there are no lines.
 func (s *lensScreen) stepName(a *App, step lensStep) string {
-	if a.bay.FaceOn && step == drawLines {
+	if s.bay(a).FaceOn && step == drawLines {
 		return "Before the chest"
 	}
 	return lensSteps[step]
@@ -134,11 +135,11 @@ func (s *lensScreen) stepName(a *App, step lensStep) string {
 // hung takes the roll from a club that hangs, and says it, or why there is
 // none.
 func (s *lensScreen) hung(a *App) string {
-	if a.d.Lens.Roll == nil {
+	if s.view(a).Lens.Roll == nil {
 		return ""
 	}
-	b := &a.bay
-	roll, sigma, err := a.d.Lens.Roll(*b)
+	b := s.bay(a)
+	roll, sigma, err := s.view(a).Lens.Roll(*b)
 	if err == nil {
 		b.Roll, b.RollSd, s.rolled = roll, sigma, true
 	}
@@ -168,9 +169,10 @@ func (s *lensScreen) below(a *App, c *canvas, r Rect, o Offset, seen bool) {
 		c.press(Rect{x, y - c.body, end - x, c.body * 1.6}, Choose, i)
 		x = end + c.px(36)
 	}
+	s.views(a, c, x, r.Right(), y)
 	mid := r.Bottom() - c.px(28)
 	x = r.X
-	b, u := a.bay, c.setup.units()
+	b, u := *s.bay(a), c.setup.units()
 	for i, v := range []struct {
 		do   Do
 		word string
@@ -198,7 +200,7 @@ func (s *lensScreen) below(a *App, c *canvas, r Rect, o Offset, seen bool) {
 	}
 	size, _ := c.ruler.Fit(effect, c.body, c.small, Medium, room)
 	c.before(r.Right(), mid+math.Round(c.body*CapHeight/2), c.ruler.Cut(effect, size, Medium, room), size, Medium, Ink)
-	if c.Width > c.px(1200) {
+	if c.Width > c.px(1200) && a.d.Other.Camera == nil {
 		c.before(r.Right(), y, "Move the camera itself; turning it changes nothing.", c.small, Regular, Quiet)
 	}
 }

@@ -12,13 +12,15 @@ type lookbackPart struct {
 	on      bool
 	id      string
 	loop    *lookback.Loop
+	beside  *lookback.Loop // the other camera's, nil: there is none
+	later   float64        // s, by which it shows the same moment later
 	player  lookback.Player
 	known   bool
 	rep     runner.Done
-	who     runner.Player  // whose rep it is
-	number  int            // of the rep
-	own     *lookback.Loop // held while somebody draws, writes or keeps
-	against int            // 0: none, else the place in Against from 1
+	who     runner.Player     // whose rep it is
+	number  int               // of the rep
+	own     [2]*lookback.Loop // held while somebody draws, writes or keeps: of both cameras
+	against int               // 0: none, else the place in Against from 1
 	pencil  *pencil
 	body    int // which line of the body is drawn: 0 as it comes, 1 none, from 2 on by bodyLines
 }
@@ -30,10 +32,7 @@ func (l *lookbackPart) follow(a *App) {
 		l.hold()
 		return
 	}
-	if l.own != nil {
-		l.own.Release()
-		l.own = nil
-	}
+	l.let()
 	snap := a.d.Snapshot()
 	now := snap.Lookback
 	if !now.On || now.Loop == nil {
@@ -45,6 +44,7 @@ func (l *lookbackPart) follow(a *App) {
 	if !l.on || l.id != now.ID {
 		*l = lookbackPart{on: true, id: now.ID, loop: now.Loop, player: now.Player, who: snap.Player, number: now.Number}
 	}
+	l.beside, l.later = now.Beside, now.Later
 	if now.Loop != l.loop {
 		l.loop, l.player = now.Loop, l.player.Longer(now.Loop.Times(), a.now)
 	}
@@ -70,9 +70,22 @@ func (l *lookbackPart) busy(a *App) bool {
 
 // hold holds the pictures that are shown, whatever the session does with them.
 func (l *lookbackPart) hold() {
-	if l.own == nil {
-		if own := l.loop.Again(); own != nil {
-			l.own, l.loop = own, own
+	for i, loop := range []**lookback.Loop{&l.loop, &l.beside} {
+		if l.own[i] != nil || *loop == nil {
+			continue
+		}
+		if own := (*loop).Again(); own != nil {
+			l.own[i], *loop = own, own
+		}
+	}
+}
+
+// let lets go of what was held.
+func (l *lookbackPart) let() {
+	for i, own := range l.own {
+		if own != nil {
+			own.Release()
+			l.own[i] = nil
 		}
 	}
 }
@@ -83,10 +96,7 @@ func (l *lookbackPart) leave(a *App) {
 		l.pencil.keep(a, l)
 		l.pencil = nil
 	}
-	if l.own != nil {
-		l.own.Release()
-		l.own = nil
-	}
+	l.let()
 }
 
 // act carries out an action; it reports false for what the practice screen

@@ -42,11 +42,16 @@ func (l *lookbackPart) draw(a *App, c *canvas, p *practiceScreen) {
 		picture.H -= tall + c.px(6)
 		l.drawRow(a, c, Rect{picture.X, picture.Bottom() + c.px(6), picture.W, tall})
 	}
-	at := l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, picture)
+	second := l.sides(c, &picture)
 	state := speedWord(l.player.Speed())
 	if l.player.At(a.now).Held {
 		state += ", held"
 	}
+	at := l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, picture)
+	if view := drills.ViewOf(a.bay.FaceOn).String(); second.W > 0 && c.ruler.Width(view+state, c.small, Medium)+3*c.small+c.px(20) < at.W {
+		c.tag(at.X+c.px(10), at.Y+c.px(10), view)
+	}
+	l.pictureBeside(a, c, second)
 	c.tag(at.Right()-c.ruler.Width(state, c.small, Medium)-c.small-c.px(10), at.Y+c.px(10), state)
 	l.timeline(a, c, Rect{c.margin, bar - c.beatHeight(), c.Width - 2*c.margin, c.beatHeight()})
 	rest := p.heading(a, c, column, number, snap)
@@ -168,10 +173,13 @@ func (l *lookbackPart) picture(a *App, c *canvas, slot int, loop reel, player lo
 		return box
 	}
 	crop := framed(p, rep.Overlay, known, box.W/box.H)
+	if known && len(rep.Overlay.Trace) == 0 {
+		crop = across(crop, float64(p.Width), rep.Overlay)
+	}
 	at := c.show(slot, p, box, crop)
 	if known && !a.setup.OverlayOff {
 		c.overlay(at, crop, rep, pos)
-		l.drawBody(a, c, at, crop, rep, pos)
+		l.drawBody(a, c, slot, at, crop, rep, pos)
 	}
 	return at
 }

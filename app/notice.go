@@ -29,7 +29,7 @@ const tellFor = 8.0
 // lasting is the mark of a condition that lasts, "" for what passes or must be
 // seen to: its sentence is shown for a moment, then on demand.
 func lasting(n runner.Notice) string {
-	return map[string]string{"virtual": "virtual bay", "sound": "no sound", "ear": "no microphone", "rate": "slow camera"}[n.Key]
+	return map[string]string{"virtual": "virtual bay", "sound": "no sound", "ear": "no microphone", "rate": "slow camera", "other view": "one view", "first view": "other view"}[n.Key]
 }
 
 // askNotice shows the sentence of a lasting condition.

@@ -103,7 +103,10 @@ func (c *canvas) tagClear(at Rect, x, y, away float64, s string) {
 	w := c.ruler.Width(s, c.small, Medium) + c.small
 	left := x + away
 	if left+w > at.Right() {
-		left = x - away - w
+		left = max(x-away-w, at.X)
+	}
+	if left+w > at.Right() {
+		return // there is no room for it
 	}
 	top := min(max(y+away*0.4, at.Y), at.Bottom()-c.small*1.6)
 	c.tag(left, top, s)

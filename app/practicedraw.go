@@ -126,7 +126,7 @@ func (p *practiceScreen) picture(a *App, c *canvas, r Rect) {
 		c.tag(r.X+c.px(12), r.Y+line, fmt.Sprintf("look-up picture, %.1f s late", late))
 		line += c.px(8) + c.small*1.6
 	}
-	a.seen(c, shown, pic.Seconds(), a.bay.targetIn(pic.Width, pic.Height), line)
+	a.seen(c, shown, pic.Seconds(), a.target(pic), line)
 	if late == 0 {
 		a.lensGuide(c, shown, pic.Width, a.d.Snapshot())
 	}

@@ -45,10 +45,15 @@ func (s Seen) missing() string {
 // a target point through the hands; NaN: none. What is missing is written
 // into the upper left corner, line down.
 func (a *App) seen(c *canvas, o over, at float64, target Point, line float64) {
-	if a.d.Seen == nil {
+	c.seen(a.d.Seen, o, at, target, line)
+}
+
+// seen draws what an eye saw; nil: there is none.
+func (c *canvas) seen(by func(at float64) (Seen, bool), o over, at float64, target Point, line float64) {
+	if by == nil {
 		return
 	}
-	s, ok := a.d.Seen(at)
+	s, ok := by(at)
 	if !ok {
 		return
 	}

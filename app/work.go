@@ -1,11 +1,16 @@
 package app
 
-import "drillbay/drills/runner"
+import (
+	"drillbay/camera/lookback"
+	"drillbay/drills/runner"
+)
 
 // work starts something that takes time.
 func (a *App) work(what string, j Job) {
-	if j.Loop != nil && (a.d.Work == nil || a.busy != "") {
-		j.Loop.Release()
+	for _, loop := range []*lookback.Loop{j.Loop, j.Beside} {
+		if loop != nil && (a.d.Work == nil || a.busy != "") {
+			loop.Release()
+		}
 	}
 	if a.d.Work == nil {
 		a.tell("work", "That cannot be done here.", "")

@@ -57,6 +57,7 @@ type Rep struct {
 	// cannot be told from where the camera stands, "" when all was read.
 	Body    Body
 	BodyWhy string
+	Views   Views // from which of two cameras each is
 	// Smoothness is the SPARC of the motion from turn-round to catch
 	// (Balasubramanian et al. 2015), NaN when not measured.
 	Smoothness float64

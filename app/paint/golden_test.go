@@ -116,6 +116,15 @@ func screens() []shown {
 			s.bodily(drills.Loss{})
 			s.looking(3.8)
 		}, inPractice(press(app.Lines), press(app.Lines), press(app.Lines))},
+		{"lookback-two", true, func(s *scene) { looking(20)(s); s.beside() }, inPractice()},
+		{"lookback-two-head", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), rep(2, 3, drills.Swung))
+			s.bodily(drills.Loss{Part: drills.HeadBack, Side: 1})
+			s.looking(3.8)
+			s.beside()
+		}, inPractice()},
+		{"lens-two", false, func(s *scene) { s.seen, s.two = watched(0), true }, []app.Action{press(app.Lens)}},
+		{"lens-other", true, func(s *scene) { s.two = true }, []app.Action{press(app.Lens), press(app.LookUp)}},
 		{"lookback-told", false, func(s *scene) {
 			looking(20)(s)
 			s.snap.Notices = []runner.Notice{{Key: "slow", Text: "Verdicts are slow.", To: "Close other programs, or choose a smaller camera mode in the settings."}}

@@ -67,6 +67,7 @@ type scene struct {
 	now   float64
 	setup app.Setup
 	ring  *lookback.Ring
+	two   bool // a second camera shows the other view
 	virt  bool
 	flip  bool // the picture of the bay is flipped
 	marks app.Marks
@@ -106,7 +107,7 @@ func newScene(theme string) *scene {
 }
 
 func (s *scene) begin() *app.App {
-	s.app = app.New(app.Deps{
+	deps := app.Deps{
 		Snapshot: func() *runner.Snapshot { return &s.snap },
 		Picture:  func(late float64) *frame.Picture { return s.ring.Before(1.2 - late/10) },
 		Hands:    func() (float64, float64) { return s.hands.X, s.hands.Y },
@@ -140,8 +141,96 @@ func (s *scene) begin() *app.App {
 				return app.Offset{UpCm: -19, NearCm: 11, Cm: 2, Angle: 4.2, SigmaNow: 2.1, SigmaThere: 0.9}, nil
 			},
 		},
-	})
+	}
+	if s.two {
+		deps.Other = app.OtherView{
+			CameraView: app.CameraView{
+				Picture: func(float64) *frame.Picture { return fronts()[0].Retain() },
+				Hands:   func() (float64, float64) { return nan(), nan() },
+				Seen:    func(float64) (app.Seen, bool) { return app.Seen{}, false },
+				Lens:    deps.Lens,
+			},
+			Camera: func() string { return "USB camera" },
+			Bay: func() app.Bay {
+				return app.Bay{Name: "Net 2", Distance: 3.4, Club: 0.94, FaceOn: true, Target: app.Point{X: nan(), Y: nan()}}
+			},
+			Tied: func() string { return "Its pictures come 62 ms later than the first camera's, ± 4 ms, by 9 reps." },
+		}
+	}
+	s.app = app.New(deps)
 	return s.app
+}
+
+// front is a flat picture of the figure from the front: it is seen by a second
+// camera, whose pictures come later.
+func front(index int, at, lift float64) *frame.Picture {
+	p := frame.New(picWidth, picHeight, frame.Sub420)
+	p.Index, p.At = int64(index), time.Duration((at+frontLate)*float64(time.Second))
+	for i := range p.Cb {
+		p.Cb[i], p.Cr[i] = 128, 128
+	}
+	for y := range picHeight {
+		for x := range picWidth {
+			level := byte(104)
+			if y > 270 {
+				level = 124
+			}
+			p.Y[y*p.YStride+x] = level
+		}
+	}
+	limb := func(x1, y1, x2, y2, r float64, level byte) {
+		for y := range picHeight {
+			for x := range picWidth {
+				dx, dy := x2-x1, y2-y1
+				t := min(max(((float64(x)-x1)*dx+(float64(y)-y1)*dy)/(dx*dx+dy*dy+1e-9), 0), 1)
+				if math.Hypot(float64(x)-x1-t*dx, float64(y)-y1-t*dy) < r {
+					p.Y[y*p.YStride+x] = level
+				}
+			}
+		}
+	}
+	limb(306, 230, 296, 320, 10, 60)
+	limb(334, 230, 344, 320, 10, 60)
+	limb(320, 150, 320, 226, 26, 80)
+	limb(320, 112, 321, 113, 16, 140)
+	hx, hy := 320-46*lift, 226-12*lift
+	limb(342, 150, hx, hy, 8, 150)
+	limb(hx, hy, 320-150*lift, 318-104*lift, 2, 30)
+	return p
+}
+
+const frontLate = 0.062 // s
+
+var fronts = sync.OnceValue(func() (out []*frame.Picture) {
+	for i := range 37 {
+		at := float64(i) / 30
+		out = append(out, front(i, at, min(max((at-0.2)/0.7, 0), 1)))
+	}
+	return out
+})
+
+// beside has the last rep seen by a second camera too, face-on.
+func (s *scene) beside() {
+	s.two = true
+	last := &s.snap.All[len(s.snap.All)-1]
+	joints := runner.Joints{Crown: runner.Dot{X: 320, Y: 96}, Neck: runner.Dot{X: 320, Y: 134}, Hips: runner.Dot{X: 320, Y: 226}, LeadShoulder: runner.Dot{X: 342, Y: 150}, TrailHip: runner.Dot{X: 306, Y: 226}, Seen: true}
+	home := joints
+	home.Crown.X, home.Neck.X = 332, 328
+	last.Beside = runner.Overlay{Hands: runner.Dot{At: 0.9, X: 274, Y: 214}, Head: runner.Dot{At: 0.9, X: 170, Y: 214}, Target: runner.Dot{X: nan(), Y: nan()}, Home: home, Here: joints}
+	last.Rep.Body[drills.HeadBack] = drills.Reading{Value: 7, Sigma: 0.8}
+	last.Rep.Views.Line = drills.DownTheLine
+	for p, x := range last.Rep.Body {
+		if x.Known() {
+			last.Rep.Views.Body[p] = drills.ViewOf(drills.BodyPart(p).FaceOn())
+		}
+	}
+	ring := lookback.NewRing(pictures*picWidth*picHeight*2, pictures)
+	for _, p := range fronts() {
+		if err := ring.Add(p, false); err != nil {
+			panic(err)
+		}
+	}
+	s.snap.Lookback.Beside, s.snap.Lookback.Later, s.snap.Lookback.Rep = ring.Cut(0, 2), frontLate, *last
 }
 
 // rep is a rep with a shaft line and a manner.

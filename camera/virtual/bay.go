@@ -131,7 +131,8 @@ func (b *Bay) pose(t float64) (pose, vec) {
 }
 
 // Draw draws frame i into a 4:2:0 picture of the setup's size, and sets its
-// index and time. The exposure lies evenly about the frame's time i/FPS.
+// index and time. The exposure lies evenly about the frame's time i/FPS, less
+// what the camera is late.
 // Frames may be drawn in any order and come out the same. It allocates
 // nothing but at the start of a new cycle of a loop.
 func (b *Bay) Draw(i int, dst *frame.Picture) error {
@@ -142,7 +143,7 @@ func (b *Bay) Draw(i int, dst *frame.Picture) error {
 		return fmt.Errorf("virtual bay: frame %d is not within 0 … %d", i, b.Frames()-1)
 	}
 	t := float64(i) / b.setup.FPS
-	b.paint(t)
+	b.paint(t - b.setup.Camera.Late)
 	b.develop(i, t, dst)
 	dst.Full = true
 	dst.Index = int64(i)

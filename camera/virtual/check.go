@@ -17,7 +17,7 @@ func (s *Setup) check() error {
 		{"camera distance", s.Camera.Distance, 1, 12}, {"camera height", s.Camera.Height, 0.05, 2.9},
 		{"camera lateral", s.Camera.Lateral, -2.5, 3.2}, {"field of view", s.Camera.HFOVDeg, 10, 150},
 		{"camera yaw", s.Camera.YawDeg, -60, 60}, {"camera pitch", s.Camera.PitchDeg, -60, 60},
-		{"camera roll", s.Camera.RollDeg, -45, 45},
+		{"camera roll", s.Camera.RollDeg, -45, 45}, {"camera late", s.Camera.Late, 0, 1},
 		{"light strength", s.Light.Strength, 0.05, 4}, {"warmth", s.Light.Warmth, 0, 1},
 		{"flicker", s.Light.Flicker, 0, 0.9}, {"drift", s.Light.Drift, 0, 0.9},
 		{"stature", s.Player.Stature, 1.0, 2.3}, {"sway", s.Player.Sway, 0, 0.1}, {"tremor", s.Player.Tremor, 0, 5},

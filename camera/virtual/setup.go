@@ -47,6 +47,9 @@ type Camera struct {
 	// Distance is then across that line, and Lateral along it, + toward the target
 	// from the hands.
 	FaceOn bool
+	// Late is how long its pictures are on their way, s: each shows the bay as it
+	// was so long before its time. Cameras of one bay differ in it.
+	Late float64
 }
 
 // Light is what the bay is lit by.

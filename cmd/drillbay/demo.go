@@ -26,6 +26,7 @@ type demoCommand struct {
 	Headless bool   `help:"Without a window: run a whole short session and print it."`
 	Seed     uint64 `help:"Seed of what is drawn." default:"7"`
 	Reps     int    `help:"Reps a rung, on three rungs." default:"5"`
+	Both     bool   `help:"From both sides at once, by two cameras: down the line and face-on."`
 	Out      string `help:"Folder for ledger, clip and pictures; default: a new one here." placeholder:"DIR"`
 	Size     string `help:"Size of the drawn picture." default:"960x540" placeholder:"WxH"`
 }
@@ -35,7 +36,7 @@ func (d *demoCommand) Run(c console) error {
 	if d.Reps < 1 || d.Reps > 200 {
 		return fmt.Errorf("%w: --reps %d: 1 to 200 reps a rung are possible", errUse, d.Reps)
 	}
-	o := live.Options{Virtual: true, Seed: d.Seed, Size: d.Size, Rate: 30}
+	o := live.Options{Virtual: true, Seed: d.Seed, Size: d.Size, Rate: 30, Both: d.Both}
 	if err := o.Check(); err != nil {
 		return fmt.Errorf("%w: %v", errUse, err)
 	}
@@ -55,12 +56,13 @@ func (d *demoCommand) Run(c console) error {
 	defer stop()
 	s := virtual.Demo(d.Seed, virtual.DemoRungs(d.Reps))
 	s.Width, s.Height = o.Pixels()
-	return headless(ctx, c, s, d.Reps, dir)
+	return headless(ctx, c, s, d.Reps, dir, d.Both)
 }
 
 // headless practises in a virtual bay faster than real time: the same eye,
-// session and ledger as in the window, with the frames' own time as the clock.
-func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir string) error {
+// session and ledger as in the window, with the frames' own time as the clock. both
+// has a second camera look on.
+func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir string, both bool) error {
 	w := c.out
 	bay, err := virtual.New(s)
 	if err != nil {
@@ -95,11 +97,18 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 	p := &performance{bay: bay, watch: watch, reader: measure.Reader{Seen: &seen}, known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: w, problems: c.err, sure: map[bool][]float64{}}
 	budget := lookback.Budget(s.Width, s.Height, s.FPS)
 	pool := frame.NewPool(budget + 32*s.Width*s.Height*3/2)
-	p.session = runner.NewStepper(runner.Options{
+	options := runner.Options{
 		Ring:    lookback.NewRing(budget, lookback.Capacity(budget, s.Width, s.Height)),
 		Analyse: p.read, Speaker: p, Store: live.Store{Ledger: l, Club: func() float64 { return s.Club.Length }},
 		Now: func() float64 { return p.now }, Began: time.Now().Add(-time.Duration(bay.Seconds() * float64(time.Second))),
-	})
+	}
+	if both {
+		if p.beside, err = newBeside(s); err != nil {
+			return err
+		}
+		options.Beside = p.beside.view.Loop
+	}
+	p.session = runner.NewStepper(options)
 	fmt.Fprintf(w, "A virtual bay, seed %d: %d reps on each of %d rungs, %.0f s of practice.\n", s.Seed, perRung, len(p.drills), bay.Seconds())
 	fmt.Fprintln(w, "It draws a player, reads each rep from the pictures as a camera's are read, and prints what was read beside what was drawn.")
 	fmt.Fprintf(w, "The last rung, %s, is swung through without a catch: its shaft line is read in passing, and only where enough pictures show the club at level: 30 a second are often too few.\n", lowerFirst(p.drills[len(p.drills)-1].Name))
@@ -119,6 +128,9 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 		}
 		p.now = pic.Seconds()
 		p.turn(perRung)
+		if err := p.beside.see(i, p.glance); err != nil {
+			return err
+		}
 		p.see(pic)
 		pic.Release()
 	}

@@ -30,6 +30,7 @@ type performance struct {
 	pace     measure.Pace
 	glance   sight.Glance // the newest
 	keep     *gallery
+	beside   *beside // the second camera, nil: there is one
 	dir      string
 	drills   []runner.Drill
 	events   []virtual.Event
@@ -79,16 +80,28 @@ func (p *performance) read(t runner.Take) runner.Reading {
 			p.failed = errors.Join(p.failed, err)
 		}
 	}
-	return live.Reading(r, p.known.Setting.View)
+	told := live.Reading(r, p.known.Setting.View)
+	if p.beside != nil {
+		return p.beside.view.Together(t, r, told)
+	}
+	return told
 }
 
 func (p *performance) title() {
-	p.line("rung", "rep", "shaft line", "drawn", "manner", "drawn", "depth", "counts", "verdict")
+	titles := []any{"rung", "rep", "shaft line", "drawn", "manner", "drawn", "depth", "counts"}
+	if p.beside != nil {
+		titles = append(titles, "head back", "hips back")
+	}
+	p.line(append(titles, "verdict")...)
 }
 
 // line prints a line of the table at once, in columns that stay as they are.
 func (p *performance) line(cells ...any) {
-	fmt.Fprintf(p.out, "%-4v  %-3v  %-14v  %-7v  %-7v  %-7v  %-6v  %-6v  %v\n", cells...)
+	form := "%-4v  %-3v  %-14v  %-7v  %-7v  %-7v  %-6v  %-6v  "
+	if p.beside != nil {
+		form += "%-9v  %-9v  "
+	}
+	fmt.Fprintf(p.out, form+"%v\n", cells...)
 }
 
 // Tell implements runner.Speaker: a rep that is told is stored.
@@ -116,7 +129,11 @@ func (p *performance) Tell(m runner.Moment) {
 			manner = "swung"
 		}
 	}
-	p.line(m.Drill.Rung, r.Number, shaftLine(r.ShaftLine), drawn, r.Manner.String(), manner, depth(r.Depth), counts, verdict(r))
+	cells := []any{m.Drill.Rung, r.Number, shaftLine(r.ShaftLine), drawn, r.Manner.String(), manner, depth(r.Depth), counts}
+	if p.beside != nil {
+		cells = append(cells, faceOn(r, drills.HeadBack), faceOn(r, drills.HipsBack))
+	}
+	p.line(append(cells, verdict(r))...)
 }
 
 func shaftLine(r drills.Reading) string {
@@ -189,6 +206,9 @@ func (p *performance) finish(w io.Writer, l *ledger.Ledger) error {
 	}
 	fmt.Fprintf(w, "%d of %d reps counted: in line and swung. %d reps a rung decide nothing: a rung is passed by 9 of 10.\n", p.counted, p.told, p.drills[0].Reps)
 	fmt.Fprintln(w, lastRung(p.sure[true], p.sure[false]))
+	if p.beside != nil {
+		fmt.Fprintln(w, p.beside.tied())
+	}
 	fmt.Fprintf(w, "Left in %s:\n", p.dir)
 	fmt.Fprintf(w, "  %s with %d reps\n", filepath.Base(l.Path()), len(reps))
 	if p.clip != "" {

@@ -25,17 +25,22 @@ func (l *Ledger) ClipFolder() string {
 // that of its rep, so that it can be deleted with the player.
 const part = ".part"
 
-// KeepClip stores a clip of a rep; ending is that of its file, "avi". It is
+// KeepClip stores a clip of a rep that one camera saw; see KeepView.
+func (l *Ledger) KeepClip(ctx context.Context, rep, ending string, clip io.Reader) (Clip, error) {
+	return l.KeepView(ctx, rep, drills.NoView, ending, clip)
+}
+
+// KeepView stores a clip of a rep by one of two cameras; ending is that of its file, "avi". It is
 // refused unless the consent of the player, or for a minor of a guardian, is
 // noted.
-func (l *Ledger) KeepClip(ctx context.Context, rep, ending string, clip io.Reader) (Clip, error) {
+func (l *Ledger) KeepView(ctx context.Context, rep string, view drills.View, ending string, clip io.Reader) (Clip, error) {
 	c := Clip{ID: uuid.NewString(), Rep: rep, At: l.now()}
 	if err := l.consented(ctx, rep); err != nil {
 		return Clip{}, err
 	}
 	folder := l.ClipFolder()
 	var err error
-	if c.File, err = l.clipName(ctx, rep, ending); err != nil {
+	if c.File, err = l.clipName(ctx, rep, view, ending); err != nil {
 		return Clip{}, err
 	}
 	if err := os.MkdirAll(folder, 0o700); err != nil {
@@ -56,8 +61,9 @@ func (l *Ledger) KeepClip(ctx context.Context, rep, ending string, clip io.Reade
 }
 
 // clipName is the name of a rep's clip: of the player, the day and the time of
-// day, and the rep's number in its set. Further clips of one rep are numbered.
-func (l *Ledger) clipName(ctx context.Context, rep, ending string) (string, error) {
+// day, the rep's number in its set, and the view where there were two. Further clips
+// of one rep are numbered.
+func (l *Ledger) clipName(ctx context.Context, rep string, view drills.View, ending string) (string, error) {
 	var name string
 	var at int64
 	var number int
@@ -67,6 +73,9 @@ func (l *Ledger) clipName(ctx context.Context, rep, ending string) (string, erro
 		return "", plain(l.path, err)
 	}
 	stem := fmt.Sprintf("%s-%s-rep-%d", drills.PlainName(name), moment(at).Local().Format("2006-01-02-15.04"), number)
+	if view != drills.NoView {
+		stem += "-" + strings.ReplaceAll(view.String(), " ", "-")
+	}
 	for n := 1; ; n++ {
 		file := stem + "." + ending
 		if n > 1 {

@@ -20,7 +20,7 @@ func WriteCSV(to io.Writer, reps []Record) error {
 	if err := w.Write(append([]string{"id", "time", "player", "hand", "session", "set", "drill", "rung", "kind", "club", "club_m", "rep", "verdict", "just", "manner", "counts", "taken_back",
 		"shaft_line_deg", "shaft_line_sigma_deg", "elevation_deg", "elevation_sigma_deg", "depth_cm", "depth_sigma_cm", "height_cm", "height_sigma_cm", "top_height_cm", "top_height_sigma_cm", "smoothness",
 		"tempo_ratio", "tempo_low", "tempo_high", "start_s", "back_start_s", "level_s", "catch_s", "top_s", "impact_s", "end_s",
-		"why", "coach", "note"}, append(bodyColumns(), "body_why")...)); err != nil {
+		"why", "coach", "note"}, append(bodyColumns(), "body_why", "views")...)); err != nil {
 		return err
 	}
 	for _, r := range reps {
@@ -36,7 +36,7 @@ func WriteCSV(to io.Writer, reps []Record) error {
 		for _, x := range p.Body {
 			cells = append(cells, figure(orNone(x).Value), figure(orNone(x).Sigma))
 		}
-		if err := w.Write(append(cells, safe(p.BodyWhy))); err != nil {
+		if err := w.Write(append(cells, safe(p.BodyWhy), p.Views.String())); err != nil {
 			return err
 		}
 	}

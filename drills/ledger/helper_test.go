@@ -50,6 +50,7 @@ func record(player string, n int) Record {
 		Rep: drills.Rep{Number: n, Moments: m, Verdict: drills.InLine, Just: true, Why: "hands hidden in part", Manner: drills.Swung,
 			ShaftLine: drills.Reading{Value: 1.2, Sigma: 0.8}, Elevation: drills.Reading{Value: -0.4, Sigma: 0.5}, Depth: drills.None(), Height: drills.Reading{Value: 12, Sigma: 2}, TopHeight: drills.None(),
 			Body: drills.Body{drills.HandsUnder: {Value: 7.5, Sigma: 1.5}, drills.HeadBack: {Value: -2, Sigma: 1}}, BodyWhy: "neck not seen",
+			Views:      drills.Views{Line: drills.DownTheLine, Body: [drills.BodyParts]drills.View{drills.HandsUnder: drills.DownTheLine, drills.HeadBack: drills.FaceOn}},
 			Smoothness: -1.5, Tempo: math.NaN(), TempoLow: math.NaN(), TempoHigh: math.NaN()},
 	}
 }

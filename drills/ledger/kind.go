@@ -75,7 +75,7 @@ func kinds() []kind {
 			word("verdict", verdict), flag("just"), word("manner", manner), word("why", nil)},
 			append(numbers("line", "line_sigma", "elevation", "elevation_sigma", "depth", "depth_sigma", "height", "height_sigma", "top_height", "top_height_sigma",
 				"smoothness", "tempo", "tempo_low", "tempo_high", "start", "back_start", "level", "catch", "top", "impact", "finish"),
-				append(numbers(bodyColumns()...), column{name: "body_why", form: text, may: true})...)...)},
+				append(numbers(bodyColumns()...), column{name: "body_why", form: text, may: true}, column{name: "views", form: text, may: true, fits: fitsViews})...)...)},
 		{"mark", "marks", append([]column{{name: "rep", form: ref, to: "rep"}, word("kind", oneOf(FaceMark, ShoulderMark, JointMark, FaceAnswer, RiseAnswer)), word("value", nil), at("at")},
 			numbers("frame", "x1", "y1", "x2", "y2", "x3", "y3", "x4", "y4")...)},
 		{"verdict", "verdicts", []column{{name: "rep", form: ref, to: "rep"}, word("verdict", verdict), at("at")}},
@@ -116,6 +116,8 @@ func FitsRules(length float64) error {
 	}
 	return fmt.Errorf("a club of %.4g m is outside the rules: it must be 0.4572 m to 1.2192 m long (18 to 48 inches; Equipment Rules, Part 2 §1c); measure from the end of the grip to the sole", length)
 }
+
+func fitsViews(v any) error { _, err := drills.ParseViews(v.(string)); return err }
 
 func fitsStature(v any) error {
 	if h := v.(float64); h < 0.5 || h > 2.6 {

@@ -251,6 +251,7 @@ func TestEveryOlderVersionOpens(t *testing.T) {
 			require.Equal(t, drills.Reading{Value: 11.5, Sigma: 0.9}, got[0].Rep.ShaftLine)
 			require.False(t, got[0].Rep.Height.Known(), "not measured then")
 			require.Equal(t, drills.Body{}, got[0].Rep.Body, "nor the body")
+			require.False(t, got[0].Rep.Views.Two(), "there was one camera")
 			if version >= 2 {
 				marks, err := l.Marks(ctx, got[0].ID)
 				require.NoError(t, err)

@@ -11,7 +11,7 @@ import (
 )
 
 // Schema is the version of the tables that this program writes.
-const Schema = 4
+const Schema = 5
 
 //go:embed schema/*.sql
 var steps embed.FS

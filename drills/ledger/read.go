@@ -115,7 +115,7 @@ func (l *Ledger) Reps(ctx context.Context, w Which) ([]Record, error) {
 	rows, err := l.read.QueryContext(ctx, `SELECT reps.id, sessions.id, coalesce(sessions.player, ''), coalesce(players.name, ''), coalesce(players.hand, 'right'),
 		sessions.bay, sets.number, sets.drill, sets.rung, sets.club, coalesce(sets.club_length, 0), sets.kind, sets.band,
 		reps.number, reps.at, taken, reps.kept, reps.verdict, just, manner, why, line, line_sigma, elevation, elevation_sigma, depth, depth_sigma, height, height_sigma, top_height, top_height_sigma,
-		smoothness, tempo, tempo_low, tempo_high, start, back_start, level, catch, top, impact, finish, `+strings.Join(bodyColumns(), ", ")+`, coalesce(body_why, ''),
+		smoothness, tempo, tempo_low, tempo_high, start, back_start, level, catch, top, impact, finish, `+strings.Join(bodyColumns(), ", ")+`, coalesce(body_why, ''), coalesce(views, ''),
 		coalesce((SELECT v.verdict FROM verdicts v WHERE v.rep = reps.id ORDER BY v.at DESC, v.id LIMIT 1), ''),
 		coalesce((SELECT n.text FROM notes n WHERE n.rep = reps.id AND n.text <> '' ORDER BY n.at DESC, n.id LIMIT 1), '')
 		FROM reps JOIN sets ON sets.id = part_of JOIN sessions ON sessions.id = session LEFT JOIN players ON players.id = sessions.player
@@ -129,7 +129,7 @@ func (l *Ledger) Reps(ctx context.Context, w Which) ([]Record, error) {
 		r := Record{Rep: drills.Rep{Moments: drills.NoMoments()}}
 		p, m := &r.Rep, &r.Rep.Moments
 		var at int64
-		var hand, kind, verdict, manner string
+		var hand, kind, verdict, manner, views string
 		numbers := []*float64{&p.ShaftLine.Value, &p.ShaftLine.Sigma, &p.Elevation.Value, &p.Elevation.Sigma, &p.Depth.Value, &p.Depth.Sigma, &p.Height.Value, &p.Height.Sigma, &p.TopHeight.Value, &p.TopHeight.Sigma,
 			&p.Smoothness, &p.Tempo, &p.TempoLow, &p.TempoHigh, &m.Start, &m.BackStart, &m.Level, &m.Catch, &m.Top, &m.Impact, &m.End}
 		always := len(numbers)
@@ -142,7 +142,7 @@ func (l *Ledger) Reps(ctx context.Context, w Which) ([]Record, error) {
 		for i := range found {
 			to = append(to, &found[i])
 		}
-		if err := rows.Scan(append(to, &p.BodyWhy, &r.Coach, &r.Note)...); err != nil {
+		if err := rows.Scan(append(to, &p.BodyWhy, &views, &r.Coach, &r.Note)...); err != nil {
 			return nil, plain(l.path, err)
 		}
 		for i, f := range found {
@@ -157,6 +157,7 @@ func (l *Ledger) Reps(ctx context.Context, w Which) ([]Record, error) {
 		r.Player.Hand, _ = drills.ParseHand(hand)
 		p.Verdict, _ = drills.ParseVerdict(verdict)
 		p.Manner, _ = drills.ParseManner(manner)
+		p.Views, _ = drills.ParseViews(views)
 		if r.Coach == drills.NoReading.String() {
 			r.Coach = ""
 		}

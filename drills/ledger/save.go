@@ -128,7 +128,7 @@ func repContent(r Record, set string) content {
 		"top_height": known(p.TopHeight), "top_height_sigma": known(drills.Reading{Value: p.TopHeight.Sigma, Sigma: p.TopHeight.Sigma}),
 		"tempo": or(p.Tempo), "tempo_low": or(p.TempoLow), "tempo_high": or(p.TempoHigh),
 		"start": or(m.Start), "back_start": or(m.BackStart), "level": or(m.Level), "catch": or(m.Catch),
-		"top": or(m.Top), "impact": or(m.Impact), "finish": or(m.End), "body_why": orText(p.BodyWhy)}
+		"top": or(m.Top), "impact": or(m.Impact), "finish": or(m.End), "body_why": orText(p.BodyWhy), "views": orText(p.Views.String())}
 	for i, r := range p.Body {
 		key := drills.BodyPart(i).Key()
 		c[key], c[key+"_sigma"] = known(r), known(drills.Reading{Value: r.Sigma, Sigma: r.Sigma})

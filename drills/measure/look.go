@@ -106,28 +106,31 @@ func newLooking(shots []shot, seen *Recall, left, everywhere bool) *looking {
 // look looks at the shots, some at once. What is seen does not depend on which
 // eye takes which shot.
 func (a *Reader) look(shots []shot) ([]sight.Look, error) {
-	if a.eyes == nil {
+	eyes := readers
+	if a.Eyes > 0 {
+		eyes = a.Eyes
+	}
+	for len(a.eyes) < eyes {
 		net, err := eye.Taught()
 		if err != nil {
 			return nil, err
 		}
-		for range readers {
-			a.eyes = append(a.eyes, net.NewEye())
-		}
+		a.eyes = append(a.eyes, net.NewEye())
 	}
 	l := newLooking(shots, a.Seen, a.Known.Setting.View.Left, a.Thorough)
 	var wg sync.WaitGroup
-	for k, e := range a.eyes {
+	for k, e := range a.eyes[:eyes] {
 		n := len(l.whole)
-		wg.Go(func() { l.follow(e, l.whole[k*n/len(a.eyes):(k+1)*n/len(a.eyes)]) })
+		wg.Go(func() { l.follow(a, e, l.whole[k*n/eyes:(k+1)*n/eyes]) })
 	}
 	wg.Wait()
 	var next atomic.Int64
 	n := len(shots)
 	looks := make([]sight.Look, n)
-	for _, e := range a.eyes {
+	for _, e := range a.eyes[:eyes] {
 		wg.Go(func() {
 			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				a.wait()
 				looks[i] = a.closely(e, l, i)
 			}
 		})
@@ -136,11 +139,19 @@ func (a *Reader) look(shots []shot) ([]sight.Look, error) {
 	return looks, nil
 }
 
+// wait lets others go first.
+func (a *Reader) wait() {
+	if a.Wait != nil {
+		a.Wait()
+	}
+}
+
 // follow looks at the whole player and closely in some shots, one after the
 // other.
-func (l *looking) follow(e *eye.Eye, which []int) {
+func (l *looking) follow(a *Reader, e *eye.Eye, which []int) {
 	var f eye.Finder
 	for _, i := range which {
+		a.wait()
 		l.seen[i], l.ok[i] = f.Follow(e, l.shots[i].now, l.shots[i].before, nil, l.left)
 	}
 }

@@ -107,19 +107,31 @@ func Offset(a, b []Pulse) (seconds, alike float64, err error) {
 			return 0, all[best], errors.Join(ErrOffset, errors.New("they move alike at more than one offset: cut them to one rep, or to where a motion is of its own kind"))
 		}
 	}
-	lag := float64(from + best)
+	return ys - xs + (float64(from)+peak(all, best))/pulseRate, all[best], nil
+}
+
+// peak is where the greatest value lies, between even steps by a parabola.
+func peak(all []float64, best int) float64 {
+	at := float64(best)
 	if best > 0 && best+1 < len(all) {
 		l, m, r := all[best-1], all[best], all[best+1]
 		if d := l - 2*m + r; d < 0 {
-			lag += (l - r) / 2 / d
+			at += (l - r) / 2 / d
 		}
 	}
-	return ys - xs + lag/pulseRate, all[best], nil
+	return at
 }
 
 // alikeAt is the normalised correlation of x and of y lag steps later, over what
-// they share.
+// they share; what little is shared says little.
 func alikeAt(x, y []float64, lag int) float64 {
+	shared := min(len(x), len(y)-lag) - max(0, -lag)
+	return correlationAt(x, y, lag) * math.Sqrt(float64(shared)/float64(min(len(x), len(y))))
+}
+
+// correlationAt is the normalised correlation of x and of y lag steps later, over
+// what they share.
+func correlationAt(x, y []float64, lag int) float64 {
 	i0, i1 := max(0, -lag), min(len(x), len(y)-lag)
 	var mx, my float64
 	for i := i0; i < i1; i++ {
@@ -135,8 +147,7 @@ func alikeAt(x, y []float64, lag int) float64 {
 	if xx == 0 || yy == 0 {
 		return 0
 	}
-	// What little is shared says little.
-	return xy / math.Sqrt(xx*yy) * math.Sqrt(n/float64(min(len(x), len(y))))
+	return xy / math.Sqrt(xx*yy)
 }
 
 // even are pulses on an even clock that begins at a time, s; large ones count

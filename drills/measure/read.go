@@ -41,6 +41,8 @@ type Reader struct {
 	// waits for the reading: it takes twice as long, and sees a little better.
 	Thorough bool
 	Seen     *Recall // what the live pass saw of the pictures; nil: nothing
+	Eyes     int     // how many look at once; 0: as is usual where somebody waits
+	Wait     func()  // comes before each look, where others go first; nil: nobody does
 
 	eyes  []*eye.Eye
 	start float64 // s, of the last rep
@@ -73,15 +75,25 @@ func Analyse(pics []*frame.Picture, span sight.Span, k rep.Known, d Drill) (Resu
 }
 
 func (a *Reader) read(pics []*frame.Picture, span sight.Span) (Result, bool) {
-	shots := choose(a.fitting(pics), span)
-	if len(shots) < 8 {
-		return Result{}, false
-	}
-	looks, err := a.look(shots)
-	if err != nil {
+	looks := a.Looks(pics, span)
+	if looks == nil {
 		return Result{}, false
 	}
 	return a.Fit(looks, span)
+}
+
+// Looks looks at the pictures of a rep, more densely where the club moves; nil
+// where they are too few.
+func (a *Reader) Looks(pics []*frame.Picture, span sight.Span) []sight.Look {
+	shots := choose(a.fitting(pics), span)
+	if len(shots) < 8 {
+		return nil
+	}
+	looks, err := a.look(shots)
+	if err != nil {
+		return nil
+	}
+	return looks
 }
 
 // Fit makes a rep of looks. ok is false when they show none.

@@ -21,6 +21,15 @@ func (r *Runner) carryOut(ctx context.Context, s *session) {
 				x := result{p, analyse(r.o.Analyse, take)}
 				r.readings <- x
 			}()
+		case e.further != nil:
+			p, further := e.further, e.further.reading.Further
+			r.workers.Add(1)
+			go func() {
+				defer r.workers.Done()
+				x := amendment{p: p}
+				x.r, x.ok = more(further)
+				r.furthers <- x
+			}()
 		case e.save != nil:
 			j := e.save
 			r.workers.Add(1)
@@ -55,6 +64,16 @@ func analyse(f func(Take) Reading, t Take) (out Reading) {
 		}
 	}()
 	return f(t)
+}
+
+// more runs a further reading; one that fails outright adds nothing.
+func more(further func() (Reading, bool)) (r Reading, ok bool) {
+	defer func() {
+		if e := recover(); e != nil {
+			r, ok = Reading{}, false
+		}
+	}()
+	return further()
 }
 
 // Unread is the rep of a take that could not be read, with the reason.

@@ -126,20 +126,5 @@ func (s *session) mark(c Command) {
 	}
 	r.Coach, r.Note, r.Kept = c.Coach, c.Note, c.Kept
 	s.queue(&job{record: r})
-	put := func(list []Done) []Done {
-		out := append([]Done{}, list...)
-		for i := range out {
-			if out[i].ID == c.ID {
-				out[i].Coach, out[i].Note, out[i].Kept = c.Coach, c.Note, c.Kept
-			}
-		}
-		return out
-	}
-	s.all = put(s.all)
-	for _, t := range s.sets {
-		t.reps = put(t.reps)
-	}
-	if s.look.ID == c.ID {
-		s.look.Rep.Coach, s.look.Rep.Note, s.look.Rep.Kept = c.Coach, c.Note, c.Kept
-	}
+	s.put(c.ID, func(d *Done) { d.Coach, d.Note, d.Kept = c.Coach, c.Note, c.Kept })
 }

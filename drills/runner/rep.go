@@ -21,6 +21,7 @@ type pending struct {
 	known       float64 // s, when it became known
 	take        *lookback.Loop
 	reading     Reading
+	records     map[string]Record // of its session, once it is read
 	void        bool
 }
 
@@ -52,7 +53,7 @@ func (s *session) begin(g sight.Glance) {
 	from := first(g.Span.From, first(g.Span.Start, s.now-2)-1)
 	p.take = s.o.Ring.Take(max(from, s.now-lookback.LongestRep-1), s.now)
 	s.current = p
-	s.shift(compare{id: p.id, loop: s.o.Ring.Cut(p.lookedAt())})
+	s.shift(s.cut(p))
 	s.growing = p
 	if p.drill.Kind != CatchTurnStrike {
 		s.show(p)
@@ -65,6 +66,45 @@ func (s *session) begin(g sight.Glance) {
 		s.out = append(s.out, effect{read: p})
 	}
 	s.changed = true
+}
+
+// cut holds the pictures of a rep for its lookback.
+func (s *session) cut(p *pending) compare {
+	from, to := p.lookedAt()
+	c := compare{id: p.id, loop: s.o.Ring.Cut(from, to)}
+	if s.o.Beside != nil {
+		c.beside, c.later = s.o.Beside(from, to)
+	}
+	return c
+}
+
+// abreast holds the other camera's pictures of a rep anew where its reading told
+// that they come later by another time.
+func (s *session) abreast(p *pending) {
+	if s.o.Beside == nil || s.this.id != p.id || s.this.beside == nil {
+		return
+	}
+	loop, later := s.o.Beside(p.lookedAt())
+	switch {
+	case loop == nil:
+		return
+	case later == s.this.later:
+		loop.Release()
+		return
+	}
+	s.this.aside()
+	s.this.beside, s.this.later = loop, later
+	if s.look.ID == p.id {
+		s.look.Beside, s.look.Later = loop, later
+	}
+}
+
+// aside lets go of the other camera's pictures.
+func (c *compare) aside() {
+	if c.beside != nil {
+		c.beside.Release()
+		c.beside = nil
+	}
 }
 
 // end closes the rep that is going on; a rep whose catch the live pass did
@@ -91,7 +131,7 @@ func (s *session) show(p *pending) {
 		return
 	}
 	s.look = Lookback{
-		On: true, ID: p.id, Number: p.number, Loop: s.this.loop,
+		On: true, ID: p.id, Number: p.number, Loop: s.this.loop, Beside: s.this.beside, Later: s.this.later,
 		Player: lookback.NewPlayer(s.this.loop.Times(), p.span.Catch, s.now),
 	}
 	for _, d := range s.all {
@@ -114,7 +154,7 @@ func (s *session) grow() {
 	if p == nil {
 		return
 	}
-	from, to := p.lookedAt()
+	_, to := p.lookedAt()
 	if s.now < to-1e-6 {
 		return
 	}
@@ -122,19 +162,26 @@ func (s *session) grow() {
 	if s.this.id != p.id || s.this.loop == nil {
 		return
 	}
-	longer := s.o.Ring.Cut(from, to)
-	if longer == nil || longer.Times()[0] != s.this.loop.Times()[0] {
+	longer := s.cut(p)
+	if longer.loop == nil || longer.loop.Times()[0] != s.this.loop.Times()[0] {
 		// The beginning has left the ring meanwhile: what is held is better.
-		if longer != nil {
-			longer.Release()
+		if longer.loop != nil {
+			longer.loop.Release()
 		}
+		longer.aside()
 		return
 	}
+	longer.rep = s.this.rep
 	s.this.loop.Release()
-	s.this.loop = longer
+	if longer.beside != nil {
+		s.this.aside()
+	} else {
+		longer.beside, longer.later = s.this.beside, s.this.later
+	}
+	s.this = longer
 	if s.look.ID == p.id {
-		s.look.Loop = longer
-		s.look.Player = s.look.Player.Longer(longer.Times(), s.now)
+		s.look.Loop, s.look.Beside, s.look.Later = longer.loop, longer.beside, longer.later
+		s.look.Player = s.look.Player.Longer(longer.loop.Times(), s.now)
 	}
 	s.changed = true
 }
@@ -144,6 +191,7 @@ func (s *session) shift(next compare) {
 	if s.last.loop != nil {
 		s.last.loop.Release()
 	}
+	s.this.aside()
 	s.last, s.this = s.this, next
 	if s.last.loop != nil {
 		s.last.loop = slim(s.last.loop)
@@ -184,8 +232,9 @@ func (s *session) release() {
 			c.loop.Release()
 			c.loop = nil
 		}
+		c.aside()
 	}
-	s.look.On, s.look.Loop, s.growing = false, nil, nil
+	s.look.On, s.look.Loop, s.look.Beside, s.growing = false, nil, nil, nil
 }
 
 // read takes the result of a reading.
@@ -209,12 +258,61 @@ func (s *session) read(p *pending, r Reading) {
 		return
 	}
 	r.Rep.Number = p.number
-	p.reading = r
+	p.reading, p.records = r, s.records
+	s.abreast(p)
+	if r.Further != nil && !s.hurried {
+		s.further++
+		s.out = append(s.out, effect{further: p})
+	}
 	at := s.o.Began.Add(time.Duration(first(r.Rep.Moments.Catch, r.Rep.Moments.End, p.known) * float64(time.Second)))
 	s.queue(&job{pending: p, record: Record{
 		ID: p.id, Session: p.session, Set: p.set, Player: p.player, Bay: p.bay,
 		Drill: p.drill, Rep: r.Rep, At: at,
 	}})
+}
+
+// amend takes what the other camera read of a rep: its record is stored anew, and
+// what is shown of it follows. Its number, its place in its set and what was told
+// of it stay.
+func (s *session) amend(p *pending, r Reading, ok bool) {
+	s.further--
+	s.changed = true
+	s.abreast(p)
+	if !ok {
+		return
+	}
+	r.Rep.Number = p.number
+	p.reading.Rep, p.reading.Overlay, p.reading.Beside = r.Rep, r.Overlay, r.Beside
+	record := p.records[p.id]
+	record.Rep = r.Rep
+	p.records[p.id] = record
+	s.store(&job{record: record})
+	s.put(p.id, func(d *Done) { d.Rep, d.Overlay, d.Beside = r.Rep, r.Overlay, r.Beside })
+}
+
+// put changes what is shown of a rep wherever it is.
+func (s *session) put(id string, change func(*Done)) {
+	in := func(list []Done) []Done {
+		out := append([]Done{}, list...)
+		for i := range out {
+			if out[i].ID == id {
+				change(&out[i])
+			}
+		}
+		return out
+	}
+	s.all = in(s.all)
+	for _, t := range s.sets {
+		t.reps = in(t.reps)
+	}
+	if s.before != nil {
+		s.before.reps = in(s.before.reps)
+	}
+	for _, d := range []*Done{&s.this.rep, &s.last.rep, &s.best.rep, &s.look.Rep} {
+		if d.ID == id {
+			change(d)
+		}
+	}
 }
 
 // hurry stores what is not read yet without a reading.
@@ -242,7 +340,7 @@ func (s *session) told(p *pending, late bool) {
 	if p.session != s.id {
 		return
 	}
-	d := Done{ID: p.id, Set: p.set, Rep: p.reading.Rep, Overlay: p.reading.Overlay, Late: late}
+	d := Done{ID: p.id, Set: p.set, Rep: p.reading.Rep, Overlay: p.reading.Overlay, Beside: p.reading.Beside, Late: late}
 	if !p.drill.Later {
 		d.Lost = p.drill.Watched.Loss(d.Rep.Body)
 	}

@@ -16,7 +16,10 @@ import (
 const (
 	queueSeen = 64 // pictures that may wait for the runner
 	queueRest = 32
-	tickEvery = 50 * time.Millisecond
+	// Further readings that may be done at once and not taken: more than a player
+	// has reps while one is read.
+	furtherMost = 16
+	tickEvery   = 50 * time.Millisecond
 )
 
 // Runner owns a session on one goroutine. Its methods may be called from any
@@ -28,6 +31,7 @@ type Runner struct {
 	strikes  chan float64
 	poke     chan struct{} // late or faults has something
 	readings chan result
+	furthers chan amendment
 	saves    chan answer
 	closing  chan struct{}
 	hurry    chan struct{}
@@ -59,6 +63,12 @@ type result struct {
 	r Reading
 }
 
+type amendment struct {
+	p  *pending
+	r  Reading
+	ok bool
+}
+
 type answer struct {
 	j   *job
 	err error
@@ -73,7 +83,7 @@ func New(o Options) *Runner {
 		o: o, give: give,
 		seen: make(chan seen, queueSeen), orders: make(chan Command, queueRest),
 		strikes: make(chan float64, queueRest), poke: make(chan struct{}, 1), hurry: make(chan struct{}, 1),
-		readings: make(chan result, 1), saves: make(chan answer, 1),
+		readings: make(chan result, 1), saves: make(chan answer, 1), furthers: make(chan amendment, furtherMost),
 		closing: make(chan struct{}), changes: make(chan struct{}, 1),
 	}
 	s := newSession(o)
@@ -262,6 +272,9 @@ func (r *Runner) run(ctx context.Context, s *session) {
 		case x := <-r.readings:
 			s.now = max(s.now, r.o.Now())
 			s.read(x.p, x.r)
+		case x := <-r.furthers:
+			s.now = max(s.now, r.o.Now())
+			s.amend(x.p, x.r, x.ok)
 		case x := <-r.saves:
 			s.now = max(s.now, r.o.Now())
 			s.saved(x.j, x.err)
@@ -288,7 +301,9 @@ func (r *Runner) run(ctx context.Context, s *session) {
 }
 
 // idle reports whether nothing waits for a reading or the store.
-func (s *session) idle() bool { return len(s.reading) == 0 && len(s.saving) == 0 }
+func (s *session) idle() bool {
+	return len(s.reading) == 0 && len(s.saving) == 0 && (s.further == 0 || s.hurried)
+}
 
 // drain takes what workers left behind when the end was forced.
 func (r *Runner) drain() {
@@ -299,6 +314,7 @@ func (r *Runner) drain() {
 				x.picture.Release()
 			}
 		case <-r.readings:
+		case <-r.furthers:
 		case <-r.saves:
 		default:
 			return

@@ -10,8 +10,13 @@ type job struct {
 }
 
 func (s *session) queue(j *job) {
-	s.saving = append(s.saving, j)
 	s.records[j.record.ID] = j.record
+	s.store(j)
+}
+
+// store has a record stored after those before it.
+func (s *session) store(j *job) {
+	s.saving = append(s.saving, j)
 	if len(s.saving) == 1 {
 		s.save()
 	}

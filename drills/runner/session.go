@@ -13,6 +13,9 @@ import (
 type Options struct {
 	Ring    *lookback.Ring
 	Analyse func(Take) Reading // the full reading; runs off the runner's goroutine
+	// Beside holds the other camera's pictures of a time, s, and says how much
+	// later, s, they show the same; nil where there is none.
+	Beside  func(from, to float64) (loop *lookback.Loop, later float64)
 	Store   Store
 	Speaker Speaker
 	// Now is the capture clock in seconds, the one that the glances carry.
@@ -57,6 +60,7 @@ type session struct {
 	records map[string]Record
 
 	reading  []*pending // reps to be read, the first one is being read
+	further  int        // reps that are being read by the other camera as well
 	saving   []*job     // records to be saved, the first one is being saved
 	inFlight bool       // the first of saving is with the store
 	tries    int
@@ -78,15 +82,18 @@ type session struct {
 
 // effect is one thing that is to be done outside; exactly one field is set.
 type effect struct {
-	read *pending
-	save *job
-	tell *Moment
+	read    *pending
+	further *pending
+	save    *job
+	tell    *Moment
 }
 
 type compare struct {
-	id   string
-	rep  Done
-	loop *lookback.Loop
+	id     string
+	rep    Done
+	loop   *lookback.Loop
+	beside *lookback.Loop // of the other camera, which shows the same later, s
+	later  float64
 }
 
 func newSession(o Options) *session {
@@ -106,9 +113,8 @@ func (s *session) see(p *frame.Picture, g sight.Glance) {
 	s.now = max(s.now, g.At)
 	s.frameAt = g.At
 	s.counters.Frames++
-	still := g.Motion < stillMotion && g.Phase != sight.Forward && g.Phase != sight.Back
 	if p != nil {
-		if err := s.o.Ring.Add(p, still); err != nil {
+		if err := s.o.Ring.Add(p, Still(g)); err != nil {
 			s.counters.Refused++
 		}
 	}
@@ -135,6 +141,12 @@ func (s *session) see(p *frame.Picture, g sight.Glance) {
 	}
 	s.grow()
 	s.tick(s.now)
+}
+
+// Still reports whether nothing that matters moves in a picture: a ring may thin
+// such ones.
+func Still(g sight.Glance) bool {
+	return g.Motion < stillMotion && g.Phase != sight.Forward && g.Phase != sight.Back
 }
 
 // takes reports whether reps are counted now.

@@ -47,6 +47,8 @@ type Lookback struct {
 	ID     string // of the rep
 	Number int
 	Loop   *lookback.Loop
+	Beside *lookback.Loop // the other camera's pictures, nil: there are none
+	Later  float64        // s, by which Beside shows the same moment later
 	Player lookback.Player
 	Known  bool // Rep is stored and may be shown
 	Rep    Done

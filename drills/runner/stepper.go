@@ -53,6 +53,9 @@ func (t *Stepper) carryOut() {
 			t.o.Speaker.Tell(*e.tell)
 		case e.read != nil:
 			t.s.read(e.read, analyse(t.o.Analyse, t.s.takeOf(e.read)))
+		case e.further != nil:
+			more, ok := more(e.further.reading.Further)
+			t.s.amend(e.further, more, ok)
 		case e.save != nil:
 			t.s.saved(e.save, t.o.Store.Save(context.Background(), e.save.record))
 		}

@@ -24,9 +24,16 @@ type Take struct {
 type Reading struct {
 	Rep     drills.Rep
 	Overlay Overlay
+	// Beside is drawn over the pictures of the other camera; nothing where there is
+	// none. Its times are on the capture clock of the first.
+	Beside Overlay
 	// Void says that the pictures show no rep after all, a waggle say: it is
 	// dropped without a word.
 	Void bool
+	// Further reads the rep by the other camera as well, once this reading is on
+	// its way: nobody waits for it. What it gives replaces this; ok is false where
+	// it has nothing to add. nil: there is no other.
+	Further func() (more Reading, ok bool)
 }
 
 // Dot is a point of the picture as seen, px, at a time (s, capture clock).
@@ -58,6 +65,7 @@ type Done struct {
 	Set     int
 	Rep     drills.Rep
 	Overlay Overlay
+	Beside  Overlay     // over the other camera's pictures
 	Lost    drills.Loss // of what the drill watches of the body; none in a test on a later day
 	Late    bool        // told late, because it could not be stored at once
 	// The coach's own marks, "" when not made.

@@ -14,6 +14,9 @@ import (
 func (l *Live) cameras() []app.CameraLine {
 	var out []app.CameraLine
 	for _, d := range camera.Devices() {
+		if d.Name == DrawnOther {
+			continue // it is only the other view
+		}
 		line := app.CameraLine{Name: d.Name}
 		modes := d.Modes
 		if e := l.state.Load(); e != nil && e.Camera == d.Name {

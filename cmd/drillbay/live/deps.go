@@ -26,6 +26,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 	return app.Deps{
 		Snapshot: l.runner.Snapshot, Order: l.Order, Picture: l.picture, Hands: l.handsSeen, Seen: l.Seen,
 		Lens: app.LensWork{Meet: Meet, Offset: Offset, Under: Under, Face: Face, Find: l.find, Roll: l.rollOf, Mark: l.mark, Shifted: l.shifted.Load}, Book: l.book, Bay: l.bay, Setup: setup,
+		Other: l.otherView(ctx),
 		KeepSetup: func(s app.Setup) error {
 			l.setQuiet(!s.Voice)
 			l.loud(s)
@@ -168,6 +169,7 @@ func (l *Live) keepLater(key, what string, put func() error) {
 // takeBay works with a bay from now on.
 func (l *Live) takeBay(b app.Bay) app.Bay {
 	l.mu.Lock()
+	b.Second = l.bay.Second // it is chosen elsewhere
 	if b.Scenery == nil {
 		b.Scenery, l.on.unstored = l.on.scenery, l.on.scenery == nil
 	}

@@ -73,13 +73,15 @@ type shaky struct {
 	began  time.Time
 	faults []fault
 
+	name   string
 	mu     sync.Mutex
 	closed chan struct{}
 	remove func()
 	number int // of its id
 }
 
-const shakyName = "a camera"
+// The names of the first camera and of the second.
+const shakyName, shakyOther = "a camera", "another camera"
 
 // now is the fault that the camera has now, if any.
 func (s *shaky) now() (f fault, ok bool) {
@@ -164,8 +166,8 @@ func (s *shaky) plug() error {
 		s.remove()
 	}
 	s.number++
-	label := "id-" + strconv.Itoa(s.number)
-	if err := m.Register(s, driver.Info{Label: label, Name: shakyName, DeviceType: driver.Camera}); err != nil {
+	label := s.name + " id-" + strconv.Itoa(s.number)
+	if err := m.Register(s, driver.Info{Label: label, Name: s.name, DeviceType: driver.Camera}); err != nil {
 		return err
 	}
 	for _, d := range m.Query(driver.FilterVideoRecorder()) {
@@ -192,25 +194,29 @@ func (j jumping) Now() time.Duration {
 
 // spoil puts the faults of a plan into a session.
 func (p plan) spoil(c *Config) (stop func(), err error) {
-	if len(p.Faults) == 0 {
+	if len(p.Faults) == 0 && !p.Both {
 		return func() {}, nil
 	}
-	d, err := virtual.NewDevice(c.Drawn, virtual.RealTime(time.Now, virtual.Sleep))
+	r, err := newResting(c.Drawn, func() bool { return false })
 	if err != nil {
 		return nil, err
 	}
-	if err := d.Open(); err != nil {
+	st := &stage{now: time.Now, sleep: virtual.Sleep, player: r}
+	began := time.Now()
+	s, err := shakes(shakyName, c.Drawn, st.camera(0), began, p.Faults)
+	if err != nil {
 		return nil, err
 	}
-	s := &shaky{Device: d, began: time.Now(), faults: p.Faults}
-	media := d.Properties()[0]
-	if s.read, err = d.VideoRecord(media); err != nil {
-		return nil, err
-	}
-	if err := s.plug(); err != nil {
-		return nil, err
-	}
+	all := []*shaky{s}
 	c.Virtual, c.Camera = false, shakyName
+	if p.Both {
+		other, err := shakes(shakyOther, OtherView(c.Drawn), st.camera(0.5), began, p.Second)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, other)
+		c.Second = shakyOther
+	}
 	for _, f := range p.Faults {
 		if f.Kind == suspended {
 			c.Clock = jumping{camera.NewSystemClock(), f.From}
@@ -227,11 +233,33 @@ func (p plan) spoil(c *Config) (stop func(), err error) {
 	}
 	// A camera that was unplugged is found again by its name alone.
 	c.Rescan = func() {
-		if f, ok := s.now(); !ok || f.Kind != unplugged {
-			_ = s.plug()
+		for _, s := range all {
+			if f, ok := s.now(); !ok || f.Kind != unplugged {
+				_ = s.plug()
+			}
 		}
 	}
-	return func() { s.remove() }, nil
+	return func() {
+		for _, s := range all {
+			s.remove()
+		}
+	}, nil
+}
+
+// shakes is a camera with faults that is plugged in.
+func shakes(name string, drawn virtual.Setup, pace virtual.Pace, began time.Time, faults []fault) (*shaky, error) {
+	d, err := virtual.NewDevice(drawn, pace)
+	if err != nil {
+		return nil, err
+	}
+	if err := d.Open(); err != nil {
+		return nil, err
+	}
+	s := &shaky{Device: d, name: name, began: began, faults: faults}
+	if s.read, err = d.VideoRecord(d.Properties()[0]); err != nil {
+		return nil, err
+	}
+	return s, s.plug()
 }
 
 // extra is how much longer a plan takes by the session's clock.

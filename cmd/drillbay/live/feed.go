@@ -26,18 +26,60 @@ func Practice(seed uint64, width, height int, fps float64) virtual.Setup {
 	return s
 }
 
-// register makes the virtual bay a camera that comes after all real ones. Its
-// player stands still while rests says so.
+// DrawnOther is the name of the virtual bay's second camera, which stands where the
+// first does not.
+const DrawnOther = Drawn + ", other view"
+
+// otherLate is how long the pictures of the second drawn camera are on their way,
+// s: that of a USB camera with its own processor (common practice).
+const otherLate = 0.06
+
+// OtherView is a drawn bay as its second camera sees it: face-on where the first
+// looks down the line, else down the line.
+func OtherView(s virtual.Setup) virtual.Setup {
+	to := virtual.Default().Camera
+	if !s.Camera.FaceOn {
+		to = faceOnCamera()
+	}
+	to.Late = s.Camera.Late + otherLate
+	s.Name, s.Camera = DrawnOther, to
+	return s
+}
+
+// faceOnCamera stands before a drawn player's chest.
+func faceOnCamera() virtual.Camera {
+	return virtual.Camera{Distance: 3.4, Height: 0.85, HFOVDeg: 70, FaceOn: true}
+}
+
+// register makes the virtual bay two cameras that come after all real ones, of
+// which the second shows the other view. Its player stands still while rests says
+// so.
 func register(s virtual.Setup, rests func() bool) (remove func(), err error) {
-	r, err := newResting(s, virtual.RealTime(time.Now, virtual.Sleep), rests)
+	r, err := newResting(s, rests)
 	if err != nil {
 		return nil, err
 	}
-	d, err := virtual.NewDevice(s, r.pace)
-	if err != nil {
-		return nil, err
+	st := &stage{now: time.Now, sleep: virtual.Sleep, player: r}
+	var removes []func()
+	remove = func() {
+		for _, f := range removes {
+			f()
+		}
 	}
-	return virtual.Register(d)
+	for i, view := range []virtual.Setup{s, OtherView(s)} {
+		d, err := virtual.NewDevice(view, st.camera(0.5*float64(i)))
+		if err == nil {
+			var one func()
+			if one, err = virtual.Register(d); err == nil {
+				removes = append(removes, one)
+			}
+		}
+		if err != nil {
+			remove()
+			return nil, err
+		}
+	}
+	return remove, nil
 }
 
 // BayOf is the bay of a virtual setup, measured to perfection.

@@ -14,6 +14,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	xdraw "golang.org/x/image/draw"
@@ -21,6 +22,8 @@ import (
 	"drillbay/app"
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
+	"drillbay/camera/lookback"
+	"drillbay/drills"
 	"drillbay/drills/runner"
 )
 
@@ -31,11 +34,61 @@ func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
 		return "", errors.New("the pictures of this rep are gone: only the newest reps can be kept")
 	}
 	defer j.Loop.Release()
-	pics := j.Loop.Frames()
+	if j.Beside != nil {
+		defer j.Beside.Release()
+	}
+	first := l.viewOf()
+	views := []keptView{{loop: j.Loop, over: j.Rep.Overlay, read: true, at: j.At}}
+	if j.Beside != nil {
+		views[0].view = drills.ViewOf(first)
+		views = append(views, keptView{loop: j.Beside, view: drills.ViewOf(!first), over: onLater(j.Rep.Beside, j.Later), read: j.Rep.Beside.Here.Seen, at: j.At + j.Later, late: j.Later})
+	}
+	var files []string
+	for _, v := range views {
+		file, err := l.keepView(ctx, j, v)
+		if err != nil && len(files) > 0 {
+			return "", fmt.Errorf("only %s is kept: %w", files[0], err)
+		}
+		if err != nil {
+			return "", err
+		}
+		files = append(files, file)
+	}
+	return "Kept as " + filepath.Join(l.cfg.Ledger.ClipFolder(), strings.Join(files, " and ")) + ".", nil
+}
+
+// keptView is what is kept of one camera: view is noted where there are two.
+type keptView struct {
+	loop *lookback.Loop
+	view drills.View
+	over runner.Overlay
+	read bool    // over says what was read
+	at   float64 // s, of a picture
+	late float64 // s, by which its clock shows the rep later
+}
+
+// viewOf reports whether the first camera looks face-on.
+func (l *Live) viewOf() (faceOn bool) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.bay.FaceOn
+}
+
+// onLater is an overlay on a clock that shows it later, s.
+func onLater(o runner.Overlay, by float64) runner.Overlay {
+	o.Trace = slices.Clone(o.Trace)
+	return earlier(o, -by)
+}
+
+// keepView keeps the pictures of one camera, and gives the name of the file.
+func (l *Live) keepView(ctx context.Context, j app.Job, v keptView) (string, error) {
+	pics := v.loop.Frames()
 	defer release(pics)
 	var over *mark
-	if j.Overlay {
+	if j.Overlay && v.read {
 		over = markOf(j.Rep)
+		over.Overlay = v.over
+		over.level += v.late
 	}
 	folder, err := l.cfg.Ledger.Draft(ctx, j.RepID)
 	if err != nil {
@@ -43,7 +96,7 @@ func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
 	}
 	defer os.RemoveAll(folder)
 	name := filepath.Join(folder, "clip."+j.As)
-	if err := writeAs(ctx, name, pics, over, j.At); err != nil {
+	if err := writeAs(ctx, name, pics, over, v.at); err != nil {
 		return "", err
 	}
 	file, err := os.Open(name)
@@ -51,12 +104,12 @@ func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
 		return "", err
 	}
 	defer file.Close()
-	c, err := l.cfg.Ledger.KeepClip(ctx, j.RepID, j.As, file)
+	c, err := l.cfg.Ledger.KeepView(ctx, j.RepID, v.view, j.As, file)
 	if err != nil {
 		return "", err
 	}
 	l.book.NoteClip(j.Player, c)
-	return "Kept as " + filepath.Join(l.cfg.Ledger.ClipFolder(), c.File) + ".", nil
+	return c.File, nil
 }
 
 // mark is what is drawn over the pictures of a rep: the shaft in the colour of

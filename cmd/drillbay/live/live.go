@@ -3,6 +3,7 @@
 package live
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -33,6 +34,7 @@ type Config struct {
 	Ledger  *ledger.Ledger
 	Camera  string        // its name; "" takes the best, at last the virtual bay
 	Mode    *camera.Mode  // of the camera; nil takes the best
+	Second  string        // the camera that shows the other view; "" takes the one that the bay had
 	Virtual bool          // the virtual bay whatever cameras there are
 	Drawn   virtual.Setup // what the virtual bay draws
 	Sound   bool          // false: nothing is heard
@@ -57,6 +59,11 @@ type Live struct {
 	wall     *wall
 	source   *camera.Source
 	ring     *lookback.Ring
+	budget   int                   // bytes of the ring
+	second   atomic.Pointer[other] // the second camera, nil: there is one
+	leads    atomic.Bool           // the second one leads: the first is lost
+	led      []leading             // under mu
+	handing  sync.Mutex            // of what a picture is handed to
 	runner   *runner.Runner
 	voice    *voice
 	book     *book.Book
@@ -80,6 +87,7 @@ type Live struct {
 	passing  passing
 	mute     bool        // told that nothing is heard; of the watch alone
 	tries    int         // to open a camera, of the source alone
+	rescans  sync.Mutex  // one at a time
 	rests    atomic.Bool // the drawn player stands still
 	mu       sync.Mutex
 	later    later
@@ -136,9 +144,9 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 			rate = m.Rate
 		}
 	}
-	budget := lookback.Budget(width, height, rate)
-	limitMemory(budget, l.isDrawn)
-	l.ring = lookback.NewRing(budget, lookback.Capacity(budget, width/2, height/2))
+	l.budget = lookback.Budget(width, height, rate)
+	limitMemory(l.budget, 0, l.isDrawn)
+	l.ring = lookback.NewRing(l.budget, lookback.Capacity(l.budget, width/2, height/2))
 	leave := Drawn
 	if l.isDrawn {
 		leave = ""
@@ -163,7 +171,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	l.voice = newVoice(out)
 	l.voice.greet = l.greet
 	l.runner = runner.New(runner.Options{
-		Ring: l.ring, Analyse: l.read, Speaker: l.voice, Now: l.Now, Began: l.wall.began,
+		Ring: l.ring, Analyse: l.read, Beside: l.loop, Speaker: l.voice, Now: l.Now, Began: l.wall.began,
 		Store: Store{Ledger: cfg.Ledger, Book: l.book, Club: l.clubInUse, Dated: l.wall.date},
 	})
 	l.eye, l.reader.Seen = newWatching(l), &l.recall
@@ -192,6 +200,11 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 		}
 		l.tell("deleted", said)
 	}
+	if second := cmp.Or(cfg.Second, l.bay.Second); second != "" {
+		if err := l.join(ctx, second); err != nil {
+			l.runner.Raise(otherKey, "There is one view: "+err.Error()+".", "Press L and J to choose another camera.")
+		}
+	}
 	l.done.Add(5)
 	go l.onlook(ctx)
 	go func() { defer l.done.Done(); l.eye.run() }()
@@ -216,9 +229,19 @@ func (l *Live) draw() error {
 // rescan looks for cameras anew before the source tries again: one that is
 // plugged in again is another to the system.
 func (l *Live) rescan() {
-	if l.tries++; l.tries == 1 || l.cfg.Virtual {
-		return // just looked for, or not wanted
+	if l.tries++; l.tries == 1 {
+		return // just looked for
 	}
+	l.lookForCameras()
+}
+
+// lookForCameras looks for cameras anew, unless none but the drawn ones are wanted.
+func (l *Live) lookForCameras() {
+	if l.cfg.Virtual {
+		return
+	}
+	l.rescans.Lock()
+	defer l.rescans.Unlock()
 	if l.cfg.Rescan != nil {
 		l.cfg.Rescan()
 		return
@@ -254,11 +277,15 @@ const (
 
 // limitMemory keeps the heap close to what is in use: most of it is one ring
 // of pictures that never becomes garbage, so collecting often costs little. A
-// limit under what is in use would have it collect without end.
-func limitMemory(ring int, drawn bool) {
+// limit under what is in use would have it collect without end. other is the
+// second camera's ring, 0 without one.
+func limitMemory(ring, other int, drawn bool) {
 	limit := int64(ring) + 88<<20 + eyesMemory
 	if drawn {
 		limit += drawnMemory
+	}
+	if other > 0 {
+		limit += int64(other) + drawnMemory
 	}
 	debug.SetGCPercent(6)
 	debug.SetMemoryLimit(limit)
@@ -304,11 +331,9 @@ func (l *Live) capture() {
 	for p := range l.source.Frames() {
 		l.eye.offer(p)
 		g := l.eye.take(p.Seconds())
-		g.Bumped = l.bumped(p)
-		l.runner.See(p, g)
-		if s := l.runner.Snapshot(); s.Ready {
-			l.voice.follow(g)
-			l.hearing.follow(g, s.Drill)
+		if !l.leads.Load() {
+			g.Bumped = l.bumped(p)
+			l.give(p, g)
 		}
 		p.Release()
 	}
@@ -337,8 +362,16 @@ func (l *Live) known(width, height int) rep.Known {
 
 // read is the runner's full reading of a rep.
 func (l *Live) read(t runner.Take) runner.Reading {
-	if len(t.Frames) == 0 {
+	second, since := l.ledAt(FirstOf(t.Span.Catch, t.Span.End, t.Span.Start))
+	if t = own(t, since); len(t.Frames) == 0 {
 		return runner.Reading{Void: true}
+	}
+	o := l.second.Load()
+	switch {
+	case second && o == nil:
+		return runner.Reading{Rep: runner.Unread(t, "its camera was taken away")}
+	case second:
+		return o.readBySecond(t)
 	}
 	k := l.known(t.Frames[0].Width, t.Frames[0].Height)
 	r, ok := Read(t, k, &l.reader)
@@ -346,7 +379,11 @@ func (l *Live) read(t runner.Take) runner.Reading {
 		return runner.Reading{Void: true}
 	}
 	sharpen(&r.Rep, t.Strikes, r.Frame())
-	return Reading(r, k.Setting.View)
+	told := Reading(r, k.Setting.View)
+	if o != nil && o.is() {
+		return o.reads.Together(t, r, told)
+	}
+	return told
 }
 
 // Close ends the session: every rep that was seen is read and stored, or ctx
@@ -357,6 +394,9 @@ func (l *Live) Close(ctx context.Context) error {
 	l.done.Wait()
 	l.hearing.close()
 	err = errors.Join(err, l.runner.Close(ctx))
+	if o := l.second.Swap(nil); o != nil {
+		o.close()
+	}
 	if l.sound != nil {
 		l.sound.Close()
 	}

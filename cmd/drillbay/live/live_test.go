@@ -176,9 +176,9 @@ func TestAClipKeepsHowFastItWas(t *testing.T) {
 }
 
 func TestOptionsSurviveTheWayToTheWindow(t *testing.T) {
-	o := Options{Camera: "a camera", Virtual: true, Ledger: "x/y.db", Seed: 9, Size: "640x360", Rate: 60, FullScreen: true, Silent: true}
+	o := Options{Camera: "a camera", Second: "another", Both: true, Virtual: true, Ledger: "x/y.db", Seed: 9, Size: "640x360", Rate: 60, FullScreen: true, Silent: true}
 	args := o.Arguments()
-	for _, want := range []string{"--camera=a camera", "--virtual", "--ledger=x/y.db", "--full-screen", "--silent"} {
+	for _, want := range []string{"--camera=a camera", "--second=another", "--both", "--virtual", "--ledger=x/y.db", "--full-screen", "--silent"} {
 		require.Contains(t, args, want)
 	}
 	require.NoError(t, o.Check())

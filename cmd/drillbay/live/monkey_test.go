@@ -30,7 +30,7 @@ func monkeySeconds() float64 {
 	return 12
 }
 
-// Keys, clicks, resizes and an unplugged camera at random, for as long as is
+// Keys, clicks, resizes and two cameras that are unplugged at random, for as long as is
 // asked for: nothing stops, the window never waits, what was told is on the
 // disk at the end, and nobody is gone but who was deleted by name.
 func TestFaultsOfAMonkey(t *testing.T) {
@@ -40,12 +40,15 @@ func TestFaultsOfAMonkey(t *testing.T) {
 	path := filepath.Join(t.TempDir(), ledger.FileName)
 	l, err := ledger.Open(path)
 	require.NoError(t, err)
-	var faults []fault
+	var faults, second []fault
 	for at := 4.0; at < howLong-3; at += 12 + 20*random.Float64() {
 		faults = append(faults, fault{[]string{unplugged, stalled, garbage}[random.IntN(3)], at, at + 1.5 + random.Float64()})
 	}
+	for at := 9.0; at < howLong-3; at += 15 + 20*random.Float64() {
+		second = append(second, fault{[]string{unplugged, stalled, garbage}[random.IntN(3)], at, at + 1.5 + random.Float64()})
+	}
 	cfg := Config{Ledger: l, Drawn: quick(Practice(3, 480, 270, 30))}
-	stop, err := plan{Faults: faults}.spoil(&cfg)
+	stop, err := plan{Faults: faults, Both: true, Second: second}.spoil(&cfg)
 	require.NoError(t, err)
 	defer stop()
 	ctx, cancel := context.WithTimeout(context.Background(), time.Duration(howLong+60)*time.Second)
@@ -54,6 +57,7 @@ func TestFaultsOfAMonkey(t *testing.T) {
 	require.NoError(t, err)
 	d, err := live.Deps(ctx)
 	require.NoError(t, err)
+	require.NoError(t, d.Other.KeepBay(d.Other.Bay()))
 	a := app.New(d)
 	told, deleted := map[string]string{}, map[string]bool{} // a rep's player
 	met := map[string]string{}

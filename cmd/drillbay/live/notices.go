@@ -20,6 +20,11 @@ func (l *Live) listen() {
 // heed takes one event: what a user must know becomes one line.
 func (l *Live) heed(e camera.Event) {
 	l.state.Store(&e)
+	l.lead()
+	if l.leads.Load() {
+		l.nudge()
+		return // what is lost is told, and practice goes on
+	}
 	switch {
 	case e.State == camera.Live:
 		l.runner.Clear(runner.NoPicture)
@@ -100,6 +105,7 @@ func (l *Live) watch() {
 			now := l.Now()
 			l.forget(now)
 			l.tell("clock", l.wall.look(now))
+			l.heedOther()
 			l.voice.caller.Tick(now)
 			l.beat(now)
 			l.rests.Store(pause.wanted(l.runner.Snapshot(), now))

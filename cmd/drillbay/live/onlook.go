@@ -93,7 +93,7 @@ func release(pics []*frame.Picture) {
 // guide leads whoever stands at address before the first rep of a session.
 func (l *Live) guide() {
 	s, g := l.runner.Snapshot(), l.runner.Glance()
-	if s.Session == "" || len(s.All)+s.Waiting > 0 || l.lensInUse() || math.IsNaN(g.HandsX) || g.At-g.Since < stoodFor {
+	if s.Session == "" || l.leads.Load() || len(s.All)+s.Waiting > 0 || l.lensInUse() || math.IsNaN(g.HandsX) || g.At-g.Since < stoodFor {
 		return
 	}
 	l.walkUp(s, g, lens.Point{U: g.HandsX, V: g.HandsY})
@@ -130,6 +130,7 @@ func (l *Live) handsSeen() (x, y float64) {
 	on := &l.on
 	l.asked.Store(math.Float64bits(now))
 	switch {
+	case l.leads.Load(): // the hands are in the other camera's pictures
 	case !math.IsNaN(g.HandsX) && g.At-g.Since > stoodFor:
 		on.seen, on.seenAt = lens.Point{U: g.HandsX, V: g.HandsY}, now
 		return g.HandsX, g.HandsY

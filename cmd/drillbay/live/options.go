@@ -17,12 +17,14 @@ import (
 // it and the program that is it.
 type Options struct {
 	Camera     string  `help:"Name of the camera; default: the best one, or the virtual bay." placeholder:"NAME"`
+	Second     string  `help:"Name of a second camera, which shows the other view; default: the one that the bay had." placeholder:"NAME"`
 	Virtual    bool    `help:"Take the virtual bay whatever cameras there are."`
 	Ledger     string  `help:"File of the ledger; default: the user's own." placeholder:"FILE"`
 	Seed       uint64  `help:"Seed of the virtual bay." default:"1"`
 	Size       string  `help:"Size of the virtual bay's picture." default:"1280x720" placeholder:"WxH"`
 	Rate       float64 `help:"Frames a second of the virtual bay." default:"30"`
 	FaceOn     bool    `help:"See the virtual bay from the front."`
+	Both       bool    `help:"See the virtual bay from both sides at once, by two cameras."`
 	FullScreen bool    `help:"Fill the screen."`
 	Silent     bool    `help:"No sound."`
 	Microphone string  `help:"Name of the microphone; default: the system's own choice." placeholder:"NAME"`
@@ -39,9 +41,10 @@ func (o Options) Arguments() []string {
 		}
 	}
 	add("--camera", o.Camera)
+	add("--second", o.Second)
 	add("--ledger", o.Ledger)
 	add("--microphone", o.Microphone)
-	for name, on := range map[string]bool{"--virtual": o.Virtual, "--face-on": o.FaceOn, "--full-screen": o.FullScreen, "--silent": o.Silent, "--taps": o.Taps, "--deaf": o.Deaf} {
+	for name, on := range map[string]bool{"--virtual": o.Virtual, "--face-on": o.FaceOn, "--both": o.Both, "--full-screen": o.FullScreen, "--silent": o.Silent, "--taps": o.Taps, "--deaf": o.Deaf} {
 		if on {
 			args = append(args, name)
 		}
@@ -57,7 +60,7 @@ func (o Options) drawn() (virtual.Setup, error) {
 	}
 	s := Practice(o.Seed, w, h, o.Rate)
 	if o.FaceOn {
-		s.Camera = virtual.Camera{Distance: 3.4, Height: 0.85, HFOVDeg: 70, FaceOn: true}
+		s.Camera = faceOnCamera()
 	}
 	if _, err := virtual.NewDevice(s, virtual.AsRead); err != nil {
 		return virtual.Setup{}, err
@@ -86,7 +89,10 @@ func Start(ctx context.Context, o Options) (*Live, error) {
 	}
 	cfg := Config{Ledger: l, Camera: o.Camera, Virtual: o.Virtual, Drawn: drawn, Sound: !o.Silent,
 		Microphone: o.Microphone, Taps: o.Taps, Deaf: o.Deaf}
-	if o.Camera == "" && !o.Virtual {
+	if cfg.Second = o.Second; o.Both {
+		cfg.Second, cfg.Virtual = DrawnOther, true
+	}
+	if o.Camera == "" && !cfg.Virtual {
 		chosen(ctx, &cfg)
 	}
 	s, err := Open(ctx, cfg)

@@ -2,6 +2,7 @@ package live
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -30,6 +31,9 @@ type plan struct {
 	Taps    bool    // the microphone listens
 	Swings  bool    // ordinary swings, whose strikes are played, with one between each
 	Faults  []fault // of the camera and the clock
+	Both    bool    // a second camera shows the other view
+	Second  []fault // of the second camera
+	Width   int     // px of the pictures, 0: 320
 	Minutes float64 // of a soak
 }
 
@@ -49,12 +53,15 @@ type outcome struct {
 	Drawn, Seen, Stored int
 	Frames, Late        int // pictures that came, and those nobody had time for
 	Heard               int // strikes and taps
+	Both                int // reps that two cameras saw
+	Lag                 float64
+	Looks               float64 // of the first camera's eye, a second
 	Error               string
 }
 
 // practice is the bay of a plan: reps in short order.
 func (p plan) practice() virtual.Setup {
-	s := Practice(p.Seed, 320, 180, 30)
+	s := Practice(p.Seed, cmp.Or(p.Width, 320), cmp.Or(p.Width, 320)*9/16, 30)
 	s.Scene.PasserBy = false
 	s.Reps = s.Reps[:p.Reps]
 	for i := range s.Reps {
@@ -104,6 +111,11 @@ func (p plan) play(say func(line)) (end outcome, err error) {
 	d, err := l.Deps(ctx)
 	if err != nil {
 		return end, err
+	}
+	if p.Both {
+		if err := setBoth(d, s); err != nil {
+			return end, err
+		}
 	}
 	who, err := d.Book.AddPlayer("Ada", drills.Right, 94)
 	if err != nil {
@@ -159,6 +171,17 @@ func (p plan) play(say func(line)) (end outcome, err error) {
 	end = outcome{Drawn: p.Reps, Seen: snap.Counters.Reps, Frames: stats.Frames, Late: stats.Dropped + snap.Counters.Dropped, Heard: int(l.hearing.heard.Load())}
 	reps, err := book.Reps(ctx, ledger.Which{})
 	end.Stored = len(reps)
+	for _, r := range reps {
+		if r.Rep.Views.Two() {
+			end.Both++
+		}
+	}
+	l.seen.mu.Lock()
+	end.Looks = float64(l.seen.n) / (l.Now() - began)
+	l.seen.mu.Unlock()
+	if o := l.second.Load(); o != nil {
+		end.Lag, _, _ = o.reads.Lag()
+	}
 	if err != nil {
 		return end, err
 	}

@@ -10,26 +10,26 @@ const (
 	restMargin = 0.3  // s from the movements before and after
 )
 
-// resting is the pace of a drawn player who stands still when asked to: its
-// pictures of standing still come forward and backward by turns.
+// resting is which picture of its bay a drawn player shows, tick by tick: who
+// stands still when asked to goes forward and backward by turns through the
+// pictures of standing still.
 type resting struct {
-	inner  virtual.Pace
 	rests  func() bool
 	stills [][2]int // first and last picture of each stand of one pass
 	pass   int      // pictures
-	asked  int      // of inner
+	tick   int      // the latest
 	shown  int
 	step   int
 }
 
 // newResting finds the stands of a setup.
-func newResting(s virtual.Setup, inner virtual.Pace, rests func() bool) (*resting, error) {
+func newResting(s virtual.Setup, rests func() bool) (*resting, error) {
 	s.Width, s.Height = 64, 64 // the same times, drawn at once
 	b, err := virtual.New(s)
 	if err != nil {
 		return nil, err
 	}
-	r := &resting{inner: inner, rests: rests, pass: max(int(b.Seconds()*s.FPS), 1)}
+	r := &resting{rests: rests, pass: max(int(b.Seconds()*s.FPS), 1), step: 1}
 	for _, e := range b.Events() {
 		from, to := int((e.StillFrom+restMargin)*s.FPS)+1, int((FirstOf(e.ForwardStart, e.BackStart)-restMargin)*s.FPS)
 		if to > from {
@@ -39,28 +39,25 @@ func newResting(s virtual.Setup, inner virtual.Pace, rests func() bool) (*restin
 	return r, nil
 }
 
-// pace is a virtual.Pace.
-func (r *resting) pace(i int, fps float64, closed <-chan struct{}) int {
-	if i == 0 {
-		r.asked, r.shown, r.step = 0, -1, 1
+// at is the picture at a tick. Ticks that were missed are passed over; one that was
+// asked for before shows what it showed.
+func (r *resting) at(tick int) int {
+	if tick <= r.tick {
+		return r.shown
 	}
-	due := r.inner(r.asked, fps, closed)
-	next := r.shown + due - r.asked + 1
+	next := r.shown + tick - r.tick
 	if from, to, ok := r.stand(); ok && r.rests() {
 		if next = r.shown + r.step; next < from || next > to {
 			r.step = -r.step
 			next = r.shown + r.step
 		}
 	}
-	r.asked, r.shown = due+1, next
+	r.tick, r.shown = tick, next
 	return next
 }
 
 // stand is the stand that the picture shown belongs to.
 func (r *resting) stand() (from, to int, ok bool) {
-	if r.shown < 0 {
-		return 0, 0, false
-	}
 	base := r.shown / r.pass * r.pass
 	for _, s := range r.stills {
 		if at := r.shown - base; at >= s[0] && at <= s[1] {

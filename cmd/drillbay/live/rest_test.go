@@ -5,20 +5,20 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"drillbay/camera/virtual"
 	"drillbay/drills/runner"
 )
 
 func TestTheDrawnPlayerRestsAfterASet(t *testing.T) {
 	rests := false
 	s := Practice(1, 320, 180, 30)
-	r, err := newResting(s, virtual.AsRead, func() bool { return rests })
+	r, err := newResting(s, func() bool { return rests })
 	require.NoError(t, err)
 	require.Len(t, r.stills, len(s.Reps), "before each rep")
 	next := 0
 	draw := func() int {
-		i := r.pace(next, 30, nil)
-		next = i + 1
+		i := r.at(next)
+		require.Equal(t, i, r.at(next), "another camera sees the same")
+		next++
 		return i
 	}
 	for i := range r.stills[3][0] + 5 {

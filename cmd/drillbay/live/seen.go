@@ -78,4 +78,9 @@ func (s *sightings) near(at float64) (app.Seen, bool) {
 
 // Seen is what the eye saw in the picture nearest to a time, s, px as seen;
 // false when it looked at none within seenNear.
-func (l *Live) Seen(at float64) (app.Seen, bool) { return l.seen.near(at) }
+func (l *Live) Seen(at float64) (app.Seen, bool) {
+	if o := l.second.Load(); o != nil && l.leads.Load() {
+		return o.seen.near(at)
+	}
+	return l.seen.near(at)
+}

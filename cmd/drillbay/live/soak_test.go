@@ -238,7 +238,7 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 // backward and forward by turns. Where he rests, rests says so.
 func withRests(t *testing.T, s virtual.Setup, rest float64) (order []int, rests []bool) {
 	t.Helper()
-	r, err := newResting(s, nil, nil)
+	r, err := newResting(s, nil)
 	require.NoError(t, err)
 	next := 0
 	for _, stand := range r.stills {

@@ -2,11 +2,14 @@ package live
 
 import (
 	"math"
+	"runtime"
 	"sync/atomic"
+	"time"
 
 	"drillbay/camera/frame"
 	"drillbay/camera/sight"
 	"drillbay/drills/measure"
+	"drillbay/drills/rep"
 )
 
 // watching is the eye at work on a goroutine of its own. Capture leaves it the
@@ -18,7 +21,15 @@ type watching struct {
 	fresh   chan struct{}                 // gets a value when a picture waits
 	glances chan sight.Glance             // in order; closed when the eye has ended
 	stop    chan struct{}
+	looks   atomic.Bool  // it is looking now
 	last    sight.Glance // capture's own
+
+	// Of its camera: what the pass needs to know, where what it sees is kept, and who
+	// is told that the pictures have another size.
+	known   func(width, height int) rep.Known
+	seen    *sightings
+	recall  *measure.Recall
+	changed func(width, height int)
 
 	// The eye's own.
 	watch         *measure.Watch // nil until the first picture, or where none can be had
@@ -29,8 +40,12 @@ type watching struct {
 
 func newWatching(l *Live) *watching {
 	nan := math.NaN()
-	return &watching{live: l, fresh: make(chan struct{}, 1), glances: make(chan sight.Glance, 8), stop: make(chan struct{}),
+	w := &watching{live: l, fresh: make(chan struct{}, 1), glances: make(chan sight.Glance, 8), stop: make(chan struct{}),
 		last: sight.Glance{Since: nan, HandsX: nan, HandsY: nan}, aimed: -1}
+	if l != nil {
+		w.known, w.seen, w.recall, w.changed = l.known, &l.seen, &l.recall, l.changed
+	}
+	return w
 }
 
 // offer leaves a picture to the eye, in place of one that it has not taken.
@@ -43,6 +58,23 @@ func (w *watching) offer(p *frame.Picture) {
 	default:
 	}
 }
+
+// letLook waits while the eye looks: what nobody waits for leaves it the processor
+// where there are few. It waits a while at most.
+func (w *watching) letLook() {
+	if runtime.NumCPU() >= manyCores {
+		return
+	}
+	for range 15 {
+		if !w.looks.Load() {
+			return
+		}
+		time.Sleep(2 * time.Millisecond)
+	}
+}
+
+// manyCores are enough for all that looks at once.
+const manyCores = 4
 
 // take is what the eye saw last, for a picture that comes at a time, s. That a
 // catch or an end became known is said once; what was seen after it waits for
@@ -98,7 +130,9 @@ func (w *watching) run() {
 			continue // taken already
 		}
 		if w.pace.Due(p.Seconds()) {
+			w.looks.Store(true)
 			w.look(p)
+			w.looks.Store(false)
 		}
 		p.Release()
 	}
@@ -106,10 +140,9 @@ func (w *watching) run() {
 
 // look looks at one picture, with a pass that is new where the aim is.
 func (w *watching) look(p *frame.Picture) {
-	l := w.live
-	if n := l.aimed.Load(); n != w.aimed || p.Width != w.width || p.Height != w.height {
+	if n := w.live.aimed.Load(); n != w.aimed || p.Width != w.width || p.Height != w.height {
 		if w.width > 0 && (p.Width != w.width || p.Height != w.height) {
-			l.changed(p.Width, p.Height)
+			w.changed(p.Width, p.Height)
 		}
 		w.aimed, w.width, w.height = n, p.Width, p.Height
 		w.aim()
@@ -118,14 +151,14 @@ func (w *watching) look(p *frame.Picture) {
 		return
 	}
 	g, seen := w.watch.See(p)
-	l.seen.take(seen)
+	w.seen.take(seen)
 	w.glances <- g
 }
 
 // aim makes the pass anew.
 func (w *watching) aim() {
 	w.drop()
-	watch, err := measure.NewWatch(w.live.known(w.width, w.height).Setting, &w.live.recall)
+	watch, err := measure.NewWatch(w.known(w.width, w.height).Setting, w.recall)
 	if err != nil {
 		w.live.runner.Raise("eye", "Nothing can be seen: "+sentence(err.Error()), "Install drillbay again.")
 		return

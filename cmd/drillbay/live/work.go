@@ -16,6 +16,8 @@ func (l *Live) work(ctx context.Context, j app.Job) (string, error) {
 		return l.onClip(ctx, j)
 	}
 	switch j.Do {
+	case app.Join:
+		return l.joinNext(ctx)
 	case app.Keep:
 		return l.keep(ctx, j)
 	case app.Export:

@@ -1,0 +1,122 @@
+package app
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"drillbay/camera/frame"
+	"drillbay/camera/lookback"
+	"drillbay/drills"
+	"drillbay/drills/runner"
+)
+
+// withOther gives a trial a second camera, once it joins.
+func withOther(a *trial) (camera *string, bay *Bay) {
+	camera, bay = new(string), &Bay{Name: "Net 2", FaceOn: true, Distance: 3.4, Club: 0.94, Grip: 0.09, Target: Point{math.NaN(), math.NaN()}}
+	a.d.Other = OtherView{
+		CameraView: CameraView{
+			Picture: func(float64) *frame.Picture { return frame.New(32, 18, frame.Sub420) },
+			KeepBay: func(b Bay) error { *bay = b; return nil },
+		},
+		Camera: func() string { return *camera },
+		Bay:    func() Bay { return *bay },
+		Tied:   func() string { return "Its pictures come 62 ms later than the first camera's." },
+	}
+	return camera, bay
+}
+
+// A second camera joins from the lens screen, and its lens is set there: its
+// picture is shown, and what is set is its own.
+func TestASecondCameraJoinsOnTheLensScreen(t *testing.T) {
+	a := marta()
+	camera, bay := withOther(a)
+	said := func(v *View) string { return strings.Join(v.Texts(), " ") }
+	v := a.key(Lens)
+	require.Contains(t, said(v), "add the other view")
+	require.NotContains(t, said(v), "set the other view")
+	require.Contains(t, said(a.key(LookUp)), "There is one camera.")
+	a.key(Join)
+	require.Eventually(t, func() bool { a.step(); return len(a.jobs) == 1 }, time.Second, time.Millisecond)
+	require.Equal(t, Join, a.jobs[0].Do)
+	*camera = "USB camera"
+	require.Contains(t, said(a.step()), "set the other view")
+	v = a.key(LookUp)
+	require.Contains(t, said(v), "other view: USB camera")
+	require.Contains(t, said(v), "62 ms later")
+	require.Contains(t, said(v), "before your chest")
+	require.Contains(t, said(v), "set the first view")
+	require.NotContains(t, said(v), "down the line")
+	require.Equal(t, 32, v.Pictures[0].Width, "its own picture")
+	require.Contains(t, said(a.key(Against)), "Two cameras show both views.")
+	a.key(Distance)
+	a.key(More)
+	a.key(Back)
+	require.InDelta(t, 3.45, bay.Distance, 1e-9, "stored")
+	require.InDelta(t, 3, a.Bay().Distance, 1e-9, "the first camera's is its own")
+	require.True(t, bay.FaceOn)
+	a.key(Lens)
+	v = a.step()
+	require.NotEqual(t, 32, v.Pictures[0].Width, "the first camera comes first")
+	a.key(LookUp)
+	*camera = ""
+	v = a.step()
+	require.NotContains(t, said(v), "other view:", "it was taken away")
+}
+
+// The lookback shows the other camera's picture of the same moment beside the
+// first's, and the line of the body in that it was read in.
+func TestTheLookbackShowsBothPictures(t *testing.T) {
+	a := martaPractises()
+	const later = 0.5
+	ring := lookback.NewRing(1<<20, 60)
+	for i := range 60 {
+		p := frame.New(32, 18, frame.Sub420)
+		p.Index, p.At = int64(i), time.Duration(i)*time.Second/30
+		require.NoError(t, ring.Add(p, false))
+	}
+	a.tell(bodied("a"))
+	last := &a.snap.All[0]
+	last.Rep.Body[drills.HipsBack] = drills.Reading{Value: 3, Sigma: 1}
+	last.Rep.Views.Line, last.Rep.Views.Body[drills.HipsBack] = drills.DownTheLine, drills.FaceOn
+	last.Beside = runner.Overlay{Here: runner.Joints{Hips: runner.Dot{X: 16, Y: 9}, Seen: true}, Home: runner.Joints{Hips: runner.Dot{X: 14, Y: 9}, Seen: true}}
+	a.snap.Lookback.Rep, a.snap.Lookback.Beside, a.snap.Lookback.Later = *last, ring.Cut(0, 2), later
+	for range 40 {
+		v := a.key(Right)
+		one, two := v.Pictures[0], v.Pictures[1]
+		require.NotNil(t, two)
+		require.Equal(t, 32, two.Width)
+		require.InDelta(t, one.Seconds()+later, two.Seconds(), 0.5/30+1e-6, "the same moment, to half a picture")
+	}
+	said := strings.Join(a.step().Texts(), " ")
+	require.Contains(t, said, "face-on")
+	require.Contains(t, said, "down the line")
+	l := a.stack[len(a.stack)-1].(*practiceScreen).look
+	require.True(t, l.drawsBody(a.App, drills.HipsBack, *last, 1))
+	require.False(t, l.drawsBody(a.App, drills.HipsBack, *last, 0))
+	require.True(t, l.drawsBody(a.App, drills.HandsUnder, *last, 0), "of one camera only")
+
+	// Both are held while somebody draws, and kept together.
+	a.key(Pencil)
+	require.NotNil(t, a.stack[len(a.stack)-1].(*practiceScreen).look.own[1])
+	a.key(Back)
+	a.players[0].Consent = PlayerAgrees
+	a.key(Keep)
+	a.key(Go)
+	require.Eventually(t, func() bool { a.step(); return len(a.jobs) == 1 }, time.Second, time.Millisecond)
+	j := a.jobs[0]
+	require.NotNil(t, j.Beside)
+	require.Equal(t, later, j.Later)
+	j.Loop.Release()
+	j.Beside.Release()
+}
+
+// One view less is a small mark, whose sentence is shown when it is pressed.
+func TestALostViewIsAMark(t *testing.T) {
+	for key, mark := range map[string]string{"other view": "one view", "first view": "other view"} {
+		require.Equal(t, mark, lasting(runner.Notice{Key: key}))
+	}
+}
