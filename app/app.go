@@ -69,7 +69,7 @@ type Deps struct {
 
 // Job is something to be done that takes time.
 type Job struct {
-	Do     Do // Report, Export, Keep, EraseOn (delete a player), TakeBack (bring one back), Erase (a player's clips)
+	Do     Do // Report, Clinic (its report), Export, Keep, EraseOn (delete a player), TakeBack (bring one back), Erase (a player's clips)
 	Player string
 	RepID  string
 	// Clip with an ID: Pencil (rename it to Name), Export (show it in its folder),

@@ -52,6 +52,8 @@ func (s *clinicScreen) act(a *App, d Do, n int) {
 		}
 	case Join:
 		a.openRoster(true)
+	case Report:
+		a.work("Writing the report of the clinic", Job{Do: Clinic})
 	case EndGroup:
 		s.ending = true
 	case Go:
@@ -114,7 +116,7 @@ func (s *clinicScreen) draw(a *App, c *canvas) {
 	if a.group != nil {
 		word = "go on"
 	}
-	c.head("Clinic", facts, button{do: Go, word: word}, button{do: NextPlayer, word: "next"}, button{do: More, word: "here"}, button{do: Less, word: "leaves"}, button{do: Join, word: "join"}, button{do: EndGroup, word: "end"}, button{do: Back, word: "back"})
+	c.head("Clinic", facts, button{do: Go, word: word}, button{do: NextPlayer, word: "next"}, button{do: More, word: "here"}, button{do: Less, word: "leaves"}, button{do: Join, word: "join"}, button{do: Report, word: "report"}, button{do: EndGroup, word: "end"}, button{do: Back, word: "back"})
 	cue := c.calling(sheet.Up)
 	switch {
 	case s.ending:

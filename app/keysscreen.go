@@ -99,12 +99,12 @@ func keyLines(screen string) []keyLine {
 	case "clinic":
 		return []keyLine{
 			{[]Do{Number}, 1, 9, "call this player now, out of turn"}, {[]Do{NextPlayer}, 0, 0, "next player"}, {[]Do{Up, Down}, 0, 0, "through the list"}, {[]Do{More}, 0, 0, "the chosen player is here"},
-			{[]Do{Less}, 0, 0, "the chosen player leaves"}, {[]Do{Join}, 0, 0, "others join, by a list of names"}, {[]Do{EndGroup}, 0, 0, "end the clinic"}, {[]Do{Go}, 0, 0, "practise with the one who is up"}, {[]Do{Back}, 0, 0, "back"},
+			{[]Do{Less}, 0, 0, "the chosen player leaves"}, {[]Do{Join}, 0, 0, "others join, by a list of names"}, {[]Do{Report}, 0, 0, "the clinic on one page, written and opened"}, {[]Do{EndGroup}, 0, 0, "end the clinic"}, {[]Do{Go}, 0, 0, "practise with the one who is up"}, {[]Do{Back}, 0, 0, "back"},
 		}
 	case "new clinic", "late players":
 		return []keyLine{{[]Do{Go}, 0, 0, "the next name; on an empty line go on"}, {[]Do{Up, Down}, 0, 0, "to a name of the list, to mend it"}, {[]Do{EraseOn}, 0, 0, "take the name off the list, behind its last letter"}, {[]Do{Erase}, 0, 0, "the last name again"}, {[]Do{Next}, 0, 0, "names, turns, stations"}, {[]Do{Left, Right, Hold}, 0, 0, "other turns, more stations"}, {[]Do{Back}, 0, 0, "back; the list stays"}}
 	case "progress":
-		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the players"}, {[]Do{Report}, 0, 0, "write the report"}, {[]Do{Export}, 0, 0, "write the export"}, {[]Do{Agree}, 0, 0, "may clips be kept: who agreed"}, {[]Do{Keep}, 0, 0, "the clips that were kept, of all players"}, {[]Do{Club}, 0, 0, "clubs: which one, how each stands, another"}, {[]Do{Pencil}, 0, 0, "rename the player; answer what the camera does not see"}, {[]Do{EraseOn}, 0, 0, "delete the player, with all that is kept: asks for the name"}, {[]Do{TakeBack}, 0, 0, "bring the player back who was deleted last"}, {[]Do{Go}, 0, 0, "practise"}, {[]Do{Back}, 0, 0, "back"}}
+		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the players"}, {[]Do{Report}, 0, 0, "the report, written and opened"}, {[]Do{Export}, 0, 0, "write the export"}, {[]Do{Agree}, 0, 0, "may clips be kept: who agreed"}, {[]Do{Keep}, 0, 0, "the clips that were kept, of all players"}, {[]Do{Club}, 0, 0, "clubs: which one, how each stands, another"}, {[]Do{Pencil}, 0, 0, "rename the player; answer what the camera does not see"}, {[]Do{EraseOn}, 0, 0, "delete the player, with all that is kept: asks for the name"}, {[]Do{TakeBack}, 0, 0, "bring the player back who was deleted last"}, {[]Do{Go}, 0, 0, "practise"}, {[]Do{Back}, 0, 0, "back"}}
 	case "watched":
 		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the list"}, {[]Do{Hold}, 0, 0, "watch it, or not"}, {[]Do{More, Right}, 0, 0, "a wider band"}, {[]Do{Less, Left}, 0, 0, "a narrower one"}, {[]Do{Go}, 0, 0, "keep it"}, {[]Do{Back}, 0, 0, "back, change nothing"}}
 	case "clip":

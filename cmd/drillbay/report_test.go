@@ -13,7 +13,9 @@ import (
 
 	"drillbay/camera/clip"
 	"drillbay/camera/frame"
+	"drillbay/cmd/drillbay/book"
 	"drillbay/drills"
+	"drillbay/drills/clinic"
 	"drillbay/drills/ledger"
 )
 
@@ -79,7 +81,10 @@ func TestTheReportOfAPlayer(t *testing.T) {
 	require.Contains(t, text, "&lt;b&gt;Ada&lt;/b&gt;")
 	require.NotContains(t, text, "<b>Ada</b>")
 	require.Contains(t, text, "passed, 10 of 10")
-	require.Contains(t, text, "Best: in line and swung, 2 March")
+	require.Contains(t, text, "<b>Best</b> in line, 0°, 2 March<")
+	require.Contains(t, text, "<b>Typical</b> in line, 3° inside, 2 March<", "a degree and a half from the middle, as the nearest is within half, and kept")
+	require.Contains(t, text, "Rung 1 was passed on 2 March: 10 of 10 counted.")
+	require.Contains(t, text, "<animate ", "the drill moves")
 	require.Contains(t, text, "data:image/jpeg;base64,")
 	info, err := os.Stat(file)
 	require.NoError(t, err)
@@ -93,6 +98,7 @@ func TestTheReportOfAPlayer(t *testing.T) {
 	b, err = os.ReadFile(file)
 	require.NoError(t, err)
 	require.NotContains(t, string(b), "data:image")
+	require.Contains(t, string(b), "drawn from above")
 
 	status, _, problems = command("report", "Nobody", "--ledger", l.Path())
 	require.Equal(t, exitUse, status)
@@ -100,4 +106,45 @@ func TestTheReportOfAPlayer(t *testing.T) {
 	status, _, problems = command("report", "Ada", "--ledger", l.Path(), "--out", filepath.Join(t.TempDir(), "none", "x.html"))
 	require.NotEqual(t, exitDone, status)
 	require.Contains(t, problems, "cannot be written")
+}
+
+// A clinic's page has what the ledger holds of its players, and says who needs the
+// coach.
+func TestTheReportOfAClinic(t *testing.T) {
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	l, _, _ := practice(t)
+	file := filepath.Join(t.TempDir(), "clinic.html")
+	status, _, problems := command("report", "--group", "--ledger", l.Path(), "--out", file)
+	require.NotEqual(t, exitDone, status)
+	require.Contains(t, problems, "there is no clinic")
+	ctx := context.Background()
+	b, err := book.Read(ctx, l, "")
+	require.NoError(t, err)
+	_, err = b.BeginClinic(ctx, "Bo\nCleo, left\n<i>Dan</i>", []string{"Bay 1"}, clinic.UsualRule())
+	require.NoError(t, err)
+	group, ok := b.Group()
+	require.True(t, ok)
+	session := uuid.NewString()
+	for i := range 9 {
+		m := drills.NoMoments()
+		m.BackStart, m.Level, m.Catch = 1, 1.5, 1.55
+		r := ledger.Record{ID: uuid.NewString(), Session: session, Set: 1, Player: ledger.Player{ID: group.Players[0].ID}, Bay: "Net", Drill: "lead-arm-catch", Rung: 1, Band: 8,
+			At: time.Now().Add(time.Duration(i) * time.Second), Rep: drills.Rep{Number: i + 1, Moments: m, Verdict: drills.Inside, Manner: drills.Swung,
+				ShaftLine: drills.Reading{Value: 12 + float64(i), Sigma: 1}, Elevation: drills.None(), Depth: drills.None(), Smoothness: math.NaN(),
+				Tempo: math.NaN(), TempoLow: math.NaN(), TempoHigh: math.NaN()}}
+		require.NoError(t, l.Save(ctx, r))
+	}
+	status, out, problems := command("report", "--group", "--ledger", l.Path(), "--out", file)
+	require.Equal(t, exitDone, status, problems)
+	require.Contains(t, out, "give it to nobody else")
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	for _, want := range []string{">Bo<", ">0 of 9<", ">16° inside<", ">Cleo, left<", ">no reps<", "&lt;i&gt;Dan", "3 players, 9 reps, 0 of them", group.Players[2].ID, "One player, marked !, needs you"} {
+		require.Contains(t, string(text), want)
+	}
+	status, _, problems = command("report", "--ledger", l.Path())
+	require.Equal(t, exitUse, status)
+	require.Contains(t, problems, "whose report")
+	status, _, _ = command("report", "Ada", "--group", "--ledger", l.Path())
+	require.Equal(t, exitUse, status)
 }

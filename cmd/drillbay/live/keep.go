@@ -21,6 +21,7 @@ import (
 	"drillbay/app"
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
+	"drillbay/cmd/drillbay/book"
 	"drillbay/drills/runner"
 )
 
@@ -56,7 +57,20 @@ func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
 		return "", err
 	}
 	l.book.NoteClip(j.Player, c)
+	if err := l.keepLine(ctx, j); err != nil {
+		return "", err
+	}
 	return "Kept as " + filepath.Join(l.cfg.Ledger.ClipFolder(), c.File) + ".", nil
+}
+
+// keepLine keeps where the shaft of a kept rep lies at level: a report draws it.
+func (l *Live) keepLine(ctx context.Context, j app.Job) error {
+	o := j.Rep.Overlay
+	m := book.LineMark{Hands: app.Point{X: o.Hands.X, Y: o.Hands.Y}, Head: app.Point{X: o.Head.X, Y: o.Head.Y}, Target: app.Point{X: o.Target.X, Y: o.Target.Y}, At: o.Hands.At}
+	if !m.Known() || j.Rep.ID == "" {
+		return nil
+	}
+	return l.book.KeepLine(ctx, j.Player, j.RepID, m)
 }
 
 // mark is what is drawn over the pictures of a rep: the shaft in the colour of
