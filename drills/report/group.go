@@ -59,7 +59,7 @@ func (g Group) Size() float64 {
 	switch n := len(g.Members); {
 	case n > 30:
 		return 7
-	case n > 20:
+	case n > 8:
 		return 8.5
 	}
 	return 10
