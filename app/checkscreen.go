@@ -48,6 +48,10 @@ func (s *checkScreen) act(a *App, d Do, n int) {
 		if a.group != nil {
 			a.clinicDo(NextPlayer, 0)
 		}
+	case Clinic:
+		if a.group != nil {
+			a.open(&clinicScreen{})
+		}
 	case Go, PageOn:
 		s.tick(a, s.row)
 	}

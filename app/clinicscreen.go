@@ -56,7 +56,10 @@ func (s *clinicScreen) act(a *App, d Do, n int) {
 		a.work("Writing the report of the clinic", Job{Do: Clinic})
 	case EndGroup:
 		s.ending = true
-	case Go:
+	case Go, Clinic:
+		if d == Clinic && a.group == nil {
+			return
+		}
 		if a.group != nil {
 			a.back() // to the practice that goes on
 			return

@@ -84,6 +84,7 @@ var on = map[string]func() *trial{
 		return a
 	},
 	"answers":  func() *trial { a := marta(); a.key(Progress); a.key(Pencil); a.key(Right); return a },
+	"coach":    func() *trial { a := marta(); a.key(Settings); a.typed("i"); a.typed("Wil"); return a },
 	"settings": func() *trial { a := marta(); a.key(Settings); a.key(Next); a.key(Right); return a },
 	"clubs": func() *trial {
 		a := marta()
@@ -149,6 +150,14 @@ var on = map[string]func() *trial{
 
 // also are further states of screens that have two.
 var also = map[string]func() *trial{
+	"clinic": func() *trial {
+		a := clinicOf("Ada\nBo\nCy\n")
+		a.key(PageOn)
+		a.key(Go)
+		a.key(Go)
+		a.key(Clinic)
+		return a
+	},
 	"clip": func() *trial {
 		a := clipFound()
 		a.key(Down)

@@ -82,6 +82,9 @@ func (s *settingsScreen) act(a *App, d Do, n int) {
 		a.keepSetup()
 		a.back()
 		return
+	case Pencil:
+		a.open(newCoachScreen(a))
+		return
 	case Up:
 		s.row = max(s.row-1, 0)
 	case Down, Next, PageOn:
@@ -147,7 +150,7 @@ func (s *settingsScreen) move(n int) {
 }
 
 func (s *settingsScreen) draw(a *App, c *canvas) {
-	c.head("Settings", nil, button{do: Next, word: "next"}, button{do: Right, word: "change"}, button{do: Go, word: "done"}, button{do: Back, word: "back"})
+	c.head("Settings", nil, button{do: Next, word: "next"}, button{do: Right, word: "change"}, button{do: Pencil, word: "name on reports"}, button{do: Go, word: "done"}, button{do: Back, word: "back"})
 	top := c.headHeight() + c.px(12)
 	row := math.Floor((c.Height - top - c.px(112)) / leftRows)
 	x := c.margin + c.px(340)

@@ -172,6 +172,7 @@ func screens() []shown {
 		{"drills-fault", false, func(s *scene) { s.book = brokenBook{} }, []app.Action{press(app.Drills)}},
 		{"drills", true, func(s *scene) {}, []app.Action{press(app.Drills)}},
 		{"watched", true, func(s *scene) {}, []app.Action{press(app.Drills), press(app.Pencil), press(app.Down), press(app.Hold), press(app.More)}},
+		{"coach", false, func(s *scene) {}, []app.Action{press(app.Settings), press(app.Pencil), typed("Wilhelmina Achterberg")}},
 		{"settings", true, func(s *scene) {}, []app.Action{press(app.Settings)}},
 		{"new-player", true, func(s *scene) {}, []app.Action{press(app.NewPlayer), typed("Wilhelmina")}},
 		{"keys", true, practice(drills.Right, "Swing it back"), inPractice(press(app.Keys))},
