@@ -94,7 +94,7 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 	row := math.Round(c.body * 1.5)
 	foot := c.keyHeight(c.body) + c.px(10)
 	tall := min(math.Round(0.36*r.H), float64(len(lines))*row+foot+c.px(10))
-	tall = c.verdictOver(r, tall, l.rep.Rep, a.bay.Side(snap.Player.Hand))
+	tall = c.verdictOver(r, tall, tall, l.rep.Rep, a.bay.Side(snap.Player.Hand))
 	if tall == 0 {
 		return
 	}
@@ -170,6 +170,7 @@ func (l *lookbackPart) picture(a *App, c *canvas, slot int, loop reel, player lo
 	crop := framed(p, rep.Overlay, known, box.W/box.H)
 	at := c.show(slot, p, box, crop)
 	if known && !a.setup.OverlayOff {
+		c.wedge(at, crop, rep, pos, a.bay)
 		c.overlay(at, crop, rep, pos)
 		l.drawBody(a, c, at, crop, rep, pos)
 	}

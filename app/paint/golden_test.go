@@ -76,6 +76,10 @@ func screens() []shown {
 			s.practising(drills.Right, "Hold and look", rep(1, 3.2, drills.Swung))
 			s.snap.All[0].Lost = drills.Loss{Part: drills.HandsUnder, Side: 1}
 		}, inPractice()},
+		{"practice-body-inside", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 3.2, drills.Swung), rep(2, -12, drills.Swung), rep(3, 17, drills.Swung))
+			s.snap.All[2].Lost = drills.Loss{Part: drills.HandsUnder, Side: -1}
+		}, inPractice()},
 		{"practice-just", false, practice(drills.Right, "Hold and look", rep(1, 8.9, drills.Swung)), inPractice()},
 		{"practice-placed", false, practice(drills.Right, "Hold and look", rep(1, -2, drills.Swung), rep(2, 2, drills.Placed)), inPractice()},
 		{"practice-unsure", false, practice(drills.Right, "Hold and look", rep(1, 1, drills.Unsure), rep(2, 14, drills.Unsure), rep(3, -13, drills.Unsure),
