@@ -65,7 +65,9 @@ func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
 // height: what is left of it is returned, 0 for none.
 func (c *canvas) verdictOver(r Rect, tall, least float64, rep drills.Rep, hand drills.Hand) float64 {
 	need := math.Ceil(verdictLines(c, rep, r.W) * min(c.floor, c.mat) * 1.02)
-	tall = min(tall, max(r.H-c.px(8)-need, least))
+	if tellingOf(rep).why == "" {
+		tall = min(tall, max(r.H-c.px(8)-need, least))
+	}
 	words := Rect{r.X, r.Y, r.W, r.H - tall - c.px(8)}
 	if need > words.H {
 		words, tall = r, 0
