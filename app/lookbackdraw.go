@@ -170,8 +170,8 @@ func (l *lookbackPart) picture(a *App, c *canvas, slot int, loop reel, player lo
 	crop := framed(p, rep.Overlay, known, box.W/box.H)
 	at := c.show(slot, p, box, crop)
 	if known && !a.setup.OverlayOff {
-		c.wedge(at, crop, rep, pos, a.bay)
 		c.overlay(at, crop, rep, pos)
+		c.wedge(at, rep, a.d.Snapshot().Drill.Width(), a.bay.Side(a.d.Snapshot().Player.Hand))
 		l.drawBody(a, c, at, crop, rep, pos)
 	}
 	return at

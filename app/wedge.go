@@ -3,47 +3,52 @@ package app
 import (
 	"math"
 
-	"drillbay/camera/lookback"
+	"drillbay/drills"
 	"drillbay/drills/runner"
 )
 
-// wedge draws what the shaft may have been at level, from the moment it is
-// reached: the edges of where it lies with 95 % confidence, which the shaft's line
-// halves. Under the overlay; nothing where the bay's lengths are not known.
-func (c *canvas) wedge(at, crop Rect, rep runner.Done, pos lookback.Position, b Bay) {
-	half := wedgeHalf(rep, b)
-	level := rep.Rep.Moments.Level
-	ov := rep.Overlay
-	o := over{at, crop}
-	if !(half > 0) || math.IsNaN(level) || pos.At < level-0.02 || !o.holds(ov.Hands.X, ov.Hands.Y) || !o.holds(ov.Head.X, ov.Head.Y) {
+// wedge draws a rep's shaft at level from above, in the upper left corner of its
+// picture: the dashed target line, the edges of the band beside it, and the shaft
+// as a wedge of what is possible, as wide as it is unsure (95 %). Down the line a
+// level shaft is seen from its end, and nothing of this can be seen in the picture
+// itself. Nothing is drawn without a reading.
+func (c *canvas) wedge(at Rect, rep runner.Done, band float64, hand drills.Hand) {
+	line := rep.Rep.ShaftLine
+	if !line.OK() || rep.Rep.Verdict == drills.NoReading || rep.Rep.Verdict == drills.Short {
 		return
 	}
-	hx, hy, y := o.x(ov.Hands.X), o.y(ov.Hands.Y), o.y(ov.Head.Y)
-	left, right := o.x(max(ov.Head.X-half, crop.X)), o.x(min(ov.Head.X+half, crop.Right()))
-	for _, role := range [...]Role{Casing, Core} {
-		thick := c.px(3)
-		if role == Casing {
-			thick += 2 * c.casing()
-		}
-		c.line(hx, hy, left, y, thick, role)
-		c.line(hx, hy, right, y, thick, role)
-		c.line(left, y, right, y, thick, role)
+	r := Rect{at.X + c.px(12), at.Y + c.px(10), c.px(126), c.px(168)}
+	word := "from above"
+	r.W = max(r.W, c.ruler.Width(word, c.small, Medium)+c.small)
+	foot := math.Round(c.small * 1.5)
+	if r.H > at.H*0.6 || r.W > at.W*0.4 {
+		return
 	}
+	c.fill(r, Casing, math.Round(4*max(c.k, 1)))
+	c.middle(r.X+r.W/2, r.Bottom()-math.Round(c.small*0.45), word, c.small, Medium, Core)
+	// The target at the top; inside lies where the player stands.
+	x, y, long := r.X+r.W/2, r.Y+c.px(34), r.H-foot-c.px(34)
+	side := -1.0
+	if hand == drills.Left {
+		side = 1
+	}
+	end := func(degrees, long float64) (float64, float64) {
+		a := degrees * math.Pi / 180
+		return x + side*long*math.Sin(a), y + long*math.Cos(a)
+	}
+	for _, edge := range []float64{-band, band} {
+		ex, ey := end(edge, long)
+		c.line(x, y, ex, ey, max(1, c.px(2)), Quiet)
+	}
+	c.dashed(x, r.Y+c.px(8), x, y+long, c.px(3), c.px(8), Core)
+	role := tint{Core, Core, CoreInside, CoreOutside}.of(rep.Rep.Verdict)
+	turn := min(max(line.Value, -60), 60)
+	ex, ey := end(turn, long*0.92)
+	c.add(Item{Shape: Wedge, Role: role, X: x, Y: y, W: ex, H: ey, R: max(long*0.92*math.Tan(wedgeTurn(rep)), c.px(2))})
+	c.disc(x, y, c.px(6), Core)
 }
 
-// wedgeHalf is half the width of what is possible at the clubhead, px of the
-// picture; NaN when it is not known. A level shaft that is turned by a little moves
-// its head sideways in the picture: by the length from hands to head times the
-// turn, as large as things are at the head's distance.
-func wedgeHalf(rep runner.Done, b Bay) float64 {
-	line, long := rep.Rep.ShaftLine, b.Club-b.Grip
-	if !line.OK() || b.FaceOn || b.Distance <= 0 || b.Field <= 0 || b.Width <= 0 || long <= 0 {
-		return math.NaN()
-	}
-	focal := float64(b.Width) / 2 / math.Tan(b.Field*math.Pi/360)
-	along := long * math.Cos(line.Value*math.Pi/180) // toward the camera
-	if b.Distance-along < 0.5 {
-		return math.NaN()
-	}
-	return focal * along / (b.Distance - along) * 1.96 * line.Sigma * math.Pi / 180
+// wedgeTurn is half the angle that a wedge spans, rad.
+func wedgeTurn(rep runner.Done) float64 {
+	return min(1.96*rep.Rep.ShaftLine.Sigma, 30) * math.Pi / 180
 }

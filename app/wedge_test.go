@@ -10,51 +10,32 @@ import (
 	"drillbay/drills/runner"
 )
 
-// The wedge is as wide as a pinhole camera sees a level club turned by twice the
-// uncertainty (Hartley & Zisserman, Multiple View Geometry, §6.1: u = f X / Z), worked
-// out here from the places of hands and head.
-func TestTheWedgeIsAsWideAsItsUncertainty(t *testing.T) {
-	b := Bay{Distance: 3, Field: 70, Club: 0.94, Grip: 0.09, Width: 1280}
-	focal := 640 / math.Tan(35*math.Pi/180)
-	head := func(degrees float64) float64 {
-		a := degrees * math.Pi / 180
-		return focal * (0.1 + 0.85*math.Sin(a)) / (3 - 0.85*math.Cos(a))
-	}
-	for _, line := range []float64{0, 6, -14} {
-		for _, sigma := range []float64{0.9, 2, 3.5} {
-			r := runner.Done{Rep: drills.Rep{ShaftLine: drills.Reading{Value: line, Sigma: sigma}}}
-			want := (head(line+1.96*sigma) - head(line-1.96*sigma)) / 2
-			require.InDelta(t, want, wedgeHalf(r, b), 0.03*want+0.5, "%v° ± %v°", line, sigma)
-		}
-	}
-	r := runner.Done{Rep: drills.Rep{ShaftLine: drills.Reading{Value: 3, Sigma: 1}}}
-	b.Distance = 0
-	require.True(t, math.IsNaN(wedgeHalf(r, b)), "the bay's lengths are not known")
-}
-
-// The wedge is drawn from level on, about the shaft's line.
-func TestTheWedgeStandsAboutTheShaft(t *testing.T) {
+// The wedge lies about the reading, spans 1.96 standard deviations to each side
+// (95 % of a normal distribution: NIST/SEMATECH e-Handbook, 1.3.6.7.1), and inside
+// is where the player stands.
+func TestTheWedgeSpansWhatIsPossible(t *testing.T) {
 	a := martaPractises()
-	a.bay = Bay{Distance: 3, Field: 70, Club: 0.94, Grip: 0.09, Width: 64}
-	a.tell(done("a", 20))
-	edges := func() (n int) {
+	wedge := func(line, sigma float64, hand drills.Hand) (middle, half float64, there bool) {
 		c := a.canvas()
-		l := a.top().(*practiceScreen).look
-		pos := l.player.At(a.now)
-		pos.At = l.rep.Rep.Moments.Level
-		c.wedge(Rect{0, 0, 640, 360}, Rect{0, 0, 64, 36}, l.rep, pos, a.bay)
+		v := drills.InLine
+		c.wedge(Rect{0, 0, 720, 400}, runner.Done{Rep: drills.Rep{Verdict: v, ShaftLine: drills.Reading{Value: line, Sigma: sigma}}}, 8, hand)
 		for _, i := range c.Items {
-			if i.Shape == Line {
-				n++
+			if i.Shape == Wedge {
+				long := math.Hypot(i.W-i.X, i.H-i.Y)
+				return math.Atan2(i.W-i.X, i.H-i.Y) * 180 / math.Pi, math.Atan(i.R/long) * 180 / math.Pi, true
 			}
 		}
-		pos.At -= 0.1
-		m := len(c.Items)
-		c.wedge(Rect{0, 0, 640, 360}, Rect{0, 0, 64, 36}, l.rep, pos, a.bay)
-		require.Len(t, c.Items, m, "not before level")
-		return n
+		return 0, 0, false
 	}
-	require.Equal(t, 6, edges(), "two sides and the far end, each in its casing")
-	a.bay.Distance = 0
-	require.Zero(t, edges())
+	for _, line := range []float64{0, 6, -14} {
+		for _, sigma := range []float64{1.5, 2, 3.5} {
+			middle, half, _ := wedge(line, sigma, drills.Right)
+			require.InDelta(t, -line, middle, 1e-6, "inside lies at the left of a right-hander's picture")
+			require.InDelta(t, 1.96*sigma, half, 1e-6)
+			middle, _, _ = wedge(line, sigma, drills.Left)
+			require.InDelta(t, line, middle, 1e-6)
+		}
+	}
+	_, _, there := wedge(math.NaN(), math.NaN(), drills.Right)
+	require.False(t, there, "without a reading nothing is possible to draw")
 }
