@@ -365,6 +365,7 @@ func (s *clipScreen) drawReps(a *App, c *canvas) {
 		}
 		keys = append([]button{{do: Hold, word: "hold"}, {do: Right, word: "step"}, {do: Overlay, word: overlay}}, keys...)
 		left.H -= c.px(124)
+		s.loop.who.Hand = drills.Hand(s.hand.Chosen())
 		at := s.loop.picture(a, c, 0, r.Loop, s.loop.player, r.Done, true, left)
 		s.loop.timeline(a, c, Rect{at.X, at.Bottom() + c.px(8), at.W, c.beatHeight()})
 		c.speeds(at.X, at.Bottom()+c.px(92), s.loop.player.Speed())

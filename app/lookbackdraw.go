@@ -171,7 +171,7 @@ func (l *lookbackPart) picture(a *App, c *canvas, slot int, loop reel, player lo
 	at := c.show(slot, p, box, crop)
 	if known && !a.setup.OverlayOff {
 		c.overlay(at, crop, rep, pos)
-		c.wedge(at, rep, a.d.Snapshot().Drill.Width(), a.bay.Side(a.d.Snapshot().Player.Hand))
+		c.wedge(at, rep, a.d.Snapshot().Drill.Width(), a.bay.Side(l.who.Hand))
 		l.drawBody(a, c, at, crop, rep, pos)
 	}
 	return at
