@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -181,10 +182,19 @@ func (g *game) look() {
 		}
 	}
 	outlive(lost)
-	d := display{press: func(key int, repeat bool) { g.taps.note(key, repeat); g.pace.hurry() }, gone: lost}
+	d := display{press: g.pressed, gone: lost}
 	if end := d.watch(); end != nil {
 		g.unwatch = end
 		g.taps.listen()
+	}
+}
+
+// pressed takes a press of a key that acts or types.
+func (g *game) pressed(key int, repeat bool) {
+	acts := slices.ContainsFunc(g.keys, func(b binding) bool { return b.code == key })
+	if acts || types(key) {
+		g.taps.note(tap{key, repeat, !acts})
+		g.pace.hurry()
 	}
 }
 
