@@ -59,6 +59,9 @@ func screens() []shown {
 		{"start-first", false, func(s *scene) { s.book, s.virt = app.NoBook{}, true }, nil},
 		{"start-leave", false, func(s *scene) {}, []app.Action{press(app.Back)}},
 		{"caution", true, practice(drills.Right, ""), []app.Action{press(app.Go)}},
+		{"check-grip", false, practice(drills.Right, ""), []app.Action{press(app.Go), press(app.Go)}},
+		{"check-aim", false, practice(drills.Left, ""), []app.Action{press(app.Go), press(app.Go), press(app.PageOn), press(app.PageOn)}},
+		{"check-ball", false, practice(drills.Right, ""), []app.Action{press(app.Go), press(app.Go), press(app.PageOn), press(app.PageOn), press(app.PageOn)}},
 		{"check", true, practice(drills.Right, ""), []app.Action{press(app.Go), press(app.Go), press(app.PageOn)}},
 		{"rest", false, func(s *scene) {
 			s.practising(drills.Right, "Set done", eight()...)
