@@ -65,6 +65,14 @@ func (c *canvas) letters(x, y float64, s string, size float64, w Weight, role Ro
 	return x + c.ruler.Width(s, size, w)
 }
 
+// fitted writes a text in a room of its own: smaller where it must be, down to
+// least, and cut only where that is not enough.
+func (c *canvas) fitted(x, y, room float64, s string, size, least float64, w Weight, role Role) float64 {
+	s = c.setup.units().text(s)
+	size, _ = c.ruler.Fit(s, size, min(least, size), w, room)
+	return c.letters(x, y, c.ruler.Cut(s, size, w, room), size, w, role)
+}
+
 // before writes so that the text ends at x and returns where it begins.
 func (c *canvas) before(x, y float64, s string, size float64, w Weight, role Role) float64 {
 	s = c.setup.units().text(s)

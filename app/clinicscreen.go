@@ -320,7 +320,7 @@ func (s *clinicScreen) drawLine(c *canvas, r Rect, p ClinicLine, a axis, chosen 
 		weight = Bold
 	}
 	room := r.Right() - count - c.px(12)
-	size, _ := c.ruler.Fit(waits, c.body, c.small, weight, room)
+	size, _ := c.ruler.Fit(waits, c.body, 0.7*c.small, weight, room)
 	c.before(r.Right(), base, c.ruler.Cut(waits, size, weight, room), size, weight, Ink)
 	if len(p.Reps) == 0 {
 		c.middle((a.left+a.right)/2, base, "no reps yet", c.small, Regular, Quiet)
