@@ -18,6 +18,9 @@ func (g *game) collect(now float64) bool {
 	resized := g.sent != g.told
 	g.told = g.sent
 	size := len(g.actions)
+	if g.view == nil && g.o.FullScreen { // the program begins in a window
+		g.actions = append(g.actions, app.Action{Kind: app.Key, Do: app.FullScreen})
+	}
 	if ebiten.IsWindowBeingClosed() {
 		g.actions = append(g.actions, app.Action{Kind: app.Close})
 	}
