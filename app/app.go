@@ -59,6 +59,8 @@ type Deps struct {
 	Measure func(ctx context.Context, j ClipJob, read func(share float64)) ([]ClipRep, error)
 	// Watch reads a kept clip to be played; it may take a second.
 	Watch func(file string) (ClipLoop, error)
+	// Second opens a window of its own for what the mat sees, and says so.
+	Second func() (string, error)
 	// Letters finds fonts of the system for what the built-in ones lack.
 	Letters *letters.Finder
 	// MP4 says that clips can be kept as MP4 too.

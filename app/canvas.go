@@ -15,8 +15,10 @@ type canvas struct {
 	now    float64
 	margin float64
 	told   float64 // height of the notices under the head
-	covers bool    // notices stand in the place that the screen keeps for them
-	free   float64 // where the head ends for them
+	// keyless leaves out the keys of the head: on a screen that has none.
+	keyless bool
+	covers  bool    // notices stand in the place that the screen keeps for them
+	free    float64 // where the head ends for them
 	// lasting are the marks of conditions that last, "no sound" say.
 	lasting []string
 }
@@ -152,6 +154,9 @@ func (c *canvas) thinHead() float64 { return math.Round(c.body * 2) }
 
 // head draws where the user is, and the keys, last ones first to give way.
 func (c *canvas) head(name string, facts []string, keys ...button) {
+	if c.keyless {
+		keys = nil
+	}
 	y := c.thinHead() / 2
 	base := y + math.Round(c.body*CapHeight/2)
 	if c.covers { // a notice is told there; the last key stays

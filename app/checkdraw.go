@@ -71,7 +71,7 @@ func (c *canvas) gripDrawing(r Rect, hand drills.Hand) {
 	h.limb(65, 6, 50, 64, 7, Ink) // the grip, then the shaft
 	h.line(50, 64, 43, 98, 4, Ink)
 	h.limb(92, 11, 68, 24, 14, Quiet) // lead arm and hand
-	for i := range 4 {               // its fingers
+	for i := range 4 {                // its fingers
 		y := 16 + 7*float64(i)
 		h.limb(70-1.9*float64(i), y, 56-1.9*float64(i), y+2, 6, Quiet)
 	}

@@ -49,7 +49,7 @@ func (l keyLine) caps() string {
 // everywhere are the keys that every screen has.
 func everywhere() []keyLine {
 	return []keyLine{{[]Do{FullScreen}, 0, 0, "full screen"}, {[]Do{Keys}, 0, 0, "these keys"},
-		{[]Do{PageOn}, 0, 0, "clicker: go on"}, {[]Do{PageBack}, 0, 0, "clicker: look back"}}
+		{[]Do{PageOn}, 0, 0, "clicker: go on"}, {[]Do{PageBack}, 0, 0, "clicker: look back"}, {[]Do{Second}, 0, 0, "what the mat sees, in a window of its own"}}
 }
 
 // bound reports whether a key does something on a screen: what is not on the

@@ -126,7 +126,7 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 // stepName is a step's: face-on there are no lines.
 func (s *lensScreen) stepName(a *App, step lensStep) string {
 	if a.bay.FaceOn && step == drawLines {
-		return "Before the chest"
+		return "In front of you"
 	}
 	return lensSteps[step]
 }

@@ -87,7 +87,7 @@ func (c *canvas) speeds(x, y, speed float64) {
 // words writes verdict and values beside the picture, and the speeds.
 func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 	if !l.known {
-		c.text(r.X, r.Y+c.mat, "Reading", c.mat, Bold, Quiet)
+		c.fitted(r.X, r.Y+c.mat, r.W, "Reading", c.mat, c.small, Bold, Quiet)
 		return
 	}
 	lines := values(l.rep, snap.Drill, a.setup.units())

@@ -15,6 +15,10 @@ func (c *canvas) lost(r Rect, l drills.Loss) Rect {
 	}
 	size, _ := c.ruler.Fit(words, c.mat, min(c.floor, c.mat), Regular, r.W)
 	lines := c.ruler.Wrap(words, size, Regular, r.W)
+	for size > c.small && size*float64(len(lines)) > 0.45*r.H { // the verdict comes first
+		size--
+		lines = c.ruler.Wrap(words, size, Regular, r.W)
+	}
 	for w := r.W * 0.97; ; w *= 0.97 { // lines of like length read quicker
 		even := c.ruler.Wrap(words, size, Regular, w)
 		if len(even) > len(lines) || c.ruler.Width(longest(even), size, Regular) > w {
