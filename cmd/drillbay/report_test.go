@@ -1,16 +1,22 @@
 package main
 
 import (
+	"bytes"
 	"context"
+	"encoding/base64"
+	"html"
+	"image/jpeg"
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"testing"
 	"time"
 
 	"github.com/google/uuid"
 	"github.com/stretchr/testify/require"
 
+	"drillbay/app"
 	"drillbay/camera/clip"
 	"drillbay/camera/frame"
 	"drillbay/cmd/drillbay/book"
@@ -71,13 +77,29 @@ func TestTheReportOfAPlayer(t *testing.T) {
 	l, player, reps := practice(t)
 	keep(t, l, reps[3]) // 0°: the best
 	keep(t, l, reps[6]) // 3°
+	b, err := book.Read(context.Background(), l, "")
+	require.NoError(t, err)
+	// Where the shaft was read at level: the report draws it over the clip.
+	require.NoError(t, b.KeepLine(context.Background(), player, reps[3], book.LineMark{Hands: app.Point{X: 20, Y: 20}, Head: app.Point{X: 50, Y: 20}, Target: app.Point{X: 20, Y: 8}, At: 1.5}))
 	file := filepath.Join(t.TempDir(), "ada.html")
 	status, out, problems := command("report", "<b>Ada</b>", "--ledger", l.Path(), "--out", file)
 	require.Equal(t, exitDone, status, problems)
 	require.Contains(t, out, "ada.html")
-	b, err := os.ReadFile(file)
+	page, err := os.ReadFile(file)
 	require.NoError(t, err)
-	text := string(b)
+	text := string(page)
+	pictures := regexp.MustCompile(`data:image/jpeg;base64,([^"]*)"`).FindAllStringSubmatch(html.UnescapeString(text), -1)
+	require.Len(t, pictures, 2)
+	light := func(i, x, y int) uint32 {
+		raw, err := base64.StdEncoding.DecodeString(pictures[i][1])
+		require.NoError(t, err)
+		img, err := jpeg.Decode(bytes.NewReader(raw))
+		require.NoError(t, err)
+		r, _, _, _ := img.At(x, y).RGBA()
+		return r >> 8
+	}
+	require.Greater(t, light(0, 36, 20), light(0, 36, 40)+40, "the shaft, on the picture of the best")
+	require.InDelta(t, light(1, 36, 20), light(1, 36, 40), 12, "of the other nothing was kept to draw")
 	require.Contains(t, text, "&lt;b&gt;Ada&lt;/b&gt;")
 	require.NotContains(t, text, "<b>Ada</b>")
 	require.Contains(t, text, "passed, 10 of 10")
@@ -95,10 +117,10 @@ func TestTheReportOfAPlayer(t *testing.T) {
 	require.NoError(t, err)
 	status, _, problems = command("report", "Ada", "--ledger", l.Path(), "--out", file)
 	require.Equal(t, exitDone, status, problems)
-	b, err = os.ReadFile(file)
+	page, err = os.ReadFile(file)
 	require.NoError(t, err)
-	require.NotContains(t, string(b), "data:image")
-	require.Contains(t, string(b), "drawn from above")
+	require.NotContains(t, string(page), "data:image")
+	require.Contains(t, string(page), "drawn from above")
 
 	status, _, problems = command("report", "Nobody", "--ledger", l.Path())
 	require.Equal(t, exitUse, status)
