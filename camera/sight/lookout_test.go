@@ -170,6 +170,34 @@ func TestASwingMayLeaveThePicture(t *testing.T) {
 	assert.Len(t, ended, 1)
 }
 
+// The top and the strike of a swing whose hands leave the picture are between
+// and after the looks that still show them.
+func TestTopAndStrikeOfASwingThatLeavesThePicture(t *testing.T) {
+	for _, fps := range []float64{30, 60} {
+		s := virtual.Default()
+		s.Drill, s.Arms, s.FPS = virtual.Ordinary, virtual.BothArms, fps
+		s.Reps = []virtual.RepSpec{{Still: 1.2, Back: 0.8}}
+		b, err := virtual.New(s)
+		require.NoError(t, err)
+		e := b.Events()[0]
+		height := b.Truth(e.BackStart-0.1).HandsPX[1] - 0.4*b.Focal()/s.Camera.Distance
+		var looks []sight.Look
+		gone := 0.0
+		for _, l := range looksOf(b, noise{hands: 0.004, head: 0.004, body: 0.004}, e.StillFrom, e.Impact+0.4, rand.New(rand.NewPCG(3, 8))) {
+			if b.Truth(l.At).HandsPX[1] < height && l.At < e.Impact {
+				l = sight.Look{At: l.At}
+				gone += 1 / fps
+			}
+			looks = append(looks, l)
+		}
+		require.Greater(t, gone, 0.2, "s without hands")
+		m, err := settingOf(t, b).Follow(looks, sight.Doubt{Distance: 0.05, Reach: 0.008, Target: 2, Roll: 0.3, Focal: 0.01}, true)
+		require.NoError(t, err)
+		assert.InDelta(t, e.Top, m.Times().Top, 0.08, "top, %g frames a second", fps)
+		assert.InDelta(t, e.Impact, m.Times().Impact, 1.5/fps, "impact, %g frames a second", fps)
+	}
+}
+
 // Whoever stands at address and hides the head of the club catches nothing; and
 // without the head there is no address.
 func TestAnAddressNeedsTheHeadAndIsNoCatch(t *testing.T) {

@@ -16,6 +16,9 @@ const (
 	// Hands at the top have risen by this at least, m, and come down again to
 	// within this of where they were at address.
 	raised, lowered = 0.35, 0.22
+	// Hands that are unseen for longer than this near the top have left the
+	// picture, s.
+	unseenTop = 0.12
 	// The longest time from the track's end to impact, s.
 	soonImpact = 1.6
 	// The head of a club goes faster than the club turns, as the hands move.
@@ -51,25 +54,35 @@ func (s Setting) swings(all []sighted, address rest, b *buffers) (to int, k stri
 	}
 	// The hands come down again.
 	low := to
-	most := 0.0
+	high := false
 	for low < len(all) && all[low].at-all[to].at < soonImpact {
 		r := rise(low)
-		most = max(most, r)
-		if most > raised && r < lowered {
+		if high = high || r > raised || leaves(all, low, rise); high && r < lowered {
 			break
 		}
 		low++
 	}
-	if low == len(all) || !(most > raised) || all[low].at-all[to].at >= soonImpact {
+	if low == len(all) || !high || all[low].at-all[to].at >= soonImpact {
 		return to, k, false
 	}
 	k.top = topOf(all, to, low, rise)
-	k.impact, k.fastest = s.impactOf(all[max(to, low-6):], home)
+	from := max(to, low-6)
+	for from < low && all[from].at < k.top {
+		from++
+	}
+	k.impact, k.fastest = s.impactOf(all[from:], home)
 	return to, k, !math.IsNaN(k.impact)
 }
 
+// leaves reports whether the hands were out of the picture before a sight: unseen
+// for some time, and high before and after it.
+func leaves(all []sighted, i int, rise func(int) float64) bool {
+	return i > 0 && all[i].at-all[i-1].at > unseenTop && min(rise(i-1), rise(i)) > raised/2
+}
+
 // topOf is when the hands turn between two sights: between their passing a
-// height a little under the highest on the way up and on the way down.
+// height a little under the highest on the way up and on the way down. Where
+// they leave the picture, the height is one at which they were still seen.
 func topOf(all []sighted, from, to int, rise func(int) float64) float64 {
 	best := from
 	for i := from; i <= to; i++ {
@@ -78,17 +91,22 @@ func topOf(all []sighted, from, to int, rise func(int) float64) float64 {
 		}
 	}
 	const under = 0.04 // m
-	level := rise(best) - under
-	pass := func(step int) float64 {
-		for i := best; i+step >= from && i+step <= to; i += step {
+	level, last, next := rise(best)-under, best, best
+	for i, long := from, unseenTop; i < to; i++ {
+		if gap := all[i+1].at - all[i].at; gap > long && leaves(all, i+1, rise) {
+			long, level, last, next = gap, min(rise(i), rise(i+1)), i, i+1
+		}
+	}
+	pass := func(i, step int) float64 {
+		for ; i+step >= from && i+step <= to; i += step {
 			if a, b := rise(i), rise(i+step); b < level {
-				return all[i].at + (all[i+step].at-all[i].at)*(a-level)/(a-b)
+				return all[i].at + (all[i+step].at-all[i].at)*max(0, a-level)/(a-b)
 			}
 		}
-		return all[best].at
+		return all[i].at
 	}
 	// The way down gains speed, the way up loses it more slowly.
-	up, down := pass(-1), pass(1)
+	up, down := pass(last, -1), pass(next, 1)
 	return up + 0.6*(down-up)
 }
 

@@ -19,6 +19,13 @@ import (
 // to half a pixel, 30 a second, and the bay.
 func followed(t *testing.T, s virtual.Setup) (sight.Motion, rep.Known, *virtual.Bay) {
 	t.Helper()
+	return followedWhere(t, s, func(lift float64) bool { return true })
+}
+
+// followedWhere is followed by an eye that sees the head of the club only at some
+// elevations of the shaft on the way back, degrees.
+func followedWhere(t *testing.T, s virtual.Setup, seen func(lift float64) bool) (sight.Motion, rep.Known, *virtual.Bay) {
+	t.Helper()
 	s.Width, s.Height = 640, 360
 	b, err := virtual.New(s)
 	require.NoError(t, err)
@@ -33,6 +40,9 @@ func followed(t *testing.T, s virtual.Setup) (sight.Motion, rep.Known, *virtual.
 		w := b.Truth(at)
 		l := sight.Look{At: at}
 		for p, px := range map[eye.Point][2]float64{eye.Hands: w.HandsPX, eye.Head: w.HeadPX} {
+			if p == eye.Head && at > e.BackStart && !seen(w.ElevationDeg) {
+				continue
+			}
 			l.Places[p] = eye.Place{U: px[0], V: px[1], UU: 0.25, VV: 0.25, Here: 0.97, Seen: 0.95}
 		}
 		looks = append(looks, l)
@@ -65,6 +75,28 @@ func TestMannerIsToldWhateverTheTempo(t *testing.T) {
 			assert.Equal(t, c.want, r.Manner)
 			assert.False(t, math.IsNaN(r.Smoothness))
 		})
+	}
+}
+
+// A swing of the usual tempo is read at 30 frames a second, though its head is
+// seen twice or three times about level; where it passed unseen, there is no
+// reading.
+func TestASwingIsReadWhereItsHeadWasSeenAboutLevel(t *testing.T) {
+	s := virtual.Default()
+	s.Drill, s.Arms = virtual.Ordinary, virtual.BothArms
+	for _, c := range []struct {
+		back   float64 // s
+		hidden float64 // degrees each way of level
+		why    string  // no reading
+	}{{0.75, 0, ""}, {1, 0, ""}, {1, 22, "the club passed level unseen"}} {
+		s.Reps = []virtual.RepSpec{{ShaftLineDeg: 5, Back: c.back}}
+		m, k, _ := followedWhere(t, s, func(lift float64) bool { return math.Abs(lift) >= c.hidden })
+		r, ok := rep.Of(&m, k)
+		require.True(t, ok)
+		assert.Equal(t, c.why, r.Why, "back in %g s, hidden within %g°", c.back, c.hidden)
+		if c.why == "" {
+			assert.InDelta(t, 5, r.ShaftLine.Value, 2*r.ShaftLine.Sigma)
+		}
 	}
 }
 

@@ -183,7 +183,8 @@ class Dress:
         self.part = {n: Surface(role + " " + n, "rest") for n in self.PARTS}
         self.slots = [self.part[n].material for n in self.PARTS]
 
-    def random(self, r, colour):
+    def random(self, r, colour, dark=False):
+        """Dresses the figures anew; `dark`: shirt and trousers are nearly black."""
         u = r.uniform
         skin = colour(r, "skin")
         self.part["skin"].set(skin, skin * u(0.85, 1), 0, 20, u(0.35, 0.65))
@@ -193,6 +194,9 @@ class Dress:
             a = colour(r, "cloth")
             plain = r.random() < (0.55 if n == "shirt" else 0.8)
             b = a * u(0.85, 1.1) if plain else colour(r, "cloth")
+            if dark and n in ("shirt", "trousers"):
+                k = u(0.008, 0.06)
+                a, b = (c * k / max(c.max(), 1e-3) for c in (a, b))
             kind = 0 if plain else int(r.choice([0, 2, 3, 1], p=[0.25, 0.45, 0.15, 0.15]))
             scale = u(1.5, 8) if kind != 1 else u(1, 4)
             self.part[n].set(a, b, kind, scale, u(0.6, 1), 0, u(0.2, 1.0), tuple(r.choice([0, 1.5708], 3)) if kind else (0, 0, 0), u(4, 14))

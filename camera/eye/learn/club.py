@@ -10,9 +10,10 @@ KINDS = {"wedge": (0.89, 64, 54, "blade"), "iron9": (0.91, 63.5, 42, "blade"), "
 
 
 class Club:
-    def __init__(self, r, scale, held):
+    def __init__(self, r, scale, held, plain=False):
         """A random club for a player of a size (1 is 1.78 m). Black-shafted wedges are
-        drawn only where `held` (kept out of learning)."""
+        drawn only where `held` (kept out of learning). Where people are `plain` figures,
+        heads about the axis are the rule: other renderers are simple in both."""
         names = list(KINDS)
         self.kind = str(r.choice(names, p=[0.16, 0.14, 0.26, 0.12, 0.08, 0.08, 0.16]))
         length, lie, self.loft, self.head = KINDS[self.kind]
@@ -29,8 +30,8 @@ class Club:
         self.butt, self.tip = r.uniform(0.0068, 0.008), r.uniform(0.0042, 0.005)  # radii, m
         self.hosel = r.uniform(0.045, 0.07) if self.head == "blade" else r.uniform(0.02, 0.04)
         self.size = r.uniform(0.85, 1.15)
-        if r.random() < 0.18:   # trainers' clubs and the like: a head about the axis
-            self.head, self.hosel = "block", r.uniform(0.03, 0.05)
+        if r.random() < (0.6 if plain else 0.2):   # trainers' clubs and the like: a head about the axis
+            self.head, self.hosel = str(r.choice(["block", "egg"])), r.uniform(0.02, 0.05)
         self.tape = r.random() < 0.12
 
 
@@ -64,6 +65,21 @@ def block():
     """A head whose middle is on the axis, of size 1; see Rod for its measures."""
     v = [(x, y, z) for z in (0, 1) for x, y in ((-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5))]
     return np.array(v), [(3, 2, 1, 0), (4, 5, 6, 7), (0, 1, 5, 4), (1, 2, 6, 5), (2, 3, 7, 6), (3, 0, 4, 7)]
+
+
+def egg():
+    """A rounded head whose middle is on the axis, in the same frame and size as block."""
+    v, f, n, m = [], [], 12, 7
+    for j in range(m):
+        th = math.pi * (j + 0.5) / m
+        for i in range(n):
+            a = 2 * math.pi * i / n
+            v.append((0.5 * math.sin(th) * math.cos(a), 0.5 * math.sin(th) * math.sin(a), 0.5 - 0.5 * math.cos(th)))
+    for j in range(m - 1):
+        for i in range(n):
+            f.append((j * n + i, j * n + (i + 1) % n, (j + 1) * n + (i + 1) % n, (j + 1) * n + i))
+    f += [tuple(range(n))[::-1], tuple(range((m - 1) * n, m * n))]
+    return np.array(v), f
 
 
 def wood(small, size):

@@ -148,9 +148,9 @@ def pick(r, body, club):
         return Moment(kind, body, [(0.0, catch)], change=change, seed=seed)
     if kind == "swing":
         rows = sequence(body, r.choice(["swing", "swing2"]))
-        # a third about level on the way back, where a swing is read
+        # nearly half about level on the way back, where a swing is read
         k = r.random()
-        t = u(0, 1.7) if k < 0.35 else (u(0.3, 0.6) if k < 0.7 else u(0.3, 1.3))
+        t = u(0, 1.7) if k < 0.3 else (u(0.3, 0.6) if k < 0.75 else u(0.3, 1.3))
         e, toe = r.normal(0, 0.1), r.normal(0, 0.3)
         line = r.normal(0, 0.12) if r.random() < 0.5 else u(-0.5, 0.5)
         d = r.normal(0, 0.035, 3)

@@ -226,7 +226,7 @@ def draw(c, piece, sc, cam, place, dress, dress2, players, others, material, rod
     player = players[names[int(r.integers(len(names)))]]
     b = player.body
     scale = float(np.clip(u(1.5, 2.0) / b.stature, 0.92, 1.08))
-    club = Club(r, scale * b.stature / 1.78, held)
+    club = Club(r, scale * b.stature / 1.78, held, capsules)
     own = type("Sized", (), {"hands_to_head": club.hands_to_head / scale})
     swings = r.random() < SWINGS
     todo = Practice(r, b, own, swings)

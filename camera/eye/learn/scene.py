@@ -22,7 +22,7 @@ from mathutils import Matrix, Quaternion
 import bay
 import body as bodies
 import moves
-from club import Club, blade, block, head_frame, tube, wood
+from club import Club, blade, block, egg, head_frame, tube, wood
 from colours import look
 from figure import plain
 from points import POINTS
@@ -31,7 +31,7 @@ HELD = 12
 HELD_BODIES = {"m06", "m08", "w03"}
 HELD_WORLDS = {"hall", "park", "workshop", "city"}
 MOMENTS = 4
-PLAIN = 0.3
+PLAIN = 0.4
 
 argv = sys.argv[sys.argv.index("--") + 1:]
 
@@ -103,6 +103,7 @@ class Rod:
         make("wood", wood(False, 1), material["head"])
         make("small wood", wood(True, 1), material["head"])
         make("block", block(), material["head"])
+        make("egg", egg(), material["head"])
         for o in self.parts.values():
             o.rotation_mode = "QUATERNION"
             for f in (0, 1, 2):
@@ -122,7 +123,7 @@ class Rod:
         me.vertices.foreach_set("co", v.astype(np.float32).ravel())
         me.update()
         self.parts["wood"].scale = self.parts["small wood"].scale = (club.size,) * 3
-        self.parts["block"].scale = (r.uniform(0.04, 0.1), r.uniform(0.025, 0.06), r.uniform(0.025, 0.06))
+        self.parts["block"].scale = self.parts["egg"].scale = (r.uniform(0.04, 0.11), r.uniform(0.025, 0.08), r.uniform(0.025, 0.07))
         self.tape = (r.uniform(0.02, 0.05), r.uniform(0.0, 0.12))
 
     def place(self, club, states):
@@ -317,14 +318,14 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
     player = players[names[int(r.integers(len(names)))]]
     b = player.body
     scale = float(np.clip(u(1.5, 2.0) / b.stature, 0.9, 1.1))
-    club = Club(r, scale * b.stature / 1.78, held)
+    club = Club(r, scale * b.stature / 1.78, held, capsules)
     # the poses know the body at its own size: so the club, for them, is the smaller or larger
     own = type("Sized", (), {"hands_to_head": club.hands_to_head / scale})
     view = str(r.choice(["line", "front", "between"], p=[0.62, 0.22, 0.16]))
     moments = [moves.pick(r, b, own) for _ in range(MOMENTS)]
     if view == "line":   # end-on is seldom by chance and hard: draw it often
         for i in range(MOMENTS):
-            if r.random() < 0.3:
+            if r.random() < 0.38:
                 for _ in range(12):
                     m = moves.pick(r, b, own)
                     p = m.pose(0.0)
@@ -374,7 +375,9 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
 
     # looks
     looks = place.random(r, held, HELD_WORLDS, view, position, ball)
-    dress.random(r, look)
+    # a dark shaft before dark clothes is hard to see and common: draw it often
+    dark = 0.5 if club.look in ("black", "graphite") else 0.1
+    dress.random(r, look, dark=r.random() < dark)
     dress2.random(r, look)
     for n, m in material.items():
         m.club(r, n, club.look)

@@ -1,9 +1,10 @@
 """Teaches the eye on pictures of scene.py (and more folders of the same form).
 
     train.py --data DIR[,DIR...] --out DIR [--start trunk.npz | state.pt | nothing] [--minutes 10]
-             [--batch 192] [--rate 2e-3] [--cards 0,1] [--freeze 0.2]
+             [--batch 192] [--rate 2e-3] [--cards 0,1] [--freeze 0.2] [--grow 60]
 
-One process a card; each holds its share of the scenes. Ends with the tables of evaluate.py
+One process a card; each holds its share of the scenes. With --grow it takes up scenes that
+are still being drawn, so many seconds apart. Ends with the tables of evaluate.py
 on the scenes kept out of each folder and on those of --look, which are never learnt from,
 and writes OUT/state.pt (running mean of the weights) and OUT/log.txt.
 """
@@ -11,6 +12,7 @@ import argparse
 import copy
 import math
 import os
+import threading
 import time
 
 import numpy as np
@@ -71,6 +73,56 @@ def loss(net, features, maps, absent, xy, state, window=2):
     return total / (weight * known).sum().clamp(min=1)
 
 
+# What is looked at more: holds and moments rather than addresses and empty bays; the few drawn bays.
+ODDS = {"nobody": 0.4, "address": 0.6, "hold": 1.4}
+
+
+class Shelf:
+    """Pictures to learn from, as a list of `Pictures` that may grow while they are learnt."""
+
+    def __init__(self, a, rank, many, dev):
+        self.a, self.rank, self.many, self.dev = a, rank, many, dev
+        self.parts, self.known, self.held = [], set(), []
+        self.take()
+
+    def take(self):
+        """Takes up the scenes that are new in the folders."""
+        new = []
+        for folder in self.a.data.split(","):
+            for s in pictures.rows(folder):
+                if (folder, s["scene"]) in self.known:
+                    continue
+                self.known.add((folder, s["scene"]))
+                s["folder"], s["set"] = folder, os.path.basename(os.path.normpath(folder))
+                (self.held if s["held"] else new).append(s)
+        mine = new[self.rank::self.many]
+        if not mine:
+            return
+        p = pictures.Pictures(mine, "", self.dev, self.a.threads, seed=self.rank)
+        odds = np.array([ODDS.get(m["kind"], 1.0) * (0.6 if m["name"].startswith("before") else 1.0)
+                         * (2.0 if m["set"].startswith("drawn") else 1.0) for m in p.meta])
+        self.parts.append((p, odds.sum(), torch.from_numpy(np.cumsum(odds / odds.sum())).to(self.dev)))
+
+    def grow(self):
+        while True:
+            time.sleep(self.a.grow)
+            try:
+                self.take()
+            except OSError as e:   # a picture that is not whole yet
+                print("not taken up:", e, flush=True)
+
+    def pick(self, r, n, g):
+        """A part by its weight, and n of its pictures by theirs."""
+        parts = list(self.parts)
+        w = np.array([x[1] for x in parts])
+        p, _, odds = parts[int(r.choice(len(parts), p=w / w.sum()))]
+        i = torch.searchsorted(odds, torch.rand(n, device=self.dev, dtype=torch.float64, generator=g))
+        return p, i.clamp(max=len(p) - 1)
+
+    def __len__(self):
+        return sum(len(x[0]) for x in self.parts)
+
+
 def learn(rank, cards, a):
     dev = torch.device("cuda:%d" % cards[rank] if cards[0] >= 0 else "cpu")
     many = len(cards) > 1
@@ -82,22 +134,17 @@ def learn(rank, cards, a):
     torch.manual_seed(a.seed + rank)
     torch.backends.cudnn.benchmark = True
     t0 = time.time()
-    scenes = []
-    for i, folder in enumerate(a.data.split(",")):
-        for s in pictures.rows(folder):
-            s["folder"], s["set"] = folder, os.path.basename(os.path.normpath(folder))
-            scenes.append(s)
-    mine = [s for i, s in enumerate([s for s in scenes if not s["held"]]) if i % len(cards) == rank]
-    held = [s for i, s in enumerate([s for s in scenes if s["held"]]) if i % len(cards) == rank][: a.held // len(cards)]
-    learnt = pictures.Pictures(mine, "", dev, a.threads, seed=rank)
+    shelf = Shelf(a, rank, len(cards), dev)
+    held = shelf.held[rank::len(cards)][: a.held // len(cards)]
     kept = pictures.Pictures(held, "", dev, a.threads, seed=1) if held else None
-    say("loaded %d scenes, %d pictures here, %d kept out, %.0f s" % (len(scenes), len(learnt), len(kept) if kept else 0, time.time() - t0))
+    say("loaded %d scenes, %d pictures here, %d kept out, %.0f s" % (len(shelf.known), len(shelf), len(kept) if kept else 0, time.time() - t0))
     net = Eye().to(dev)
     evaluate.start(net, a.start)
     if a.start.endswith((".npz", ".weights")):
         import backbone
         with torch.no_grad():
-            look = lambda: augment.batch(learnt, torch.randint(len(learnt), (min(64, len(learnt)),), device=dev))[0]
+            first = shelf.parts[0][0]
+            look = lambda: augment.batch(first, torch.randint(len(first), (min(64, len(first)),), device=dev))[0]
             backbone.renormalise(net, (look() for _ in range(4)), all=a.start.endswith(".weights"))
     net = net.to(memory_format=torch.channels_last)
     early = [net.stem] + list(net.blocks[:6])
@@ -108,13 +155,12 @@ def learn(rank, cards, a):
     opt = torch.optim.AdamW([{"params": fast, "lr": a.rate, "scale": 1.0}, {"params": slow, "lr": a.rate, "scale": 0.3 if photo else 1.0}], weight_decay=1e-4, betas=(0.9, 0.99))
     model = torch.nn.parallel.DistributedDataParallel(net, device_ids=[cards[rank]], broadcast_buffers=False) if many else net
     mean = copy.deepcopy(net).eval()
-    # what is looked at more: holds and moments rather than addresses and empty bays; the few drawn bays
-    odds = np.array([{"nobody": 0.4, "address": 0.6, "hold": 1.4}.get(m["kind"], 1.0) * (0.6 if m["name"].startswith("before") else 1.0)
-                     * (2.0 if m["set"].startswith("drawn") else 1.0) for m in learnt.meta])
-    odds = torch.from_numpy(np.cumsum(odds / odds.sum())).to(dev)
     t1, step, seen, avg, beat = time.time(), 0, 0, None, 0
     end = a.minutes * 60
     g = torch.Generator(device=dev).manual_seed(a.seed * 100 + rank)
+    r = np.random.default_rng([a.seed, rank])
+    if a.grow > 0:
+        threading.Thread(target=shelf.grow, daemon=True).start()
     while True:
         spent = time.time() - t1
         if many:
@@ -130,7 +176,7 @@ def learn(rank, cards, a):
         frozen = photo and x < a.freeze
         if frozen:
             opt.param_groups[1]["lr"] = 0.0
-        index = torch.searchsorted(odds, torch.rand(a.batch, device=dev, dtype=torch.float64, generator=g)).clamp(max=len(learnt) - 1)
+        learnt, index = shelf.pick(r, a.batch, g)
         with torch.no_grad():
             inp, xy, state, _ = augment.batch(learnt, index)
         model.train()
@@ -157,7 +203,7 @@ def learn(rank, cards, a):
             avg = v if avg is None else 0.9 * avg + 0.1 * v
         if lead and time.time() - t1 > beat:
             beat += a.beat
-            text = "%5.0f s, step %d, seen %d, rate %.1e, loss %.3f" % (time.time() - t1, step, seen, rate, avg or l.item())
+            text = "%5.0f s, step %d, seen %d of %d, rate %.1e, loss %.3f" % (time.time() - t1, step, seen, len(shelf), rate, avg or l.item())
             if kept is not None:
                 text += ", kept out: " + evaluate.brief(mean, kept, 1000)
             say(text)
@@ -188,6 +234,7 @@ def main():
     ap.add_argument("--threads", type=int, default=14)
     ap.add_argument("--held", type=int, default=400, help="scenes kept out that the table looks at")
     ap.add_argument("--beat", type=float, default=30)
+    ap.add_argument("--grow", type=float, default=0, help="seconds between looks for new scenes; 0 looks once")
     ap.add_argument("--port", type=int, default=29511)
     ap.add_argument("--seed", type=int, default=1)
     a = ap.parse_args()

@@ -17,6 +17,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"runtime"
 	"sync"
 
 	"drillbay/camera/frame"
@@ -92,7 +93,7 @@ func run(bays int, seed uint64, to string) error {
 		next <- i
 	}
 	close(next)
-	for range 2 {
+	for range runtime.NumCPU() {
 		wg.Go(func() {
 			for i := range next {
 				rows[i], errs[i] = draw(setups[i], i, rand.New(rand.NewPCG(seed, uint64(i))), to)
