@@ -215,7 +215,7 @@ func (s *clinicScreen) drawStations(c *canvas, r Rect, sheet ClinicSheet) {
 	}
 	y += math.Round(c.heading * 0.5)
 	c.rule(r.X, r.Right(), y)
-	x := c.text(r.X, y+math.Round(c.heading*1.4), "then before the camera", c.heading, Regular, Quiet) + c.px(20)
+	x := c.text(r.X, y+math.Round(c.heading*1.4), "next at the camera", c.heading, Regular, Quiet) + c.px(20)
 	then := said(func() string { return sheet.Then }, "nobody")
 	c.text(x, y+math.Round(c.heading*1.4), c.ruler.Cut(then, c.heading, Bold, r.Right()-x), c.heading, Bold, Ink)
 }

@@ -181,7 +181,7 @@ func workOn(sheet ProgressSheet) (out []paragraph) {
 		put("%s", f.Evidence, Regular, Ink)
 		put("It could also be: %s.", f.Else, Regular, Quiet)
 		put("Feel: %s", f.Feel, Bold, Ink)
-		put("Works on it: %s.", f.Rung, Regular, Ink)
+		put("The drill for it: %s.", f.Rung, Regular, Ink)
 	}
 	put("Feel: %s", sheet.Feel, Bold, Ink)
 	for _, l := range sheet.Next {
