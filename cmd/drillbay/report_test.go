@@ -56,6 +56,7 @@ func keep(t *testing.T, l *ledger.Ledger, rep string) {
 	require.NoError(t, err)
 	for i := range 30 {
 		p := frame.New(64, 48, frame.Sub420)
+		p.At = time.Duration(i) * time.Second / 30
 		for k := range p.Y {
 			p.Y[k] = byte(40 + 6*i)
 		}
@@ -80,7 +81,7 @@ func TestTheReportOfAPlayer(t *testing.T) {
 	b, err := book.Read(context.Background(), l, "")
 	require.NoError(t, err)
 	// Where the shaft was read at level: the report draws it over the clip.
-	require.NoError(t, b.KeepLine(context.Background(), player, reps[3], book.LineMark{Hands: app.Point{X: 20, Y: 20}, Head: app.Point{X: 50, Y: 20}, Target: app.Point{X: 20, Y: 8}, At: 1.5}))
+	require.NoError(t, b.KeepLine(context.Background(), player, reps[3], book.LineMark{Hands: app.Point{X: 20, Y: 20}, Head: app.Point{X: 50, Y: 20}, Target: app.Point{X: 20, Y: 8}, At: 16.0 / 30}))
 	file := filepath.Join(t.TempDir(), "ada.html")
 	status, out, problems := command("report", "<b>Ada</b>", "--ledger", l.Path(), "--out", file)
 	require.Equal(t, exitDone, status, problems)
@@ -98,7 +99,8 @@ func TestTheReportOfAPlayer(t *testing.T) {
 		r, _, _, _ := img.At(x, y).RGBA()
 		return r >> 8
 	}
-	require.Greater(t, light(0, 36, 20), light(0, 36, 40)+40, "the shaft, on the picture of the best")
+	require.Greater(t, light(0, 30, 20), light(0, 30, 40)+40, "the shaft, on the picture of the best, about the hands")
+	require.InDelta(t, 40+6*16, light(0, 30, 40), 25, "of the picture that was at level")
 	require.InDelta(t, light(1, 36, 20), light(1, 36, 40), 12, "of the other nothing was kept to draw")
 	require.Contains(t, text, "&lt;b&gt;Ada&lt;/b&gt;")
 	require.NotContains(t, text, "<b>Ada</b>")

@@ -104,24 +104,21 @@ type Kept struct {
 // point where the shaft is level, px as seen; NaN when that was not kept.
 type LineMark struct {
 	Hands, Head, Target app.Point
-	At                  float64 // s, capture clock
+	At                  float64 // s, of the clip
 }
 
 // Known reports whether there is something to draw.
 func (m LineMark) Known() bool { return !math.IsNaN(m.Hands.X + m.Head.X + m.Target.X) }
 
-// BestAndTypical are two reps of a player's last session: of those that count the
-// one nearest the line, and the one nearest the middle of all. One of which a clip
+// BestAndTypical are two reps of a player's last session with readings: of those
+// that count the one nearest the line, and the one nearest the middle of all where
+// there are three or more. One of which a clip
 // is kept comes before one that is as good (within 1°); without clips, or without
 // consent to them, there are only the readings.
 func (b *Book) BestAndTypical(ctx context.Context, player string) (found []Kept, err error) {
 	clips, err := b.ledger.Clips(ctx, player)
 	if err != nil {
 		return nil, err
-	}
-	v := b.View(player)
-	if len(v.Last) == 0 {
-		return nil, nil
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -134,10 +131,17 @@ func (b *Book) BestAndTypical(ctx context.Context, player string) (found []Kept,
 			files[c.Rep] = c.File
 		}
 	}
+	read := func(r ledger.Record) bool { return r.Rep.ShaftLine.OK() && r.Rep.Verdict != drills.NoReading }
+	session := ""
+	for _, r := range b.counted(player) {
+		if read(r) {
+			session = r.Session
+		}
+	}
 	var all, counts []ledger.Record
 	var lines []float64
 	for _, r := range b.counted(player) {
-		if r.Session != v.Last[0].Session || !r.Rep.ShaftLine.OK() || r.Rep.Verdict == drills.NoReading {
+		if r.Session != session || !read(r) {
 			continue
 		}
 		all, lines = append(all, r), append(lines, r.Rep.ShaftLine.Value)
@@ -165,7 +169,7 @@ func (b *Book) BestAndTypical(ctx context.Context, player string) (found []Kept,
 		put("Best", best)
 		all = slices.DeleteFunc(all, func(r ledger.Record) bool { return r.ID == best.ID })
 	}
-	if typical, ok := nearest(all, drills.Quantile(lines, 0.5)); ok {
+	if typical, ok := nearest(all, drills.Quantile(lines, 0.5)); ok && len(lines) > 2 {
 		put("Typical", typical)
 	}
 	return found, nil

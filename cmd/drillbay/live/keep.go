@@ -57,16 +57,20 @@ func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
 		return "", err
 	}
 	l.book.NoteClip(j.Player, c)
-	if err := l.keepLine(ctx, j); err != nil {
+	if err := l.keepLine(ctx, j, pics); err != nil {
 		return "", err
 	}
 	return "Kept as " + filepath.Join(l.cfg.Ledger.ClipFolder(), c.File) + ".", nil
 }
 
-// keepLine keeps where the shaft of a kept rep lies at level: a report draws it.
-func (l *Live) keepLine(ctx context.Context, j app.Job) error {
+// keepLine keeps where the shaft of a kept rep lies at level, and when in its clip: a
+// report draws it.
+func (l *Live) keepLine(ctx context.Context, j app.Job, pics []*frame.Picture) error {
+	if len(pics) == 0 {
+		return nil
+	}
 	o := j.Rep.Overlay
-	m := book.LineMark{Hands: app.Point{X: o.Hands.X, Y: o.Hands.Y}, Head: app.Point{X: o.Head.X, Y: o.Head.Y}, Target: app.Point{X: o.Target.X, Y: o.Target.Y}, At: o.Hands.At}
+	m := book.LineMark{Hands: app.Point{X: o.Hands.X, Y: o.Hands.Y}, Head: app.Point{X: o.Head.X, Y: o.Head.Y}, Target: app.Point{X: o.Target.X, Y: o.Target.Y}, At: levelOf(j.Rep) - pics[0].Seconds()}
 	if !m.Known() || j.Rep.ID == "" {
 		return nil
 	}

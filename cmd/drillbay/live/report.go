@@ -76,6 +76,9 @@ func levelPicture(path string, k book.Kept) ([]byte, error) {
 	defer in.Close()
 	m := k.Rep.Rep.Moments
 	want := FirstOf(m.Level, m.Catch, m.Top) - FirstOf(m.BackStart, m.Start) + lookback.Lead
+	if k.Line.Known() && !math.IsNaN(k.Line.At) {
+		want = k.Line.At
+	}
 	var found *frame.Picture
 	defer func() {
 		if found != nil {
@@ -105,19 +108,29 @@ func levelPicture(path string, k book.Kept) ([]byte, error) {
 		return nil, fmt.Errorf("%s has no picture in it", filepath.Base(path))
 	}
 	img := RGBA(found)
+	var shown image.Image = img
 	if k.Line.Known() {
 		lined(img, k.Line, ShaftOf(k.Rep.Rep.Verdict))
+		shown = img.SubImage(about(img.Rect, k.Line.Hands.X))
 	}
 	var out bytes.Buffer
-	err = jpeg.Encode(&out, img, &jpeg.Options{Quality: 85})
+	err = jpeg.Encode(&out, shown, &jpeg.Options{Quality: 85})
 	return out.Bytes(), err
+}
+
+// about is the part of a picture about the player, whose hands are at x: as wide as
+// high.
+func about(r image.Rectangle, x float64) image.Rectangle {
+	wide := min(r.Dx(), r.Dy())
+	left := min(max(int(x)-wide/2, r.Min.X), r.Max.X-wide)
+	return image.Rect(left, r.Min.Y, left+wide, r.Max.Y)
 }
 
 // lined draws the line from the target point through the hands, and the shaft.
 func lined(img *image.RGBA, m book.LineMark, shaft color.RGBA) {
 	at := func(p app.Point) lens.Point { return lens.Point{U: p.X, V: p.Y} }
 	target, hands := at(m.Target), at(m.Hands)
-	thin := max(1, float64(img.Rect.Dx())/850)
+	thin := max(1, float64(img.Rect.Dx())/640)
 	Stroke(img, target, lens.Point{U: target.U + 4*(hands.U-target.U), V: target.V + 4*(hands.V-target.V)}, thin, White)
 	Stroke(img, hands, at(m.Head), 2*thin, shaft)
 	Dot(img, hands, 3*thin, White)
