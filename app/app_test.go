@@ -192,7 +192,7 @@ func TestAClinicFromAPastedListGoesRoundByItself(t *testing.T) {
 	}
 	a.key(Clinic)
 	a.key(Report)
-	for len(a.jobs) == 0 {
+	for a.busy != "" {
 		a.step()
 		runtime.Gosched()
 	}
