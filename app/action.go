@@ -58,6 +58,7 @@ const (
 	Home
 	End
 	Tell // N: the sentence of a lasting condition
+	Second
 	dos
 )
 
@@ -65,7 +66,7 @@ const (
 var caps = [dos]string{
 	"", "Enter", "Esc", "Space", "?", "F11", "Page down", "Page up", "N", "C", "P", "D", "S", "L", "B", "M", "V", "T", "Y",
 	"H", "E", "U", "F", "A", "I", "O", "K", "Z", "G", "+", "−", "R", "X", "W", "J", "Q", "←", "→", "↑", "↓", "", "", "",
-	"", "", "Tab", "", "Del", "", "",
+	"", "", "Tab", "", "Del", "", "", "", "F9",
 }
 
 // Cap is the word on the key of an action, "" when it has none.

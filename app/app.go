@@ -61,6 +61,8 @@ type Deps struct {
 	Measure func(ctx context.Context, j ClipJob, read func(share float64)) ([]ClipRep, error)
 	// Watch reads a kept clip to be played; it may take a second.
 	Watch func(file string) (ClipLoop, error)
+	// Second opens a window of its own for what the mat sees, and says so.
+	Second func() (string, error)
 	// Letters finds fonts of the system for what the built-in ones lack.
 	Letters *letters.Finder
 	// MP4 says that clips can be kept as MP4 too.
@@ -71,7 +73,7 @@ type Deps struct {
 
 // Job is something to be done that takes time.
 type Job struct {
-	Do     Do // Join (the next camera as the other view), Report, Export, Keep, EraseOn (delete a player), TakeBack (bring one back), Erase (a player's clips)
+	Do     Do // Join (the next camera as the other view), Report, Clinic (its report), Export, Keep, EraseOn (delete a player), TakeBack (bring one back), Erase (a player's clips)
 	Player string
 	RepID  string
 	// Clip with an ID: Pencil (rename it to Name), Export (show it in its folder),

@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"math"
+	"runtime"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -185,7 +186,17 @@ func TestAClinicFromAPastedListGoesRoundByItself(t *testing.T) {
 	a.key(Less)
 	require.Contains(t, a.turns, "− 1")
 	require.Equal(t, "practice", a.key(Go).Screen, "the practice went on")
+	for range 3 {
+		require.Equal(t, "clinic", a.key(Clinic).Screen)
+		require.Equal(t, "practice", a.key(Clinic).Screen, "one key goes from the board to what the mat sees, and back")
+	}
 	a.key(Clinic)
+	a.key(Report)
+	for a.busy != "" {
+		a.step()
+		runtime.Gosched()
+	}
+	require.Equal(t, Job{Do: Clinic}, a.jobs[0])
 	a.key(EndGroup)
 	a.step(Action{Kind: Pasted, Text: "q\n"})
 	require.True(t, a.group)
@@ -193,6 +204,25 @@ func TestAClinicFromAPastedListGoesRoundByItself(t *testing.T) {
 	require.False(t, a.group)
 	require.Equal(t, runner.Finish, a.did().Do)
 	require.Equal(t, "start", a.step().Screen)
+}
+
+// What stands on reports is asked once, and kept with the settings.
+func TestTheCoachsNameStandsOnReports(t *testing.T) {
+	a := newTrial()
+	a.key(Settings)
+	require.Equal(t, "coach", a.typed("i").Screen)
+	a.typed("Wil Acht")
+	a.key(Go)
+	a.typed("The mill")
+	require.Equal(t, "settings", a.key(Go).Screen)
+	last := a.kept[len(a.kept)-1]
+	require.Equal(t, []string{"Wil Acht", "The mill"}, []string{last.Coach, last.Place})
+	a.key(Go)
+	a.key(Settings)
+	a.typed("i")
+	a.typed("x")
+	require.Equal(t, "settings", a.key(Back).Screen)
+	require.Equal(t, "Wil Acht", a.kept[len(a.kept)-1].Coach, "back changes nothing")
 }
 
 func TestAClipIsKeptOnlyOnceSomebodyAgreed(t *testing.T) {

@@ -15,8 +15,10 @@ type canvas struct {
 	now    float64
 	margin float64
 	told   float64 // height of the notices under the head
-	covers bool    // notices stand in the place that the screen keeps for them
-	free   float64 // where the head ends for them
+	// keyless leaves out the keys of the head: on a screen that has none.
+	keyless bool
+	covers  bool    // notices stand in the place that the screen keeps for them
+	free    float64 // where the head ends for them
 	// lasting are the marks of conditions that last, "no sound" say.
 	lasting []string
 }
@@ -63,6 +65,14 @@ func (c *canvas) letters(x, y float64, s string, size float64, w Weight, role Ro
 	}
 	c.add(Item{Shape: Text, Role: role, X: math.Round(x), Y: math.Round(y), Text: s, Size: size, Weight: w})
 	return x + c.ruler.Width(s, size, w)
+}
+
+// fitted writes a text in a room of its own: smaller where it must be, down to
+// least, and cut only where that is not enough.
+func (c *canvas) fitted(x, y, room float64, s string, size, least float64, w Weight, role Role) float64 {
+	s = c.setup.units().text(s)
+	size, _ = c.ruler.Fit(s, size, min(least, size), w, room)
+	return c.letters(x, y, c.ruler.Cut(s, size, w, room), size, w, role)
 }
 
 // before writes so that the text ends at x and returns where it begins.
@@ -144,6 +154,9 @@ func (c *canvas) thinHead() float64 { return math.Round(c.body * 2) }
 
 // head draws where the user is, and the keys, last ones first to give way.
 func (c *canvas) head(name string, facts []string, keys ...button) {
+	if c.keyless {
+		keys = nil
+	}
 	y := c.thinHead() / 2
 	base := y + math.Round(c.body*CapHeight/2)
 	if c.covers { // a notice is told there; the last key stays

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"drillbay/drills"
 	"drillbay/drills/runner"
 )
 
@@ -47,6 +48,10 @@ func (s *checkScreen) act(a *App, d Do, n int) {
 	case NextPlayer:
 		if a.group != nil {
 			a.clinicDo(NextPlayer, 0)
+		}
+	case Clinic:
+		if a.group != nil {
+			a.open(&clinicScreen{})
 		}
 	case Go, PageOn:
 		s.tick(a, s.row)
@@ -114,7 +119,7 @@ func (s *checkScreen) draw(a *App, c *canvas) {
 			head, text = l, ""
 		}
 		if i == s.row {
-			s.drawOpen(c, r, head, capital(strings.TrimSpace(text)), s.ticked[i])
+			s.drawOpen(c, r, head, capital(strings.TrimSpace(text)), s.ticked[i], a.bay.Side(s.player.Hand))
 		} else {
 			role := Quiet
 			if s.ticked[i] {
@@ -130,8 +135,12 @@ func (s *checkScreen) draw(a *App, c *canvas) {
 }
 
 // drawOpen draws the line that is to be looked at now.
-func (s *checkScreen) drawOpen(c *canvas, r Rect, head, text string, ticked bool) {
+func (s *checkScreen) drawOpen(c *canvas, r Rect, head, text string, ticked bool, hand drills.Hand) {
 	c.fill(r, Plate, 4)
+	side := min(r.H-c.px(16), math.Round(r.W*0.3))
+	if c.checkDrawing(head, Rect{r.Right() - side - c.px(12), r.Y + (r.H-side)/2, side, side}, hand) {
+		r.W -= side + c.px(16)
+	}
 	x := c.tick(Rect{r.X + c.px(20), r.Y, c.px(72), math.Round(c.mat * 1.5)}, ticked, Ink) + c.px(28)
 	w := r.Right() - c.px(20) - x
 	size, _ := c.ruler.Fit(head, c.mat, min(c.floor, c.mat), Bold, w)

@@ -52,9 +52,14 @@ func (s *clinicScreen) act(a *App, d Do, n int) {
 		}
 	case Join:
 		a.openRoster(true)
+	case Report:
+		a.work("Writing the report of the clinic", Job{Do: Clinic})
 	case EndGroup:
 		s.ending = true
-	case Go:
+	case Go, Clinic:
+		if d == Clinic && a.group == nil {
+			return
+		}
 		if a.group != nil {
 			a.back() // to the practice that goes on
 			return
@@ -114,7 +119,7 @@ func (s *clinicScreen) draw(a *App, c *canvas) {
 	if a.group != nil {
 		word = "go on"
 	}
-	c.head("Clinic", facts, button{do: Go, word: word}, button{do: NextPlayer, word: "next"}, button{do: More, word: "here"}, button{do: Less, word: "leaves"}, button{do: Join, word: "join"}, button{do: EndGroup, word: "end"}, button{do: Back, word: "back"})
+	c.head("Clinic", facts, button{do: Go, word: word}, button{do: NextPlayer, word: "next"}, button{do: More, word: "here"}, button{do: Less, word: "leaves"}, button{do: Join, word: "join"}, button{do: Report, word: "report"}, button{do: EndGroup, word: "end"}, button{do: Back, word: "back"})
 	cue := c.calling(sheet.Up)
 	switch {
 	case s.ending:
@@ -210,7 +215,7 @@ func (s *clinicScreen) drawStations(c *canvas, r Rect, sheet ClinicSheet) {
 	}
 	y += math.Round(c.heading * 0.5)
 	c.rule(r.X, r.Right(), y)
-	x := c.text(r.X, y+math.Round(c.heading*1.4), "then before the camera", c.heading, Regular, Quiet) + c.px(20)
+	x := c.text(r.X, y+math.Round(c.heading*1.4), "next at the camera", c.heading, Regular, Quiet) + c.px(20)
 	then := said(func() string { return sheet.Then }, "nobody")
 	c.text(x, y+math.Round(c.heading*1.4), c.ruler.Cut(then, c.heading, Bold, r.Right()-x), c.heading, Bold, Ink)
 }
@@ -315,7 +320,7 @@ func (s *clinicScreen) drawLine(c *canvas, r Rect, p ClinicLine, a axis, chosen 
 		weight = Bold
 	}
 	room := r.Right() - count - c.px(12)
-	size, _ := c.ruler.Fit(waits, c.body, c.small, weight, room)
+	size, _ := c.ruler.Fit(waits, c.body, 0.7*c.small, weight, room)
 	c.before(r.Right(), base, c.ruler.Cut(waits, size, weight, room), size, weight, Ink)
 	if len(p.Reps) == 0 {
 		c.middle((a.left+a.right)/2, base, "no reps yet", c.small, Regular, Quiet)

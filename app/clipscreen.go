@@ -299,7 +299,7 @@ func (s *clipScreen) drawForm(c *canvas) {
 	c.head("Clip", nil, button{do: Next, word: "next"}, button{do: Down, word: "the files"}, button{do: Go, word: "read it"}, button{do: Back, word: "back"})
 	x, w := c.margin, c.Width-2*c.margin
 	y := c.headHeight() + c.px(16) + c.heading
-	c.text(x, y, "A clip of a camera or a phone", c.heading, Bold, Ink)
+	c.text(x, y, "A clip from a camera or a phone", c.heading, Bold, Ink)
 	box := Rect{x, y + c.px(14), w, c.px(56)}
 	c.field(box, &s.path, s.row == clipPath)
 	c.press(box, Choose, 10*clipPath)
@@ -365,6 +365,7 @@ func (s *clipScreen) drawReps(a *App, c *canvas) {
 		}
 		keys = append([]button{{do: Hold, word: "hold"}, {do: Right, word: "step"}, {do: Overlay, word: overlay}}, keys...)
 		left.H -= c.px(124)
+		s.loop.who.Hand = drills.Hand(s.hand.Chosen())
 		at := s.loop.picture(a, c, 0, r.Loop, s.loop.player, r.Done, true, left)
 		s.loop.timeline(a, c, Rect{at.X, at.Bottom() + c.px(8), at.W, c.beatHeight()})
 		c.speeds(at.X, at.Bottom()+c.px(92), s.loop.player.Speed())

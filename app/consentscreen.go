@@ -80,7 +80,8 @@ func (s *consentScreen) draw(a *App, c *canvas) {
 	x, w := c.margin+c.px(120), c.Width-2*c.margin-c.px(240)
 	y := c.headHeight() + c.px(44) + c.title
 	size, _ := c.ruler.Fit("May clips of "+s.player.Player.Name+" be kept?", c.title, c.heading, Bold, w)
-	c.text(x, y, c.ruler.Cut("May clips of "+s.player.Player.Name+" be kept?", size, Bold, w), size, Bold, Ink)
+	name := c.ruler.Cut(s.player.Player.Name, size, Bold, w-c.ruler.Width("May clips of  be kept?", size, Bold))
+	c.text(x, y, "May clips of "+name+" be kept?", size, Bold, Ink)
 	y = c.paragraph(x, y+math.Round(c.heading*1.8), w, "A clip shows a person. It is saved only when you press K, stays on this laptop, and is for the player and the coach. Ask first; for a child, ask a parent or guardian. Whoever agreed can change their mind here at any time.", c.heading, Regular, Quiet)
 	row := c.px(92)
 	y += c.px(4)

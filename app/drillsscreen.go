@@ -158,7 +158,7 @@ func (c *canvas) ladder(r Rect, rungs []RungLine, list *widget.List, row float64
 		c.before(box.X+c.px(32), base, fmt.Sprint(rung.Drill.Rung), c.body, Bold, role)
 		right := c.before(box.Right()-c.px(12), base, rung.State, c.body, Regular, second)
 		x := box.X + c.px(46)
-		c.text(x, base, c.ruler.Cut(rung.Drill.Name, c.body, weight, right-x-c.px(12)), c.body, weight, role)
+		c.fitted(x, base, right-x-c.px(12), rung.Drill.Name, c.body, 0.8*c.small, weight, role)
 		c.press(box, Choose, i)
 		y += row
 	}

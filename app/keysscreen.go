@@ -49,7 +49,7 @@ func (l keyLine) caps() string {
 // everywhere are the keys that every screen has.
 func everywhere() []keyLine {
 	return []keyLine{{[]Do{FullScreen}, 0, 0, "full screen"}, {[]Do{Keys}, 0, 0, "these keys"},
-		{[]Do{PageOn}, 0, 0, "clicker: go on"}, {[]Do{PageBack}, 0, 0, "clicker: look back"}}
+		{[]Do{PageOn}, 0, 0, "clicker: go on"}, {[]Do{PageBack}, 0, 0, "clicker: look back"}, {[]Do{Second}, 0, 0, "what the mat sees, in a window of its own"}}
 }
 
 // bound reports whether a key does something on a screen: what is not on the
@@ -82,7 +82,7 @@ func keyLines(screen string) []keyLine {
 		return []keyLine{
 			{[]Do{Hold}, 0, 0, "pause, go on"}, {[]Do{LookBack}, 0, 0, "look back at the last rep"}, {[]Do{LookUp}, 0, 0, "live picture, look-up picture, scale alone"}, {[]Do{SayAgain}, 0, 0, "say the verdict again"},
 			{[]Do{TakeBack}, 0, 0, "take the last rep back"}, {[]Do{Voice}, 0, 0, "voice on, off"}, {[]Do{Tempo}, 0, 0, "metronome on, off"}, {[]Do{More, Less}, 0, 0, "quicker, slower"},
-			{[]Do{Lens}, 0, 0, "lens"}, {[]Do{Drills}, 0, 0, "drills"}, {[]Do{Progress}, 0, 0, "progress"}, {[]Do{Settings}, 0, 0, "settings"}, {[]Do{Clinic}, 0, 0, "the clinic that goes on"}, {[]Do{NextPlayer}, 0, 0, "its next player"}, {[]Do{Number}, 1, 9, "this player of it"},
+			{[]Do{Lens}, 0, 0, "lens"}, {[]Do{Drills}, 0, 0, "drills"}, {[]Do{Progress}, 0, 0, "progress"}, {[]Do{Settings}, 0, 0, "settings"}, {[]Do{Clinic}, 0, 0, "between this and the clinic's board"}, {[]Do{NextPlayer}, 0, 0, "its next player"}, {[]Do{Number}, 1, 9, "this player of it"},
 			{[]Do{Go}, 0, 0, "go on: after a pause, a rest, a set"}, {[]Do{Back}, 0, 0, "end the session"},
 		}
 	case "lookback":
@@ -99,12 +99,12 @@ func keyLines(screen string) []keyLine {
 	case "clinic":
 		return []keyLine{
 			{[]Do{Number}, 1, 9, "call this player now, out of turn"}, {[]Do{NextPlayer}, 0, 0, "next player"}, {[]Do{Up, Down}, 0, 0, "through the list"}, {[]Do{More}, 0, 0, "the chosen player is here"},
-			{[]Do{Less}, 0, 0, "the chosen player leaves"}, {[]Do{Join}, 0, 0, "others join, by a list of names"}, {[]Do{EndGroup}, 0, 0, "end the clinic"}, {[]Do{Go}, 0, 0, "practise with the one who is up"}, {[]Do{Back}, 0, 0, "back"},
+			{[]Do{Less}, 0, 0, "the chosen player leaves"}, {[]Do{Join}, 0, 0, "others join, by a list of names"}, {[]Do{Report}, 0, 0, "the clinic on one page, written and opened"}, {[]Do{EndGroup}, 0, 0, "end the clinic"}, {[]Do{Go}, 0, 0, "practise with the one who is up"}, {[]Do{Clinic}, 0, 0, "between this board and what the mat sees"}, {[]Do{Back}, 0, 0, "back"},
 		}
 	case "new clinic", "late players":
 		return []keyLine{{[]Do{Go}, 0, 0, "the next name; on an empty line go on"}, {[]Do{Up, Down}, 0, 0, "to a name of the list, to mend it"}, {[]Do{EraseOn}, 0, 0, "take the name off the list, behind its last letter"}, {[]Do{Erase}, 0, 0, "the last name again"}, {[]Do{Next}, 0, 0, "names, turns, stations"}, {[]Do{Left, Right, Hold}, 0, 0, "other turns, more stations"}, {[]Do{Back}, 0, 0, "back; the list stays"}}
 	case "progress":
-		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the players"}, {[]Do{Report}, 0, 0, "write the report"}, {[]Do{Export}, 0, 0, "write the export"}, {[]Do{Agree}, 0, 0, "may clips be kept: who agreed"}, {[]Do{Keep}, 0, 0, "the clips that were kept, of all players"}, {[]Do{Club}, 0, 0, "clubs: which one, how each stands, another"}, {[]Do{Pencil}, 0, 0, "rename the player; answer what the camera does not see"}, {[]Do{EraseOn}, 0, 0, "delete the player, with all that is kept: asks for the name"}, {[]Do{TakeBack}, 0, 0, "bring the player back who was deleted last"}, {[]Do{Go}, 0, 0, "practise"}, {[]Do{Back}, 0, 0, "back"}}
+		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the players"}, {[]Do{Report}, 0, 0, "the report, written and opened"}, {[]Do{Export}, 0, 0, "write the export"}, {[]Do{Agree}, 0, 0, "may clips be kept: who agreed"}, {[]Do{Keep}, 0, 0, "the clips that were kept, of all players"}, {[]Do{Club}, 0, 0, "clubs: which one, how each stands, another"}, {[]Do{Pencil}, 0, 0, "rename the player; answer what the camera does not see"}, {[]Do{EraseOn}, 0, 0, "delete the player, with all that is kept: asks for the name"}, {[]Do{TakeBack}, 0, 0, "bring the player back who was deleted last"}, {[]Do{Go}, 0, 0, "practise"}, {[]Do{Back}, 0, 0, "back"}}
 	case "watched":
 		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the list"}, {[]Do{Hold}, 0, 0, "watch it, or not"}, {[]Do{More, Right}, 0, 0, "a wider band"}, {[]Do{Less, Left}, 0, 0, "a narrower one"}, {[]Do{Go}, 0, 0, "keep it"}, {[]Do{Back}, 0, 0, "back, change nothing"}}
 	case "clip":
@@ -125,12 +125,16 @@ func keyLines(screen string) []keyLine {
 	case "caution":
 		return []keyLine{{[]Do{Go}, 0, 0, "all is right"}, {[]Do{Back}, 0, 0, "back"}}
 	case "check":
-		return []keyLine{{[]Do{Go}, 0, 0, "it is right: tick it"}, {[]Do{Number}, 1, 9, "tick this line; in a clinic: this player"}, {[]Do{NextPlayer}, 0, 0, "in a clinic: its next player"}, {[]Do{Up, Down}, 0, 0, "through the list"}, {[]Do{PageBack}, 0, 0, "take the last tick back"}, {[]Do{Back}, 0, 0, "back to the cautions"}}
+		return []keyLine{{[]Do{Go}, 0, 0, "it is right: tick it"}, {[]Do{Number}, 1, 9, "tick this line; in a clinic: this player"}, {[]Do{NextPlayer}, 0, 0, "in a clinic: its next player"}, {[]Do{Clinic}, 0, 0, "in a clinic: its board, and back"}, {[]Do{Up, Down}, 0, 0, "through the list"}, {[]Do{PageBack}, 0, 0, "take the last tick back"}, {[]Do{Back}, 0, 0, "back to the cautions"}}
 	case "drills":
 		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the rungs"}, {[]Do{Pencil}, 0, 0, "what is watched of the body"}, {[]Do{Go}, 0, 0, "practise this rung"}, {[]Do{Back}, 0, 0, "back"}}
 	case "pencil":
 		return []keyLine{{[]Do{Next}, 0, 0, "line, face, shoulder, joint"}, {[]Do{More, Less}, 0, 0, "your own verdict"}, {[]Do{Go}, 0, 0, "write a note, end it"}, {[]Do{TakeBack}, 0, 0, "rub out"}, {[]Do{Left, Right}, 0, 0, "a frame back, on"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Pencil, Back}, 0, 0, "store it, back to the lookback"}}
-	case "settings", "new player", "answers":
+	case "settings":
+		return []keyLine{{[]Do{Next, Down, Up}, 0, 0, "the next one, the one before"}, {[]Do{Left, Right, Less, More, Hold}, 0, 0, "change it"}, {[]Do{Pencil}, 0, 0, "your name and the place, for reports"}, {[]Do{Go}, 0, 0, "done"}, {[]Do{Back}, 0, 0, "back"}}
+	case "coach":
+		return []keyLine{{[]Do{Next, Down, Up}, 0, 0, "name, place"}, {[]Do{Go}, 0, 0, "keep them"}, {[]Do{Back}, 0, 0, "back, change nothing"}}
+	case "new player", "answers":
 		return []keyLine{{[]Do{Next, Down, Up}, 0, 0, "the next one, the one before"}, {[]Do{Left, Right, Less, More, Hold}, 0, 0, "change it"}, {[]Do{Go}, 0, 0, "done"}, {[]Do{Back}, 0, 0, "back"}}
 	}
 	return []keyLine{

@@ -83,7 +83,7 @@ func (s *lensScreen) faceWords(c *canvas, r Rect, o FaceOffset, seen bool) {
 // faceLines say at the laptop how a camera before the chest is put up.
 func faceLines() []string {
 	return []string{
-		"Put the camera before your chest, across the target line: belly, ball and lens in one line.",
+		"Put the camera in front of you, across the target line: belly, ball and lens in one line.",
 		"At the height of your hands, level, and so far away that the club stays in the picture: 3 to 4 m.",
 		"Tell it how far it is from your hands. From here head, hips and arms are read along the target line; the shaft line cannot be read from here.",
 	}

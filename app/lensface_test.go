@@ -21,7 +21,7 @@ func TestTheLensScreenLeadsFaceOn(t *testing.T) {
 	a.hands = Point{30, 20}
 	a.key(Lens)
 	v := a.key(Against)
-	require.Contains(t, strings.Join(v.Texts(), " "), "before your chest")
+	require.Contains(t, strings.Join(v.Texts(), " "), "in front of you")
 	require.True(t, a.bay.FaceOn)
 	a.key(PageOn)
 	v = a.key(PageOn)

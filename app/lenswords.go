@@ -13,7 +13,7 @@ import (
 func (s *lensScreen) words(c *canvas, r Rect, o Offset, seen bool) {
 	size, row := c.correctionSize(r)
 	if !seen {
-		c.text(r.X, r.Y+math.Round(size*CapHeight), c.ruler.Cut("Looking", size, Bold, r.W), size, Bold, Quiet)
+		c.fitted(r.X, r.Y+math.Round(size*CapHeight), r.W, "Looking", size, min(c.floor, size), Bold, Quiet)
 		c.paragraph(r.X, r.Y+row+c.heading, r.W, said(func() string { return s.why }, "I cannot see your hands yet. Take your address and stand still, with the whole club in the picture."), c.heading, Regular, Quiet)
 		return
 	}
@@ -127,7 +127,7 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 // stepName is a step's: face-on there are no lines.
 func (s *lensScreen) stepName(a *App, step lensStep) string {
 	if s.bay(a).FaceOn && step == drawLines {
-		return "Before the chest"
+		return "In front of you"
 	}
 	return lensSteps[step]
 }
@@ -198,7 +198,10 @@ func (s *lensScreen) below(a *App, c *canvas, r Rect, o Offset, seen bool) {
 	if effect == "" {
 		return
 	}
-	size, _ := c.ruler.Fit(effect, c.body, c.small, Medium, room)
+	size, fits := c.ruler.Fit(effect, c.body, c.small, Medium, room)
+	if !fits { // what it will be once the camera stands there, the words beside say too
+		effect, _, _ = strings.Cut(effect, ",")
+	}
 	c.before(r.Right(), mid+math.Round(c.body*CapHeight/2), c.ruler.Cut(effect, size, Medium, room), size, Medium, Ink)
 	if c.Width > c.px(1200) && a.d.Other.Camera == nil {
 		c.before(r.Right(), y, "Move the camera itself; turning it changes nothing.", c.small, Regular, Quiet)

@@ -92,14 +92,14 @@ func (c *canvas) speeds(x, y, speed float64) {
 // words writes verdict and values beside the picture, and the speeds.
 func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 	if !l.known {
-		c.text(r.X, r.Y+c.mat, "Reading", c.mat, Bold, Quiet)
+		c.fitted(r.X, r.Y+c.mat, r.W, "Reading", c.mat, c.small, Bold, Quiet)
 		return
 	}
 	lines := values(l.rep, snap.Drill, a.setup.units())
 	row := math.Round(c.body * 1.5)
 	foot := c.keyHeight(c.body) + c.px(10)
 	tall := min(math.Round(0.36*r.H), float64(len(lines))*row+foot+c.px(10))
-	tall = c.verdictOver(r, tall, l.rep.Rep, a.bay.Side(snap.Player.Hand))
+	tall = c.verdictOver(r, tall, tall, l.rep.Rep, a.bay.Side(snap.Player.Hand))
 	if tall == 0 {
 		return
 	}
@@ -179,6 +179,9 @@ func (l *lookbackPart) picture(a *App, c *canvas, slot int, loop reel, player lo
 	at := c.show(slot, p, box, crop)
 	if known && !a.setup.OverlayOff {
 		c.overlay(at, crop, rep, pos)
+		if len(rep.Overlay.Trace) > 0 { // down the line
+			c.wedge(at, rep, a.d.Snapshot().Drill.Width(), a.bay.Side(l.who.Hand))
+		}
 		l.drawBody(a, c, slot, at, crop, rep, pos)
 	}
 	return at

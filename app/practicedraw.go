@@ -146,7 +146,7 @@ func (p *practiceScreen) column(a *App, c *canvas, r Rect, snap *runner.Snapshot
 		tall = min(rest.H, c.px(240)) // no verdict is told
 	} else {
 		rest = c.lost(rest, last.Lost)
-		tall = c.verdictOver(rest, tall, last.Rep, hand)
+		tall = c.verdictOver(rest, tall, c.px(88), last.Rep, hand)
 	}
 	if tall > 0 {
 		c.compact(Rect{rest.X, rest.Bottom() - tall, rest.W, tall}, reps, snap.Drill.Width(), hand)
@@ -184,7 +184,11 @@ func (a *App) count(snap *runner.Snapshot) string {
 // heading writes the rung, or whose turn it is, and a count over the words, and
 // returns what it leaves of their place.
 func (p *practiceScreen) heading(a *App, c *canvas, r Rect, count string, snap *runner.Snapshot) Rect {
-	size := min(max(math.Round(0.52*c.mat), c.title), math.Round(r.H*0.14))
+	share := 0.52
+	if last, ok := snap.Last(); ok && last.Lost.Side != 0 {
+		share = 0.4 // what was lost has to be read
+	}
+	size := min(max(math.Round(share*c.mat), c.title), math.Round(r.H*0.14))
 	base := r.Y + math.Round(size*1.05)
 	name := snap.Drill.Name
 	if snap.Drill.Rung > 0 {

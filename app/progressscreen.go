@@ -111,7 +111,7 @@ func (s *progressScreen) draw(a *App, c *canvas) {
 
 func (s *progressScreen) drawRung(c *canvas, r Rect, sheet ProgressSheet) {
 	y := r.Y + c.title
-	c.text(r.X, y, c.ruler.Cut(sheet.Headline, c.title, Bold, r.W), c.title, Bold, Ink)
+	c.fitted(r.X, y, r.W, sheet.Headline, c.title, c.body, Bold, Ink)
 	y = c.paragraph(r.X, y+math.Round(c.body*1.7), r.W, plain(sheet.Why), c.body, Regular, Ink) - c.px(4)
 	next := workOn(sheet)
 	panel, wide := 0.0, r.W-c.px(40)
@@ -181,7 +181,7 @@ func workOn(sheet ProgressSheet) (out []paragraph) {
 		put("%s", f.Evidence, Regular, Ink)
 		put("It could also be: %s.", f.Else, Regular, Quiet)
 		put("Feel: %s", f.Feel, Bold, Ink)
-		put("Works on it: %s.", f.Rung, Regular, Ink)
+		put("The drill for it: %s.", f.Rung, Regular, Ink)
 	}
 	put("Feel: %s", sheet.Feel, Bold, Ink)
 	for _, l := range sheet.Next {
@@ -195,7 +195,9 @@ func (c *canvas) weeks(r Rect, sheet ProgressSheet, since string, hand drills.Ha
 	y := r.Y + c.heading
 	sheet.Trend, sheet.Spread = plain(sheet.Trend), plain(sheet.Spread)
 	end := c.text(r.X, y, "Shaft line, session by session", c.heading, Bold, Ink) + c.px(16)
-	c.before(r.Right(), y, c.ruler.Cut(since, c.small, Regular, r.Right()-end), c.small, Regular, Quiet)
+	if c.ruler.Width(since, c.small, Regular) <= r.Right()-end { // whole or not at all
+		c.before(r.Right(), y, since, c.small, Regular, Quiet)
+	}
 	if len(sheet.Sessions) == 0 {
 		c.paragraph(r.X, y+c.px(48), r.W, "No session yet.", c.heading, Regular, Quiet)
 		return

@@ -82,6 +82,9 @@ func (s *settingsScreen) act(a *App, d Do, n int) {
 		a.keepSetup()
 		a.back()
 		return
+	case Pencil:
+		a.open(newCoachScreen(a))
+		return
 	case Up:
 		s.row = max(s.row-1, 0)
 	case Down, Next, PageOn:
@@ -147,7 +150,7 @@ func (s *settingsScreen) move(n int) {
 }
 
 func (s *settingsScreen) draw(a *App, c *canvas) {
-	c.head("Settings", nil, button{do: Next, word: "next"}, button{do: Right, word: "change"}, button{do: Go, word: "done"}, button{do: Back, word: "back"})
+	c.head("Settings", nil, button{do: Next, word: "next"}, button{do: Right, word: "change"}, button{do: Pencil, word: "name on reports"}, button{do: Go, word: "done"}, button{do: Back, word: "back"})
 	top := c.headHeight() + c.px(12)
 	row := math.Floor((c.Height - top - c.px(112)) / leftRows)
 	x := c.margin + c.px(340)
@@ -198,7 +201,7 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 	right := Rect{c.px(712), top, c.Width - c.margin - c.px(712), 0}
 	s.drawDevices(a, c, Rect{right.X, s.sample(c, right), right.W, top + leftRows*row})
 	// What these sizes mean on this screen, in the user's terms.
-	line := fmt.Sprintf("From the mat, capitals are %.0f minutes of arc high: 16 can be read, 20 are easy.", matMinutes(c.mat, a.diag, a.setup))
+	line := fmt.Sprintf("From the mat, letters are %.0f minutes of arc tall: 16 is the least you can read, 20 is easy.", matMinutes(c.mat, a.diag, a.setup))
 	if n := a.nearest(c); n > 0 {
 		line = fmt.Sprintf("This window is small for that: from further than %.1f m the words are hard to read.", n)
 	}
@@ -224,7 +227,7 @@ func (s *settingsScreen) drawDevices(a *App, c *canvas, r Rect) {
 	row := math.Floor((r.H - y) / (settingRows - leftRows))
 	tall := min(c.px(48), row-c.px(12))
 	for i, l := range []struct{ name, value string }{{"Camera", s.camera.word(a)}, {"Its mode", s.camera.mode.String()}, {"Taps", ""},
-		{"Voice loud", ""}, {"Beat loud", ""}, {"Tones loud", ""}} {
+		{"Voice volume", ""}, {"Beat volume", ""}, {"Tones volume", ""}} {
 		mid := y + (float64(i)+0.5)*row
 		at := leftRows + i
 		x := r.X + c.px(150)

@@ -26,6 +26,8 @@ type Setup struct {
 	Camera string
 	Mode   CameraMode
 	Taps   bool // two taps of the club on the mat are heard
+	// What stands on reports, "" for nothing.
+	Coach, Place string
 }
 
 // Quieter is by how many steps of 3 dB each kind of sound is less than full, 0 to

@@ -47,7 +47,7 @@ func (s *startScreen) rows(a *App) []startRow {
 		{Progress, "Progress", progress},
 		{Drills, "Drills", drillFiles},
 		{Lens, "Lens", "where the camera stands"},
-		{LookBack, "Clip", "look at a clip, from a phone say; K: those that were kept"},
+		{LookBack, "Clip", "a phone's clip, say; K: the kept ones"},
 		{Settings, "Settings", settings},
 	}
 }
@@ -148,7 +148,7 @@ func (s *startScreen) draw(a *App, c *canvas) {
 		x := max(left.X+c.px(64), end+c.px(16))
 		end = c.text(x, base, r.word, c.heading, Bold, Ink)
 		x = max(left.X+c.px(236), end+c.px(20))
-		c.text(x, base, c.ruler.Cut(r.what, c.body, Regular, left.Right()-x), c.body, Regular, Quiet)
+		c.fitted(x, base, left.Right()-x, r.what, c.body, c.small, Regular, Quiet)
 		c.press(box, r.do, 0)
 		if s.row == i+1 {
 			c.frame(box.Inset(-3), Ink, 3, 4)
@@ -225,7 +225,7 @@ func (s *startScreen) drawBay(a *App, c *canvas, r Rect) {
 	line := func(name, what string) {
 		y += math.Round(c.body * 1.5)
 		x := max(c.text(r.X, y, name, c.body, Bold, Ink)+math.Round(c.body*0.5), r.X+c.px(92))
-		c.text(x, y, c.ruler.Cut(what, c.body, Regular, r.Right()-x), c.body, Regular, Quiet)
+		c.fitted(x, y, r.Right()-x, what, c.body, c.small, Regular, Quiet)
 	}
 	bay := "lens not set: press L"
 	if a.bay.Set {

@@ -75,6 +75,8 @@ func (a *App) do(d Do, n int) {
 	switch {
 	case d == FullScreen:
 		a.view.FullScreen = !a.view.FullScreen
+	case d == Second:
+		a.second()
 	case d == Keys && !typing:
 		if _, open := a.top().(*keysScreen); open {
 			a.back()
@@ -109,4 +111,17 @@ func (a *App) leave() {
 			p.look.leave(a)
 		}
 	}
+}
+
+// second opens a window of its own for what the mat sees.
+func (a *App) second() {
+	if a.d.Second == nil {
+		a.tell("second", "There is no second window here.", "C goes between the clinic's board and what the mat sees.")
+		return
+	}
+	text, err := a.d.Second()
+	if err != nil {
+		text = capital(err.Error()) + "."
+	}
+	a.tell("second", text, "")
 }

@@ -61,11 +61,15 @@ func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
 }
 
 // verdictOver writes a verdict over something else of a height, which gives way
-// where the verdict could not be read from the mat beside it: what is left of that
-// height is returned, all of it or 0.
-func (c *canvas) verdictOver(r Rect, tall float64, rep drills.Rep, hand drills.Hand) float64 {
+// where the verdict could not be read from the mat beside it, first to its least
+// height: what is left of it is returned, 0 for none.
+func (c *canvas) verdictOver(r Rect, tall, least float64, rep drills.Rep, hand drills.Hand) float64 {
+	need := math.Ceil(verdictLines(c, rep, r.W) * min(c.floor, c.mat) * 1.02)
+	if tellingOf(rep).why == "" {
+		tall = min(tall, max(r.H-c.px(8)-need, least))
+	}
 	words := Rect{r.X, r.Y, r.W, r.H - tall - c.px(8)}
-	if verdictLines(c, rep, r.W)*min(c.floor, c.mat)*1.02 > words.H {
+	if need > words.H {
 		words, tall = r, 0
 	}
 	c.verdict(words, rep, hand)

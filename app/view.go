@@ -57,11 +57,12 @@ const (
 	HalfRight              //
 	HalfDown               // under the level through X, Y
 	Triangle               // centre X, Y, half size R; Turn: 0 up, 1 right, 2 down, 3 left
+	Wedge                  // from the point X, Y to an edge across W, H, R to each side of it
 	Text                   // baseline start X, Y
 	Picture                // picture Slot in rectangle X, Y, W, H, of it the part Crop
 )
 
-var shapeNames = [...]string{"fill", "frame", "line", "disc", "ring", "half left", "half right", "half down", "triangle", "text", "picture"}
+var shapeNames = [...]string{"fill", "frame", "line", "disc", "ring", "half left", "half right", "half down", "triangle", "wedge", "text", "picture"}
 
 // Rect is a rectangle in pixels of the window.
 type Rect struct{ X, Y, W, H float64 }
@@ -163,7 +164,7 @@ func (v *View) String() string {
 		switch i.Shape {
 		case Text:
 			fmt.Fprintf(&b, "  %.0f %q", i.Size, i.Text)
-		case Fill, Frame, Line:
+		case Fill, Frame, Line, Wedge:
 			fmt.Fprintf(&b, " %6.0f %6.0f", i.W, i.H)
 		case Picture:
 			fmt.Fprintf(&b, " %6.0f %6.0f  slot %d of %.0f %.0f %.0f %.0f", i.W, i.H, i.Slot, i.Crop.X, i.Crop.Y, i.Crop.W, i.Crop.H)

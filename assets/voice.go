@@ -11,12 +11,18 @@ import (
 	"strings"
 )
 
-//go:embed voice/phrases/*.wav
+//go:embed voice/*/phrases/*.wav
 var voice embed.FS
+
+// Language is the one that is spoken: a folder of voice with its texts and their
+// recordings. Another language is another folder with the same names.
+const Language = "en"
+
+func phrases() string { return path.Join("voice", Language, "phrases") }
 
 // Phrases are the names of all spoken phrases, sorted.
 func Phrases() []string {
-	entries, err := voice.ReadDir("voice/phrases")
+	entries, err := voice.ReadDir(phrases())
 	if err != nil {
 		return nil
 	}
@@ -30,7 +36,7 @@ func Phrases() []string {
 
 // Phrase is the file of a spoken phrase, a WAV file for Sound.
 func Phrase(name string) ([]byte, error) {
-	b, err := voice.ReadFile(path.Join("voice/phrases", name+".wav"))
+	b, err := voice.ReadFile(path.Join(phrases(), name+".wav"))
 	if err != nil {
 		return nil, fmt.Errorf("there is no spoken phrase %q", name)
 	}

@@ -13,7 +13,7 @@ import (
 )
 
 func TestEveryLineHasItsPhrase(t *testing.T) {
-	text, err := os.ReadFile("voice/phrases.txt")
+	text, err := os.ReadFile("voice/" + Language + "/phrases.txt")
 	require.NoError(t, err)
 	var named []string
 	for _, line := range strings.Split(string(text), "\n") {
@@ -46,7 +46,7 @@ func TestADPCMAsAnotherDecoderReadsIt(t *testing.T) {
 		t.Skip("sox is not installed")
 	}
 	for _, name := range []string{"in-line", "caution-room"} {
-		want, err := exec.Command("sox", "-D", "voice/phrases/"+name+".wav", "-t", "s16", "-").Output()
+		want, err := exec.Command("sox", "-D", phrases()+"/"+name+".wav", "-t", "s16", "-").Output()
 		require.NoError(t, err)
 		b, err := Phrase(name)
 		require.NoError(t, err)

@@ -35,6 +35,8 @@ func extent(r *app.Ruler, i app.Item) image.Rectangle {
 	case app.Line:
 		t := i.Thick
 		x0, y0, x1, y1 = min(i.X, i.W)-t, min(i.Y, i.H)-t, max(i.X, i.W)+t, max(i.Y, i.H)+t
+	case app.Wedge:
+		x0, y0, x1, y1 = min(i.X, i.W-i.R), min(i.Y, i.H-i.R), max(i.X, i.W+i.R), max(i.Y, i.H+i.R)
 	case app.Text:
 		x0, y0, x1, y1 = i.X-i.Size/4, i.Y-i.Size*1.1, i.X+r.Width(i.Text, i.Size, i.Weight)+i.Size/4, i.Y+i.Size*0.35
 		if r.Runs(i.Text, i.Weight) != nil {

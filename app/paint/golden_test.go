@@ -59,6 +59,9 @@ func screens() []shown {
 		{"start-first", false, func(s *scene) { s.book, s.virt = app.NoBook{}, true }, nil},
 		{"start-leave", false, func(s *scene) {}, []app.Action{press(app.Back)}},
 		{"caution", true, practice(drills.Right, ""), []app.Action{press(app.Go)}},
+		{"check-grip", false, practice(drills.Right, ""), []app.Action{press(app.Go), press(app.Go)}},
+		{"check-aim", false, practice(drills.Left, ""), []app.Action{press(app.Go), press(app.Go), press(app.PageOn), press(app.PageOn)}},
+		{"check-ball", false, practice(drills.Right, ""), []app.Action{press(app.Go), press(app.Go), press(app.PageOn), press(app.PageOn), press(app.PageOn)}},
 		{"check", true, practice(drills.Right, ""), []app.Action{press(app.Go), press(app.Go), press(app.PageOn)}},
 		{"rest", false, func(s *scene) {
 			s.practising(drills.Right, "Set done", eight()...)
@@ -75,6 +78,10 @@ func screens() []shown {
 		{"practice-body", false, func(s *scene) {
 			s.practising(drills.Right, "Hold and look", rep(1, 3.2, drills.Swung))
 			s.snap.All[0].Lost = drills.Loss{Part: drills.HandsUnder, Side: 1}
+		}, inPractice()},
+		{"practice-body-inside", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 3.2, drills.Swung), rep(2, -12, drills.Swung), rep(3, 17, drills.Swung))
+			s.snap.All[2].Lost = drills.Loss{Part: drills.HandsUnder, Side: -1}
 		}, inPractice()},
 		{"practice-just", false, practice(drills.Right, "Hold and look", rep(1, 8.9, drills.Swung)), inPractice()},
 		{"practice-placed", false, practice(drills.Right, "Hold and look", rep(1, -2, drills.Swung), rep(2, 2, drills.Placed)), inPractice()},
@@ -181,6 +188,7 @@ func screens() []shown {
 		{"drills-fault", false, func(s *scene) { s.book = brokenBook{} }, []app.Action{press(app.Drills)}},
 		{"drills", true, func(s *scene) {}, []app.Action{press(app.Drills)}},
 		{"watched", true, func(s *scene) {}, []app.Action{press(app.Drills), press(app.Pencil), press(app.Down), press(app.Hold), press(app.More)}},
+		{"coach", false, func(s *scene) {}, []app.Action{press(app.Settings), press(app.Pencil), typed("Wilhelmina Achterberg")}},
 		{"settings", true, func(s *scene) {}, []app.Action{press(app.Settings)}},
 		{"new-player", true, func(s *scene) {}, []app.Action{press(app.NewPlayer), typed("Wilhelmina")}},
 		{"keys", true, practice(drills.Right, "Swing it back"), inPractice(press(app.Keys))},

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -101,6 +102,51 @@ func TestANoticeMovesNothingThatIsReadFromTheMat(t *testing.T) {
 		}
 	}
 	require.Greater(t, kept, 20)
+}
+
+// No text is cut, but names that are longer than any place for them.
+func TestNoTextIsCut(t *testing.T) {
+	long := map[string]bool{"clinic-40": true, "clinic-new-40": true, "consent-long": true, "progress-long": true}
+	for _, size := range [][2]int{{1024, 600}, {1280, 720}, {1366, 768}, {1280, 800}, {1920, 1080}, {2560, 1600}} {
+		for _, x := range screens() {
+			if long[x.name] {
+				continue
+			}
+			v := x.view("daylight", size[0], size[1])
+			for _, text := range v.Texts() {
+				assert.False(t, strings.HasSuffix(text, "…"), "%s at %v: %q", x.name, size, text)
+			}
+			v.Release()
+		}
+	}
+}
+
+// What a rep lost of the body hides neither its verdict nor the set's scale, and is
+// as large as the mat needs.
+func TestWhatWasLostHidesNothing(t *testing.T) {
+	for _, size := range [][2]int{{1024, 600}, {1280, 720}, {1366, 768}, {1280, 800}, {1920, 1080}, {2560, 1600}} {
+		least := math.Floor(app.CapPixels(16, 3.5, 15.6, float64(diagonal(size[0], size[1]))))
+		for part := range drills.BodyPart(drills.BodyParts) {
+			for _, side := range []int{-1, 1} {
+				l := drills.Loss{Part: part, Side: side}
+				x := shown{"lost", false, func(s *scene) {
+					s.practising(drills.Right, "Hold and look", rep(1, 3.2, drills.Swung), rep(2, 17, drills.Swung))
+					s.snap.All[1].Lost = l
+				}, inPractice()}
+				v := x.view("daylight", size[0], size[1])
+				scale, words := false, ""
+				for _, i := range v.Items {
+					scale = scale || i.Text == "0°"
+					if i.Shape == app.Text && i.Weight == app.Regular && i.Size*app.CapHeight >= least {
+						words += i.Text + " "
+					}
+				}
+				v.Release()
+				require.True(t, scale, "%v: %s", size, l)
+				require.Contains(t, words, l.String(), "%v", size)
+			}
+		}
+	}
 }
 
 func TestThreeLinesOfAVerdictAreReadableInASmallWindow(t *testing.T) {

@@ -170,6 +170,11 @@ func (m *mesh) add(i app.Item, c color.NRGBA) {
 	case app.HalfDown:
 		m.outline = arc(m.outline[:0], i.X, i.Y, i.R, 0, math.Pi, stepsFor(i.R))
 		m.convex(m.outline, c)
+	case app.Wedge:
+		n := max(math.Hypot(i.W-i.X, i.H-i.Y), 1e-9)
+		dx, dy := (i.H-i.Y)/n*i.R, -(i.W-i.X)/n*i.R
+		m.outline = append(m.outline[:0], vec{float32(i.X), float32(i.Y)}, vec{float32(i.W - dx), float32(i.H - dy)}, vec{float32(i.W + dx), float32(i.H + dy)})
+		m.convex(m.outline, c)
 	case app.Triangle:
 		m.outline = m.outline[:0]
 		for k := range 3 {

@@ -51,7 +51,8 @@ func (d display) follow(c *xgb.Conn, w xproto.Window, codes map[xproto.Keycode]i
 			}
 			down[e.Detail] = false
 		case xproto.KeyPressEvent:
-			if key, ok := codes[e.Detail]; ok {
+			const chord = xproto.ModMaskControl | xproto.ModMask1 | xproto.ModMask4 // with these nothing is typed
+			if key, ok := codes[e.Detail]; ok && (e.State&chord == 0 || !types(key)) {
 				at, held := let[e.Detail]
 				d.press(key, held && at == e.Time)
 			}

@@ -18,22 +18,16 @@ func (g *game) collect(now float64) bool {
 	resized := g.sent != g.told
 	g.told = g.sent
 	size := len(g.actions)
+	if g.view == nil && g.o.FullScreen { // the program begins in a window
+		g.actions = append(g.actions, app.Action{Kind: app.Key, Do: app.FullScreen})
+	}
 	if ebiten.IsWindowBeingClosed() {
 		g.actions = append(g.actions, app.Action{Kind: app.Close})
 	}
 	g.letters = ebiten.AppendInputChars(g.letters[:0])
-	if len(g.letters) > 0 {
-		g.actions = append(g.actions, app.Action{Kind: app.Typed, Text: string(g.letters)})
-	}
-	var due []tap
-	due, g.more = g.taps.next()
-	for _, tap := range due {
-		for _, b := range g.keys {
-			if b.code == tap.key && (b.repeats || !tap.repeat) {
-				g.actions = append(g.actions, app.Action{Kind: app.Key, Do: b.do})
-			}
-		}
-	}
+	var due []press
+	due, g.more = g.taps.next(g.letters)
+	g.actions = inOrder(g.actions, due, g.keys)
 	for i, b := range g.keys {
 		if !g.taps.hears() && g.repeat.acts(i, ebiten.IsKeyPressed(b.key), b.repeats, now) {
 			g.actions = append(g.actions, app.Action{Kind: app.Key, Do: b.do})
@@ -67,6 +61,31 @@ func (g *game) collect(now float64) bool {
 		g.actions = append(g.actions, g.o.Press()...)
 	}
 	return resized || len(g.actions) > size
+}
+
+// inOrder adds actions of what was pressed, letter after letter as one.
+func inOrder(actions []app.Action, due []press, keys []binding) []app.Action {
+	typed := ""
+	end := func() {
+		if typed != "" {
+			actions = append(actions, app.Action{Kind: app.Typed, Text: typed})
+			typed = ""
+		}
+	}
+	for _, x := range due {
+		if x.letter {
+			typed += string(x.typed)
+			continue
+		}
+		end()
+		for _, b := range keys {
+			if b.code == x.key && (b.repeats || !x.repeat) {
+				actions = append(actions, app.Action{Kind: app.Key, Do: b.do})
+			}
+		}
+	}
+	end()
+	return actions
 }
 
 // paste takes what was copied elsewhere, or dropped here, as typed text. The

@@ -20,7 +20,7 @@ type binding struct {
 func bindings() []binding {
 	return []binding{
 		{ebiten.KeyEnter, 0xff0d, app.Go, false}, {ebiten.KeyNumpadEnter, 0xff8d, app.Go, false},
-		{ebiten.KeyEscape, 0xff1b, app.Back, false}, {ebiten.KeyF11, 0xffc8, app.FullScreen, false},
+		{ebiten.KeyEscape, 0xff1b, app.Back, false}, {ebiten.KeyF11, 0xffc8, app.FullScreen, false}, {ebiten.KeyF9, 0xffc6, app.Second, false},
 		{ebiten.KeyPageDown, 0xff56, app.PageOn, false}, {ebiten.KeyPageUp, 0xff55, app.PageBack, false}, {ebiten.KeyF5, 0xffc2, app.PageOn, false},
 		{ebiten.KeyTab, 0xff09, app.Next, false},
 		{ebiten.KeyArrowLeft, 0xff51, app.Left, true}, {ebiten.KeyArrowRight, 0xff53, app.Right, true},

@@ -37,22 +37,94 @@ func TestEveryBindingIsADifferentKey(t *testing.T) {
 	}
 }
 
-func TestAPressShorterThanAnUpdateActs(t *testing.T) {
-	x := taps{}
+// told is what acts at an update, as the program takes it.
+func told(x *taps, letters string) (out string, more bool) {
+	due, more := x.next([]rune(letters))
+	for _, a := range inOrder(nil, due, bindings()) {
+		if a.Kind == app.Typed {
+			out += a.Text
+		} else {
+			out += "<" + a.Do.String() + ">"
+		}
+	}
+	return out, more
+}
+
+const enter, right = 0xff0d, 0xff53
+
+func heard(keys ...int) *taps {
+	x := &taps{}
 	x.listen()
-	const enter, right = 0xff0d, 0xff53
-	x.note(right, false)
-	x.note(enter, false)
-	x.note(right, true)
-	act, more := x.next()
+	x.hear(keys...)
+	return x
+}
+
+func (t *taps) hear(keys ...int) {
+	for _, k := range keys {
+		t.note(tap{k, false, types(k)})
+	}
+}
+
+func TestAPressShorterThanAnUpdateActs(t *testing.T) {
+	x := heard(right, enter)
+	x.note(tap{key: right, repeat: true})
+	act, more := told(x, "")
 	require.Empty(t, act, "at the update after: letters typed before it come first")
 	require.True(t, more)
-	x.note(enter, false)
-	act, _ = x.next()
-	require.Equal(t, []tap{{right, false}, {enter, false}, {right, true}}, act, "in their order")
-	act, more = x.next()
-	require.Equal(t, []tap{{enter, false}}, act, "pressed and let go twice")
+	x.hear(enter)
+	act, _ = told(x, "")
+	require.Equal(t, "<→><Enter><→>", act, "in their order")
+	act, more = told(x, "")
+	require.Equal(t, "<Enter>", act, "pressed and let go twice")
 	require.False(t, more)
-	act, _ = x.next()
+	act, _ = told(x, "")
 	require.Empty(t, act)
+}
+
+// Letters and other keys act in the order in which they were pressed, however the
+// updates fall between them, and whichever of the two is told first.
+func TestKeysActInTheOrderTheyWerePressed(t *testing.T) {
+	for name, c := range map[string]struct {
+		steps []struct {
+			keys    []int
+			letters string
+		}
+		want string
+	}{
+		"Enter, then a letter, before one update": {steps(heardAt{[]int{enter, 'n'}, "n"}), "<Enter>n"},
+		"a letter, then Enter":                    {steps(heardAt{[]int{'n', enter}, "n"}), "n<Enter>"},
+		"the letter is given an update later":     {steps(heardAt{[]int{enter, 'n'}, ""}, heardAt{nil, "n"}), "<Enter>n"},
+		"the letter is given an update earlier":   {steps(heardAt{nil, "n"}, heardAt{[]int{'n', enter}, ""}), "n<Enter>"},
+		"a name, Enter, another, Enter":           {steps(heardAt{[]int{'a', 'd', 'a', enter, 'b', 'o', enter}, "adabo"}), "ada<Enter>bo<Enter>"},
+		"the same, over three updates":            {steps(heardAt{[]int{'a', 'd'}, "ad"}, heardAt{[]int{'a', enter, 'b'}, "ab"}, heardAt{[]int{'o', enter}, "o"}), "ada<Enter>bo<Enter>"},
+		"Enter, a letter an update later":         {steps(heardAt{[]int{enter}, ""}, heardAt{[]int{'n'}, "n"}), "<Enter>n"},
+		"a letter of an input method":             {steps(heardAt{nil, "名"}, heardAt{[]int{enter}, ""}, heardAt{[]int{'n'}, "n"}), "名<Enter>n"},
+	} {
+		x := heard()
+		got := ""
+		for _, s := range append(c.steps, steps(heardAt{}, heardAt{}, heardAt{})...) {
+			x.hear(s.keys...)
+			act, _ := told(x, s.letters)
+			got += act
+		}
+		require.Equal(t, c.want, got, name)
+	}
+}
+
+type heardAt = struct {
+	keys    []int
+	letters string
+}
+
+func steps(list ...heardAt) []heardAt { return list }
+
+// Nothing waits where only letters are typed.
+func TestLettersAloneActAtOnce(t *testing.T) {
+	x := heard('a')
+	act, _ := told(x, "a")
+	require.Equal(t, "a", act)
+	x = &taps{} // presses are not told on this system
+	act, more := told(x, "ab")
+	require.Equal(t, "ab", act)
+	require.False(t, more)
 }

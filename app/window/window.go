@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -28,6 +29,9 @@ type Options struct {
 	FullScreen    bool
 	// Press gives actions beside the user's, at each update; nil: none.
 	Press func() []app.Action
+	// Beside is called after a step, for another window; it returns how soon it is
+	// to be called again, s, 0: not. nil: there is none.
+	Beside func(now float64) float64
 	// Gone is called when the window was destroyed from outside, or its display
 	// is gone: the graphics library does not come back from that. It ends the
 	// program.
@@ -163,11 +167,16 @@ func (g *game) Update() error {
 		g.full = g.view.FullScreen
 		ebiten.SetFullscreen(g.full)
 	}
-	again := g.view.Again
+	again, calm := g.view.Again, g.view.Calm
+	if g.o.Beside != nil {
+		if in := g.o.Beside(g.o.Now()); in > 0 && (again == 0 || again > in) {
+			again, calm = in, false
+		}
+	}
 	if g.repeat.holds(g.keys) && (again == 0 || again > repeatEvery/2) {
 		again = repeatEvery / 2
 	}
-	g.calm.Store(g.view.Calm && again > 0)
+	g.calm.Store(calm && again > 0)
 	g.pace.again(again)
 	return nil
 }
@@ -181,10 +190,19 @@ func (g *game) look() {
 		}
 	}
 	outlive(lost)
-	d := display{press: func(key int, repeat bool) { g.taps.note(key, repeat); g.pace.hurry() }, gone: lost}
+	d := display{press: g.pressed, gone: lost}
 	if end := d.watch(); end != nil {
 		g.unwatch = end
 		g.taps.listen()
+	}
+}
+
+// pressed takes a press of a key that acts or types.
+func (g *game) pressed(key int, repeat bool) {
+	acts := slices.ContainsFunc(g.keys, func(b binding) bool { return b.code == key })
+	if acts || types(key) {
+		g.taps.note(tap{key, repeat, !acts})
+		g.pace.hurry()
 	}
 }
 
@@ -200,16 +218,7 @@ func (g *game) Layout(w, h int) (int, int) { return w, h }
 
 // LayoutF makes a pixel of the view a pixel of the screen.
 func (g *game) LayoutF(w, h float64) (float64, float64) {
-	scale, diagonal := 1.0, 0.0
-	if m := ebiten.Monitor(); m != nil {
-		scale = m.DeviceScaleFactor()
-		mw, mh := m.Size()
-		diagonal = math.Hypot(float64(mw), float64(mh)) * scale
-	}
-	w, h = math.Round(w*scale), math.Round(h*scale)
-	if diagonal == 0 {
-		diagonal = math.Hypot(w, h)
-	}
+	w, h, diagonal := pixelsOf(w, h)
 	g.sent = app.Action{Kind: app.Size, X: w, Y: h, N: int(math.Round(diagonal))}
 	return w, h
 }

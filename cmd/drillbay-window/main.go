@@ -40,6 +40,7 @@ func main() {
 func run(args []string, errors io.Writer) int {
 	var o struct {
 		live.Options
+		Mat   bool `hidden:"" help:"Show what another process of this program sends: what the mat sees."`
 		Timed bool `hidden:"" help:"Practise by itself on the virtual bay and write how many seconds after the catch the verdict comes."`
 	}
 	exited := -1
@@ -54,6 +55,9 @@ func run(args []string, errors io.Writer) int {
 	if err != nil {
 		fmt.Fprintln(errors, "drillbay:", err)
 		return exitUse
+	}
+	if o.Mat {
+		return showMat(errors)
 	}
 	signals := make(chan os.Signal, 4)
 	signal.Notify(signals, syscall.SIGTERM, os.Interrupt)
@@ -105,7 +109,11 @@ func show(ctx context.Context, end func(), o live.Options, errors io.Writer) (st
 	}
 	d, err := l.Deps(ctx)
 	if err == nil {
-		err = window.Run(ctx, window.Options{Title: "drillbay", App: app.New(d), Now: l.Now, Wake: l.Wake(), FullScreen: o.FullScreen,
+		var beside second
+		d.Second = beside.open
+		a := app.New(d)
+		beside.mat = a.Mat()
+		err = window.Run(ctx, window.Options{Title: "drillbay", App: a, Beside: beside.show, Now: l.Now, Wake: l.Wake(), FullScreen: o.FullScreen,
 			Gone: func() {
 				end()
 				os.Exit(finish(nil))

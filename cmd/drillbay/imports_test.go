@@ -30,7 +30,7 @@ var mayImport = map[string][]string{
 	"drills/runner": {"drills/measure", "drills/pattern", "drills/clinic", "drills/ledger", "drills/report", "cues", "camera/lookback"},
 	"app":           {"drills/runner", "app/widget", "app/letters"}, "app/doctor": {"drills/runner", "app/widget"},
 	"app/paint":  {"app", "camera/frame"},
-	"app/window": {"app", "app/paint"},
+	"app/beside": {"app", "camera/frame"}, "app/window": {"app", "app/paint", "app/beside"},
 }
 
 // only says which packages alone may import a library.

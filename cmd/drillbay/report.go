@@ -12,7 +12,8 @@ import (
 )
 
 type reportCommand struct {
-	Player string `arg:"" help:"The player's name."`
+	Player string `arg:"" optional:"" help:"The player's name."`
+	Group  bool   `help:"The clinic that is going on, on one page for the coach."`
 	Out    string `help:"The file to write; default: report-NAME.html here." placeholder:"FILE"`
 	Ledger string `help:"File of the ledger; default: the user's own." placeholder:"FILE"`
 }
@@ -25,6 +26,14 @@ func (r *reportCommand) Run(c console) error {
 		return err
 	}
 	defer l.Close()
+	switch {
+	case r.Group && r.Player != "":
+		return fmt.Errorf("%w: a report is of a player or, with --group, of the clinic: leave one out", errUse)
+	case r.Group:
+		return r.group(ctx, c, l)
+	case r.Player == "":
+		return fmt.Errorf("%w: whose report is it? Give the player's name, or --group for the clinic", errUse)
+	}
 	id, err := playerNamed(ctx, l, r.Player)
 	if err != nil {
 		return err
@@ -50,6 +59,28 @@ func (r *reportCommand) Run(c console) error {
 		return err
 	}
 	fmt.Fprintf(c.out, "Written to %s. It holds what is known of %s: give it to nobody else.\n", out, r.Player)
+	return nil
+}
+
+// group writes the clinic's page.
+func (r *reportCommand) group(ctx context.Context, c console, l *ledger.Ledger) error {
+	b, err := book.Read(ctx, l, live.Drawn)
+	if err == nil {
+		if g, gerr := b.GroupPage(ctx, time.Now()); gerr == nil && g.Total().Of == 0 {
+			b, err = book.Read(ctx, l, "") // only reps of the drawn bay: then it is about those
+		}
+	}
+	if err != nil {
+		return err
+	}
+	out := r.Out
+	if out == "" {
+		out = "report-clinic.html"
+	}
+	if err := live.WriteGroup(ctx, b, l, out, time.Now()); err != nil {
+		return err
+	}
+	fmt.Fprintf(c.out, "Written to %s. It holds what is known of each player: give it to nobody else.\n", out)
 	return nil
 }
 

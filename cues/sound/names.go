@@ -27,29 +27,50 @@ const longestName = 40
 type program struct {
 	path string
 	args []string
+	// voice is a folder without which it does not speak, "" for none; after is what
+	// it says behind the name.
+	voice, after string
 }
 
 // findProgram looks for a speech program; ok is false when there is none.
 func findProgram(system string, look func(string) (string, error)) (program, bool) {
 	for _, p := range programs(system) {
+		if _, err := look(p.voice); p.voice != "" && err != nil {
+			continue
+		}
 		if path, err := look(p.path); err == nil {
-			return program{path, p.args}, true
+			p.path = path
+			return p, true
 		}
 	}
 	return program{}, false
 }
 
+// installed finds a program, or a folder by its whole name.
+func installed(name string) (string, error) {
+	if filepath.IsAbs(name) {
+		_, err := os.Stat(name)
+		return name, err
+	}
+	return exec.LookPath(name)
+}
+
 func programs(system string) []program {
 	switch system {
 	case "darwin":
-		return []program{{"say", []string{"-o", "{file}", "--file-format=WAVE", "--data-format=LEI16@22050", "-f", "-"}}}
+		return []program{{path: "say", args: []string{"-o", "{file}", "--file-format=WAVE", "--data-format=LEI16@22050", "-f", "-"}}}
 	case "windows":
-		return []program{{"powershell", []string{"-NoProfile", "-NonInteractive", "-Command",
+		return []program{{path: "powershell", args: []string{"-NoProfile", "-NonInteractive", "-Command",
 			"Add-Type -AssemblyName System.Speech; $s = New-Object System.Speech.Synthesis.SpeechSynthesizer; " +
 				"$f = New-Object System.Speech.AudioFormat.SpeechAudioFormatInfo 22050, Sixteen, Mono; " +
 				"$s.SetOutputToWaveFile('{file}', $f); $s.Speak([Console]::In.ReadToEnd()); $s.Dispose()"}}}
 	}
-	return []program{{"espeak-ng", []string{"--stdin", "--stdout"}}, {"espeak", []string{"--stdin", "--stdout"}}}
+	return []program{
+		// The voice of the phrases. A name by itself it may speak with a thump.
+		{path: "text2wave", args: []string{"-eval", "(voice_cmu_us_slt_arctic_hts)", "-o", "{file}"},
+			voice: "/usr/share/festival/voices/us/cmu_us_slt_arctic_hts", after: ", your turn."},
+		{path: "espeak-ng", args: []string{"--stdin", "--stdout"}}, {path: "espeak", args: []string{"--stdin", "--stdout"}},
+	}
 }
 
 // speak has a text spoken into samples.
@@ -68,7 +89,7 @@ func (p program) speak(ctx context.Context, text string) (samples []float64, rat
 		inFile = inFile || args[i] != a
 	}
 	run := exec.CommandContext(ctx, p.path, args...)
-	run.Stdin = strings.NewReader(text + "\n")
+	run.Stdin = strings.NewReader(text + p.after + "\n")
 	run.WaitDelay = time.Second
 	out := &bounded{most: 4 << 20, full: cancel}
 	run.Stdout = out

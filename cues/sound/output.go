@@ -7,7 +7,6 @@ package sound
 import (
 	"context"
 	"math"
-	"os/exec"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -66,7 +65,7 @@ func Open(now func() float64) *Output {
 		now = func() float64 { return time.Since(began).Seconds() }
 	}
 	o := newOutput(now)
-	o.prog, o.speaks = findProgram(system, exec.LookPath)
+	o.prog, o.speaks = findProgram(system, installed)
 	o.ended.Add(2)
 	go o.watch([]opener{openSpeaker, openDevice})
 	go o.talk()

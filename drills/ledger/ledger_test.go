@@ -454,3 +454,25 @@ func TestTheRepsOfAMixedSetKeepTheirDrills(t *testing.T) {
 	}
 	require.Len(t, reps(t, l, Which{Drill: "ordinary"}), 2)
 }
+
+// Of a list of players with one that cannot be stored, none is.
+func TestPlayersAreStoredTogetherOrNot(t *testing.T) {
+	l, err := Open(filepath.Join(t.TempDir(), FileName))
+	require.NoError(t, err)
+	defer l.Close()
+	ctx := context.Background()
+	var list []Player
+	for i := range 40 {
+		list = append(list, Player{ID: id(fmt.Sprintf("p%d", i)), Name: fmt.Sprintf("Player %d", i+1)})
+	}
+	list[30].Name = "  "
+	require.ErrorContains(t, l.PutPlayers(ctx, list), "needs a name")
+	stored, err := l.Players(ctx)
+	require.NoError(t, err)
+	require.Empty(t, stored)
+	list[30].Name = "Somebody"
+	require.NoError(t, l.PutPlayers(ctx, list))
+	stored, err = l.Players(ctx)
+	require.NoError(t, err)
+	require.Len(t, stored, 40)
+}

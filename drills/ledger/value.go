@@ -93,6 +93,7 @@ const (
 	FaceMark     = "face"     // the leading edge, and the spine line
 	ShoulderMark = "shoulder" // the lead shoulder
 	JointMark    = "joint"    // where a joint really is; its name is the value
+	LineMark     = "line"     // not the coach's: hands, head and target point as read at level; its frame is in the time of the kept clip
 	// The coach's answers for the session of a rep, without points: how the
 	// face looks ("open", "neutral", "shut"), and when the hands gain height
 	// ("soon", "late", "never").

@@ -16,6 +16,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"drillbay/drills"
 )
 
 // browser runs headless Chromium; a test is skipped where there is none.
@@ -115,6 +117,43 @@ func TestThePagePrints(t *testing.T) {
 		require.NoError(t, err)
 		pages := len(regexp.MustCompile(`/Type\s*/Page[^s]`).FindAll(b, -1))
 		t.Logf("%s: %d pages", size, pages)
-		assert.True(t, pages >= 2 && pages <= 4, "%s: %d pages", size, pages)
+		assert.True(t, pages >= 2 && pages <= 5, "%s: %d pages", size, pages)
+		// What the player reads is on the first page, all of it and nothing else.
+		if tool, err := exec.LookPath("pdftotext"); err == nil {
+			first, err := exec.Command(tool, "-l", "1", pdf, "-").Output()
+			require.NoError(t, err)
+			for _, want := range []string{"Featherstonehaugh", "Best", "Typical", "What got better", "What to work on", "Homework", "Wilhelmina", "stop on pain"} {
+				assert.Contains(t, string(first), want, size)
+			}
+			assert.NotContains(t, string(first), "The figures behind", size)
+		}
+	}
+}
+
+// A clinic stands on one page, however many players it has.
+func TestAClinicPrintsOnOnePage(t *testing.T) {
+	dir := t.TempDir()
+	if keep := os.Getenv("DRILLBAY_PICTURES"); keep != "" {
+		dir = keep
+	}
+	for _, n := range []int{6, 14, 20, 40} {
+		g := Group{Coach: "Wilhelmina Achterberg-Fitzgerald", Place: "Indoor bays at the old mill, lane 4", Began: time.Date(2026, 4, 14, 9, 0, 0, 0, time.UTC), Made: time.Date(2026, 4, 14, 11, 0, 0, 0, time.UTC), Band: 8}
+		for i := range n {
+			m := Member{ID: fmt.Sprint(i), Name: []string{"Ada", "Bartholomew Featherstonehaugh-Öström", "Cleo"}[i%3], Rung: 1 + i%8, Share: drills.Share{Good: i % 7, Of: 10}, Middle: float64(i - 8), Placed: drills.Share{Good: 1, Of: 9}, Work: "Face held shut, head outside.", Feel: "The hands stay in front of the chest, and the clubhead outside them."}
+			if i%4 == 0 {
+				m.Needs = "4 of the last 5 inside"
+			}
+			g.Members = append(g.Members, m)
+		}
+		for _, size := range []string{"A4", "letter"} {
+			var text bytes.Buffer
+			require.NoError(t, WriteGroup(&text, g))
+			name := filepath.Join(dir, fmt.Sprintf("clinic-%d-%s", n, size))
+			require.NoError(t, os.WriteFile(name+".html", []byte(strings.Replace(text.String(), "@page {", "@page { size: "+size+";", 1)), 0o600))
+			browser(t, "--print-to-pdf="+name+".pdf", "--no-pdf-header-footer", "file://"+name+".html")
+			b, err := os.ReadFile(name + ".pdf")
+			require.NoError(t, err)
+			assert.Len(t, regexp.MustCompile(`/Type\s*/Page[^s]`).FindAll(b, -1), 1, "%d players on %s", n, size)
+		}
 	}
 }

@@ -17,6 +17,9 @@ func full() Page {
 	dice := rand.New(rand.NewPCG(1, 1))
 	p := Page{
 		Player: "Bartholomew Featherstonehaugh-Öström", Hand: drills.Right, Club: "7-iron", Made: time.Date(2026, 4, 14, 19, 0, 0, 0, time.UTC), Band: 8,
+		Coach: "Wilhelmina Achterberg-Fitzgerald", Place: "Indoor bays at the old mill, lane 4",
+		Better: "More reps count from session to session: 20 of 44 on 3 March, 31 of 44 on 11 April.", Work: "Hands drawn inward.", Feel: "The hands stay in front of the chest.",
+		Drill: "Both hands, swing and catch", Moving: `<svg viewBox="0 0 552 240"><rect width="552" height="240" fill="#eee"/></svg>`, Moments: `<svg viewBox="0 0 976 240"><rect width="976" height="240" fill="#eee"/></svg>`,
 		Headline: "Ordinary swings on a later day are better: 3 of 10 at first, 17 of 20 now; the change is +55 percentage points (95 % between +18 and +77).",
 		Why:      "12 of 20 in line and swung: the same rung again. In the long run that may be as little as 39 %; 55 % is asked for (9 of 10 or 16 of 20, say).",
 		Rungs: []Rung{{1, "Lead arm, swing and catch", "passed, 9 of 10", false}, {2, "Lead arm, catch, turn and chip", "passed, 17 of 20", false},
@@ -33,7 +36,7 @@ func full() Page {
 		Next:     []string{"One more set of rung 3, slower."},
 		Homework: []string{"Ten minutes a day: lead arm, swing and catch."},
 		History:  []Decision{{time.Date(2026, 3, 3, 18, 0, 0, 0, time.UTC), "Lead arm, swing and catch", "9 of 10 in line and swung: passed."}},
-		Pictures: []Picture{{"Best: 1° inside, 3 March", picture(200)}, {"Typical: 11° inside, 3 March", picture(90)}},
+		Pictures: []Picture{{Word: "Best", Caption: "in line, 1° inside, 3 March", Data: picture(200)}, {Word: "Typical", Caption: "inside, 11°, 3 March", Data: picture(90)}},
 		Notes:    []string{"Left wrist taped until May."},
 	}
 	for i := range 18 {

@@ -9,10 +9,17 @@ import (
 	"drillbay/drills"
 )
 
-// Page is what a report says. All words are plain text.
+// Page is what a report says. All words are plain text; a drawing is an SVG picture
+// of the program's own.
 type Page struct {
-	ID       string // of the player in the ledger
-	Player   string
+	ID           string // of the player in the ledger
+	Player       string
+	Coach, Place string // "" for nothing
+	// The first page: what got better, what to work on and how it feels, a sentence
+	// each; the drill that works on it, moving, and its moments for paper.
+	Better, Work, Feel     string
+	Drill, Moving, Moments string
+
 	Hand     drills.Hand
 	Club     string // the one practised last, "" when not known
 	Made     time.Time
@@ -76,8 +83,10 @@ type Decision struct {
 	Sentence string
 }
 
-// Picture is a picture of a level moment, JPEG or PNG.
+// Picture is a picture of a level moment: JPEG or PNG, or a drawing of its reading.
 type Picture struct {
+	Word    string // "Best"
 	Caption string
-	Data    []byte
+	Data    []byte // nil: Drawn
+	Drawn   string
 }

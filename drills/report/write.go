@@ -30,12 +30,15 @@ func Write(w io.Writer, p Page) error {
 		return fmt.Errorf("the report's page: %w", err)
 	}
 	v := view{Page: p, Shares: sharesOf(p), Lines: linesOf(p)}
+	v.Moving, v.Moments = template.HTML(p.Moving), template.HTML(p.Moments) //nolint:gosec // the program's own drawings
 	for _, pic := range p.Pictures {
-		uri, err := dataURI(pic.Data)
-		if err != nil {
-			return fmt.Errorf("the picture %q: %w", pic.Caption, err)
+		one := shown{Word: pic.Word, Caption: pic.Caption, Drawn: template.HTML(pic.Drawn)} //nolint:gosec // the same
+		if pic.Data != nil || pic.Drawn == "" {
+			if one.URI, err = dataURI(pic.Data); err != nil {
+				return fmt.Errorf("the picture %q: %w", pic.Caption, err)
+			}
 		}
-		v.Shown = append(v.Shown, shown{pic.Caption, uri})
+		v.Shown = append(v.Shown, one)
 	}
 	var out bytes.Buffer
 	if err := t.Execute(&out, v); err != nil {
@@ -48,14 +51,16 @@ func Write(w io.Writer, p Page) error {
 // view is a page with what is drawn on it.
 type view struct {
 	Page
-	Shares shares
-	Lines  lines
-	Shown  []shown
+	Shares          shares
+	Lines           lines
+	Moving, Moments template.HTML
+	Shown           []shown
 }
 
 type shown struct {
-	Caption string
-	URI     template.URL
+	Word, Caption string
+	URI           template.URL
+	Drawn         template.HTML
 }
 
 // dataURI holds a picture in the page (RFC 2397).

@@ -4,12 +4,10 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"path/filepath"
 	"strings"
 	"time"
 
 	"drillbay/drills"
-	"drillbay/drills/ledger"
 	"drillbay/drills/report"
 )
 
@@ -73,6 +71,11 @@ func (b *Book) Page(ctx context.Context, player string, now time.Time) (report.P
 		p.History = append(p.History, report.Decision{Date: d.At.In(now.Location()), Rung: b.title(d.Drill), Sentence: strings.TrimSpace(d.Sentence + " " + d.Figures)})
 	}
 	p.Homework = b.homework(player, now)
+	b.firstPage(&p, v, now)
+	setup, err := b.Setup(ctx)
+	if err == nil {
+		p.Coach, p.Place = setup.Coach, setup.Place
+	}
 	notes, err := b.ledger.Notes(ctx, player)
 	if err != nil {
 		return report.Page{}, err
@@ -111,58 +114,4 @@ func (b *Book) homework(player string, now time.Time) []string {
 		}
 	}
 	return out
-}
-
-// BestAndTypical are the kept clips of two reps of a player: the one nearest
-// the line that counts, and the one nearest the middle of all; fewer when
-// fewer are kept.
-func (b *Book) BestAndTypical(ctx context.Context, player string) (found []Kept, err error) {
-	clips, err := b.ledger.Clips(ctx, player)
-	if err != nil {
-		return nil, err
-	}
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	if i := b.find(player); i < 0 || b.players[i].Consent == "" {
-		return nil, nil // consent may have been taken back since
-	}
-	var lines []float64
-	have := map[string]ledger.Record{}
-	for _, r := range b.counted(player) {
-		if r.Rep.ShaftLine.OK() {
-			lines = append(lines, r.Rep.ShaftLine.Value)
-			have[r.ID] = r
-		}
-	}
-	middle := drills.Quantile(lines, 0.5)
-	var best, typical Kept
-	for _, c := range clips {
-		r, ok := have[c.Rep]
-		if ext := filepath.Ext(c.File); !ok || c.Missing || (ext != ".avi" && ext != ".mp4") {
-			continue
-		}
-		k := Kept{Rep: r, File: c.File}
-		if r.Counts() && (best.File == "" || math.Abs(r.Rep.ShaftLine.Value) < math.Abs(best.Rep.Rep.ShaftLine.Value)) {
-			best = k
-		}
-		if typical.File == "" || math.Abs(r.Rep.ShaftLine.Value-middle) < math.Abs(typical.Rep.Rep.ShaftLine.Value-middle) {
-			typical = k
-		}
-	}
-	if best.File != "" {
-		best.Word = "Best"
-		found = append(found, best)
-	}
-	if typical.File != "" && typical.File != best.File {
-		typical.Word = "Typical"
-		found = append(found, typical)
-	}
-	return found, nil
-}
-
-// Kept is a rep of which a clip is kept.
-type Kept struct {
-	Word string // "Best", "Typical"
-	Rep  ledger.Record
-	File string // in the ledger's clip folder
 }

@@ -53,7 +53,10 @@ func TestConsentIsNotedAndTakenBack(t *testing.T) {
 	require.ErrorIs(t, keep(), ledger.ErrConsent)
 	kept, err := b.BestAndTypical(context.Background(), p.Player.ID)
 	require.NoError(t, err)
-	assert.Empty(t, kept)
+	assert.NotEmpty(t, kept)
+	for _, k := range kept {
+		assert.Empty(t, k.File, "no picture without consent")
+	}
 	said, err := b.DeleteClips(context.Background(), p.Player.ID)
 	require.NoError(t, err)
 	assert.Equal(t, "2 clips of Ada are deleted.", said)

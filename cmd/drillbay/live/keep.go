@@ -23,6 +23,7 @@ import (
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
 	"drillbay/camera/lookback"
+	"drillbay/cmd/drillbay/book"
 	"drillbay/drills"
 	"drillbay/drills/runner"
 )
@@ -109,7 +110,26 @@ func (l *Live) keepView(ctx context.Context, j app.Job, v keptView) (string, err
 		return "", err
 	}
 	l.book.NoteClip(j.Player, c)
+	if v.loop == j.Loop {
+		if err := l.keepLine(ctx, j, pics); err != nil {
+			return "", err
+		}
+	}
 	return c.File, nil
+}
+
+// keepLine keeps where the shaft of a kept rep lies at level, and when in its clip: a
+// report draws it.
+func (l *Live) keepLine(ctx context.Context, j app.Job, pics []*frame.Picture) error {
+	if len(pics) == 0 {
+		return nil
+	}
+	o := j.Rep.Overlay
+	m := book.LineMark{Hands: app.Point{X: o.Hands.X, Y: o.Hands.Y}, Head: app.Point{X: o.Head.X, Y: o.Head.Y}, Target: app.Point{X: o.Target.X, Y: o.Target.Y}, At: levelOf(j.Rep) - pics[0].Seconds()}
+	if !m.Known() || j.Rep.ID == "" {
+		return nil
+	}
+	return l.book.KeepLine(ctx, j.Player, j.RepID, m)
 }
 
 // mark is what is drawn over the pictures of a rep: the shaft in the colour of

@@ -56,6 +56,31 @@ func showFile(path string) (string, error) {
 	return "Its folder is opened: " + path + ".", nil
 }
 
+// openFile opens a file in the system's own program for it.
+func openFile(path string) error {
+	var cmd *exec.Cmd
+	switch runtime.GOOS {
+	case "windows":
+		cmd = exec.Command("rundll32", "url.dll,FileProtocolHandler", path)
+	case "darwin":
+		cmd = exec.Command("open", path)
+	default:
+		cmd = exec.Command("xdg-open", path)
+	}
+	if err := cmd.Start(); err != nil {
+		return err
+	}
+	// What fails fails soon; what goes on is the user's from here on.
+	ended := make(chan error, 1)
+	go func() { ended <- cmd.Wait() }()
+	select {
+	case err := <-ended:
+		return err
+	case <-time.After(2 * time.Second):
+		return nil
+	}
+}
+
 // playKept reads a kept clip, a moving or a single picture so that it can be
 // played.
 func (l *Live) playKept(file string) (app.ClipLoop, error) {

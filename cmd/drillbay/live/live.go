@@ -46,6 +46,8 @@ type Config struct {
 	Clock  camera.Clock     // nil: the machine's
 	Wall   func() time.Time // nil: the machine's
 	Rescan func()           // looks for cameras anew; nil: the system's own
+	// Show opens a file in the system's own program for it; nil: nothing is opened.
+	Show func(path string) error
 }
 
 // Live is a running session with all its devices.

@@ -88,7 +88,7 @@ func Start(ctx context.Context, o Options) (*Live, error) {
 		return nil, err
 	}
 	cfg := Config{Ledger: l, Camera: o.Camera, Virtual: o.Virtual, Drawn: drawn, Sound: !o.Silent,
-		Microphone: o.Microphone, Taps: o.Taps, Deaf: o.Deaf}
+		Microphone: o.Microphone, Taps: o.Taps, Deaf: o.Deaf, Show: openFile}
 	if cfg.Second = o.Second; o.Both {
 		cfg.Second, cfg.Virtual = DrawnOther, true
 	}

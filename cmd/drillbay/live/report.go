@@ -13,13 +13,15 @@ import (
 	"path/filepath"
 	"time"
 
+	"drillbay/app"
 	"drillbay/camera/clip"
 	"drillbay/camera/frame"
+	"drillbay/camera/lens"
 	"drillbay/camera/lookback"
 	"drillbay/camera/whole"
 	"drillbay/cmd/drillbay/book"
+	"drillbay/drills"
 	"drillbay/drills/ledger"
-	"drillbay/drills/pattern"
 	"drillbay/drills/report"
 )
 
@@ -39,17 +41,7 @@ func WriteReport(ctx context.Context, b *book.Book, l *ledger.Ledger, player, pa
 		return faults, err
 	}
 	for _, k := range kept {
-		data, err := levelPicture(filepath.Join(l.ClipFolder(), k.File), k.Rep)
-		if err != nil {
-			faults = append(faults, fmt.Errorf("a picture is left out: %w", err))
-			continue
-		}
-		side := pattern.Side(k.Rep.Rep.ShaftLine.Value)
-		if side == pattern.Side(0) {
-			side = "in line"
-		}
-		p.Pictures = append(p.Pictures, report.Picture{Data: data, Caption: fmt.Sprintf("%s: %s and %s, %s", k.Word,
-			side, k.Rep.Rep.Manner, k.Rep.At.In(now.Location()).Format("2 January"))})
+		p.Pictures = append(p.Pictures, pictureOf(k, l.ClipFolder(), p.Band, p.Hand, now, &faults))
 	}
 	if err := whole.Write(path, func(w io.Writer) error { return report.Write(w, p) }); err != nil {
 		return faults, fmt.Errorf("the report %s cannot be written: %w", path, err)
@@ -57,16 +49,42 @@ func WriteReport(ctx context.Context, b *book.Book, l *ledger.Ledger, player, pa
 	return faults, nil
 }
 
-// levelPicture is the picture of a kept clip nearest the level moment, JPEG.
-func levelPicture(path string, r ledger.Record) ([]byte, error) {
+// pictureOf is a rep at level: of its clip with the line drawn in, or drawn from its
+// reading where no clip is kept or it cannot be read.
+func pictureOf(k book.Kept, folder string, band float64, hand drills.Hand, now time.Time, faults *[]error) report.Picture {
+	pic := report.Picture{Word: k.Word, Caption: app.RepWords(k.Rep.Rep) + ", " + k.Rep.At.In(now.Location()).Format("2 January")}
+	if k.File != "" {
+		data, err := levelPicture(filepath.Join(folder, k.File), k)
+		if err == nil {
+			pic.Data = data
+			return pic
+		}
+		*faults = append(*faults, fmt.Errorf("a picture is left out: %w", err))
+	}
+	pic.Drawn = app.RepDrawing(k.Rep.Rep, band, hand)
+	pic.Caption += ", drawn from above"
+	return pic
+}
+
+// levelPicture is the picture of a kept clip nearest the level moment, JPEG, with
+// the line through target point and hands, and the shaft.
+func levelPicture(path string, k book.Kept) ([]byte, error) {
 	in, err := clip.Open(path, 0, nil)
 	if err != nil {
 		return nil, err
 	}
 	defer in.Close()
-	m := r.Rep.Moments
+	m := k.Rep.Rep.Moments
 	want := FirstOf(m.Level, m.Catch, m.Top) - FirstOf(m.BackStart, m.Start) + lookback.Lead
-	var out bytes.Buffer
+	if k.Line.Known() && !math.IsNaN(k.Line.At) {
+		want = k.Line.At
+	}
+	var found *frame.Picture
+	defer func() {
+		if found != nil {
+			found.Release()
+		}
+	}()
 	best := math.Inf(1)
 	for {
 		pic, err := in.Next()
@@ -76,20 +94,47 @@ func levelPicture(path string, r ledger.Record) ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		if away := math.Abs(pic.Seconds() - want); away < best {
-			best = away
-			out.Reset()
-			err = jpeg.Encode(&out, RGBA(pic), &jpeg.Options{Quality: 85})
+		away := math.Abs(pic.Seconds() - want)
+		if away >= best {
+			pic.Release()
+			continue
 		}
-		pic.Release()
-		if err != nil {
-			return nil, err
+		if found != nil {
+			found.Release()
 		}
+		best, found = away, pic
 	}
-	if out.Len() == 0 {
+	if found == nil {
 		return nil, fmt.Errorf("%s has no picture in it", filepath.Base(path))
 	}
-	return out.Bytes(), nil
+	img := RGBA(found)
+	var shown image.Image = img
+	if k.Line.Known() {
+		lined(img, k.Line, ShaftOf(k.Rep.Rep.Verdict))
+		shown = img.SubImage(about(img.Rect, k.Line.Hands.X))
+	}
+	var out bytes.Buffer
+	err = jpeg.Encode(&out, shown, &jpeg.Options{Quality: 85})
+	return out.Bytes(), err
+}
+
+// about is the part of a picture about the player, whose hands are at x: as wide as
+// high.
+func about(r image.Rectangle, x float64) image.Rectangle {
+	wide := min(r.Dx(), r.Dy())
+	left := min(max(int(x)-wide/2, r.Min.X), r.Max.X-wide)
+	return image.Rect(left, r.Min.Y, left+wide, r.Max.Y)
+}
+
+// lined draws the line from the target point through the hands, and the shaft.
+func lined(img *image.RGBA, m book.LineMark, shaft color.RGBA) {
+	at := func(p app.Point) lens.Point { return lens.Point{U: p.X, V: p.Y} }
+	target, hands := at(m.Target), at(m.Hands)
+	thin := max(1, float64(img.Rect.Dx())/640)
+	Stroke(img, target, lens.Point{U: target.U + 4*(hands.U-target.U), V: target.V + 4*(hands.V-target.V)}, thin, White)
+	Stroke(img, hands, at(m.Head), 2*thin, shaft)
+	Dot(img, hands, 3*thin, White)
+	Ring(img, target, 5*thin)
 }
 
 // RGBA is a picture in colours of the full range.
@@ -120,7 +165,7 @@ func FirstOf(values ...float64) float64 {
 	return 0
 }
 
-// report writes a player's report beside the ledger.
+// report writes a player's report beside the ledger and opens it.
 func (l *Live) report(ctx context.Context, player string) (string, error) {
 	path, err := l.written(reports, player, ".html")
 	if err != nil {
@@ -130,9 +175,44 @@ func (l *Live) report(ctx context.Context, player string) (string, error) {
 	if err != nil {
 		return "", err
 	}
+	return l.opened(path, faults), nil
+}
+
+// opened opens what was written and says so, with what was left out of it.
+func (l *Live) opened(path string, faults []error) string {
 	said := "Written to " + path + "."
+	if l.cfg.Show != nil && l.cfg.Show(path) == nil {
+		said = "It opens in your browser: " + path + "."
+	}
 	if len(faults) > 0 {
 		said += " " + sentence(faults[0].Error())
 	}
-	return said, nil
+	return said
+}
+
+// WriteGroup writes the page of the clinic that is going on.
+func WriteGroup(ctx context.Context, b *book.Book, l *ledger.Ledger, path string, now time.Time) error {
+	if l.Owns(path) {
+		return fmt.Errorf("the report %s cannot be written: %w", path, errOwn)
+	}
+	g, err := b.GroupPage(ctx, now)
+	if err != nil {
+		return err
+	}
+	if err := whole.Write(path, func(w io.Writer) error { return report.WriteGroup(w, g) }); err != nil {
+		return fmt.Errorf("the report %s cannot be written: %w", path, err)
+	}
+	return nil
+}
+
+// groupReport writes the clinic's page beside the ledger and opens it.
+func (l *Live) groupReport(ctx context.Context) (string, error) {
+	path, err := l.writtenAs(reports, "clinic", ".html")
+	if err != nil {
+		return "", err
+	}
+	if err := WriteGroup(ctx, l.book, l.cfg.Ledger, path, time.Now()); err != nil {
+		return "", err
+	}
+	return l.opened(path, nil), nil
 }

@@ -30,6 +30,8 @@ func (l *Live) work(ctx context.Context, j app.Job) (string, error) {
 		return l.book.DeleteClips(ctx, j.Player)
 	case app.Report:
 		return l.report(ctx, j.Player)
+	case app.Clinic:
+		return l.groupReport(ctx)
 	}
 	return "", errors.New("that is not to be had yet")
 }

@@ -26,11 +26,15 @@ func beside(l *ledger.Ledger, folder string) string {
 // written is the file of a player that is to be written into a folder beside
 // the ledger.
 func (l *Live) written(folder, player, ending string) (string, error) {
+	return l.writtenAs(folder, l.nameOf(player), ending)
+}
+
+func (l *Live) writtenAs(folder, name, ending string) (string, error) {
 	dir := beside(l.cfg.Ledger, folder)
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return "", fmt.Errorf("the folder for %s cannot be made: %w", folder, err)
 	}
-	return filepath.Join(dir, l.nameOf(player)+"-"+time.Now().Format("2006-01-02")+ending), nil
+	return filepath.Join(dir, name+"-"+time.Now().Format("2006-01-02")+ending), nil
 }
 
 // eraseWritten deletes the reports and exports beside a ledger that hold a
