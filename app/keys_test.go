@@ -229,7 +229,7 @@ func (t *trial) state() string {
 		}
 	}
 	v := t.step()
-	return fmt.Sprint(v.String(), v.Quit, v.FullScreen, len(t.orders), len(t.turns), len(t.jobs), t.setup, t.bay, t.busy, look)
+	return fmt.Sprint(v.String(), v.Quit, v.FullScreen, len(t.orders), len(t.turns), t.setup, t.bay, t.busy, look)
 }
 
 // What the page of keys says of a screen is true: each key on it does something
