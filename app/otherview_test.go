@@ -47,7 +47,7 @@ func TestASecondCameraJoinsOnTheLensScreen(t *testing.T) {
 	v = a.key(LookUp)
 	require.Contains(t, said(v), "other view: USB camera")
 	require.Contains(t, said(v), "62 ms later")
-	require.Contains(t, said(v), "before your chest")
+	require.Contains(t, said(v), "in front of you")
 	require.Contains(t, said(v), "set the first view")
 	require.NotContains(t, said(v), "down the line")
 	require.Equal(t, 32, v.Pictures[0].Width, "its own picture")

@@ -127,7 +127,8 @@ func (b *Book) BestAndTypical(ctx context.Context, player string) (found []Kept,
 	}
 	files := map[string]string{}
 	for _, c := range clips {
-		if ext := filepath.Ext(c.File); !c.Missing && (ext == ".avi" || ext == ".mp4") {
+		// Of two views the first is that in which the line was read.
+		if ext := filepath.Ext(c.File); !c.Missing && files[c.Rep] == "" && (ext == ".avi" || ext == ".mp4") {
 			files[c.Rep] = c.File
 		}
 	}
