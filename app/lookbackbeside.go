@@ -54,6 +54,10 @@ func (l *lookbackPart) pictureBeside(a *App, c *canvas, box Rect) {
 	c.fill(box, Plate, 0)
 	at := l.picture(a, c, 1, delayed{l.beside, l.later}, l.player, rep, l.known && rep.Beside.Here.Seen, box)
 	c.tag(at.X+c.px(10), at.Y+c.px(10), view.String())
+	if l.known && !a.setup.OverlayOff { // here there is room for it
+		at.X = at.Right() - c.px(150)
+		l.wedge(a, c, at, l.rep)
+	}
 }
 
 // rollOf is the roll of the camera whose picture is in a slot, degrees.

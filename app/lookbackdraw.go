@@ -179,12 +179,17 @@ func (l *lookbackPart) picture(a *App, c *canvas, slot int, loop reel, player lo
 	at := c.show(slot, p, box, crop)
 	if known && !a.setup.OverlayOff {
 		c.overlay(at, crop, rep, pos)
-		if len(rep.Overlay.Trace) > 0 { // down the line
-			c.wedge(at, rep, a.d.Snapshot().Drill.Width(), a.bay.Side(l.who.Hand))
+		if len(rep.Overlay.Trace) > 0 && l.beside == nil { // down the line
+			l.wedge(a, c, at, rep)
 		}
 		l.drawBody(a, c, slot, at, crop, rep, pos)
 	}
 	return at
+}
+
+// wedge draws a rep's shaft from above into the corner of a picture.
+func (l *lookbackPart) wedge(a *App, c *canvas, at Rect, rep runner.Done) {
+	c.wedge(at, rep, a.d.Snapshot().Drill.Width(), a.bay.Side(l.who.Hand))
 }
 
 // framed is the part of a picture that shows the player rather than the
