@@ -29,7 +29,7 @@ test-packages: packages
 # The longest come first, so that nothing waits for them in the end. What listens
 # to the sound's timing comes last and alone: it hears the load.
 test: test-packages
-	$(SCREEN) $(GO) test -timeout 20m $$($(GO) list ./cmd/drillbay ./drills/measure ./camera/sight ./... | grep -v /cues/)
+	$(SCREEN) $(GO) test -timeout 20m $$($(GO) list ./cmd/drillbay ./cmd/drillbay/live ./drills/measure ./camera/sight ./... | grep -v /cues/)
 	$(GO) test -p 1 -timeout 10m ./cues/...
 	@echo "All tests passed."
 
