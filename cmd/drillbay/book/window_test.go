@@ -68,6 +68,30 @@ func TestConsentIsNotedAndTakenBack(t *testing.T) {
 	require.Error(t, b.Consent("nobody", app.PlayerAgrees))
 }
 
+// Of two views of a rep a report shows the one that was kept first: the line that
+// is drawn in was read there.
+func TestAReportShowsTheViewInWhichTheLineWasRead(t *testing.T) {
+	ctx := context.Background()
+	l, b, p, reps := adaPractised(t)
+	require.NoError(t, b.Consent(p.Player.ID, app.PlayerAgrees))
+	first := map[string]string{}
+	for _, r := range reps {
+		for _, v := range []drills.View{drills.DownTheLine, drills.FaceOn} {
+			c, err := l.KeepView(ctx, r.ID, v, "avi", strings.NewReader("x"))
+			require.NoError(t, err)
+			if v == drills.DownTheLine {
+				first[r.ID] = c.File
+			}
+		}
+	}
+	kept, err := b.BestAndTypical(ctx, p.Player.ID)
+	require.NoError(t, err)
+	require.NotEmpty(t, kept)
+	for _, k := range kept {
+		assert.Equal(t, first[k.Rep.ID], k.File)
+	}
+}
+
 func TestMarksComeBackAndCount(t *testing.T) {
 	l, b, p, reps := adaPractised(t)
 	face := []app.Point{{X: 200, Y: 300}, {X: 190, Y: 250}, {X: 100, Y: 300}, {X: 160, Y: 200}}
