@@ -97,13 +97,13 @@ func topOf(all []sighted, from, to int, rise func(int) float64) float64 {
 			long, level, last, next = gap, min(rise(i), rise(i+1)), i, i+1
 		}
 	}
-	pass := func(i, step int) float64 {
-		for ; i+step >= from && i+step <= to; i += step {
+	pass := func(start, step int) float64 {
+		for i := start; i+step >= from && i+step <= to; i += step {
 			if a, b := rise(i), rise(i+step); b < level {
 				return all[i].at + (all[i+step].at-all[i].at)*max(0, a-level)/(a-b)
 			}
 		}
-		return all[i].at
+		return all[start].at
 	}
 	// The way down gains speed, the way up loses it more slowly.
 	up, down := pass(last, -1), pass(next, 1)

@@ -50,26 +50,32 @@ func (s *second) open() (string, error) {
 	if s.views != nil {
 		return "The window for the mat is open already.", nil
 	}
-	path, err := os.Executable()
+	cmd, to, from, err := startMat()
 	if err != nil {
 		return "", fmt.Errorf("the window for the mat cannot be opened: %w", err)
 	}
-	cmd := exec.Command(path, "--mat")
-	to, err := cmd.StdinPipe()
-	if err == nil {
-		var from io.Reader
-		if from, err = cmd.StdoutPipe(); err == nil {
-			if err = cmd.Start(); err == nil {
-				s.views, s.size = make(chan *app.View, 1), beside.Size{}
-				s.busy.Store(false)
-				gone := make(chan struct{})
-				go s.listen(from, cmd, gone)
-				go s.send(s.views, to, gone)
-				return "What the mat sees has a window of its own now: move it to the other screen, F11 fills it.", nil
-			}
-		}
+	s.views, s.size = make(chan *app.View, 1), beside.Size{}
+	s.busy.Store(false)
+	gone := make(chan struct{})
+	go s.listen(from, cmd, gone)
+	go s.send(s.views, to, gone)
+	return "What the mat sees has a window of its own now: move it to the other screen, F11 fills it.", nil
+}
+
+// startMat starts the second process, with what goes to it and what comes from it.
+func startMat() (cmd *exec.Cmd, to io.WriteCloser, from io.Reader, err error) {
+	path, err := os.Executable()
+	if err != nil {
+		return nil, nil, nil, err
 	}
-	return "", fmt.Errorf("the window for the mat cannot be opened: %w", err)
+	cmd = exec.Command(path, "--mat")
+	if to, err = cmd.StdinPipe(); err != nil {
+		return nil, nil, nil, err
+	}
+	if from, err = cmd.StdoutPipe(); err != nil {
+		return nil, nil, nil, err
+	}
+	return cmd, to, from, cmd.Start()
 }
 
 // listen takes what the second window tells, until it ends.

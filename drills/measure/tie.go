@@ -4,6 +4,8 @@ import (
 	"errors"
 	"math"
 	"slices"
+
+	"drillbay/drills"
 )
 
 // A camera's pictures take some time to arrive, and another's another time. Both
@@ -119,20 +121,14 @@ func (t *Tie) Lag() (seconds, sigma float64, reps int) {
 	if n == 0 {
 		return 0, math.NaN(), 0
 	}
-	m := median(t.lags)
+	m := drills.Quantile(t.lags, 0.5)
 	off := make([]float64, n)
 	for i, v := range t.lags {
 		off[i] = math.Abs(v - m)
 	}
-	sigma = 1.253 * 1.483 * median(off) / math.Sqrt(float64(n))
+	sigma = 1.253 * 1.483 * drills.Quantile(off, 0.5) / math.Sqrt(float64(n))
 	if n < 3 {
 		sigma = tieSingle
 	}
 	return m, max(sigma, tieFloor), n
-}
-
-func median(v []float64) float64 {
-	s := slices.Sorted(slices.Values(v))
-	n := len(s)
-	return (s[(n-1)/2] + s[n/2]) / 2
 }
