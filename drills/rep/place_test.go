@@ -44,7 +44,7 @@ func TestARepOfWhatWasSeenRightIsRight(t *testing.T) {
 
 // A club that stops more than 12° before level is short: its line is not told.
 func TestAShortBackswingIsShort(t *testing.T) {
-	for lift, want := range map[float64]drills.Verdict{-25: drills.Short, -5: drills.InLine} {
+	for lift, want := range map[float64]drills.Verdict{-25: drills.Short, -15: drills.Short, -9: drills.InLine, -5: drills.InLine} {
 		s := virtual.Default()
 		s.Reps = []virtual.RepSpec{{ElevationDeg: lift, Hold: 1}}
 		m, k, _ := followed(t, s)
