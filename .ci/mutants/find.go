@@ -287,10 +287,27 @@ func (f finder) walk(n ast.Node) {
 			}
 			return false
 		case *ast.CallExpr:
+			if s, ok := n.Fun.(*ast.SelectorExpr); ok && (s.Sel.Name == "Inf" || s.Sel.Name == "IsInf") {
+				for _, arg := range n.Args {
+					if f.info.Types[arg].Value == nil {
+						f.walk(arg)
+					}
+				}
+				return false // any number with its sign says the same
+			}
 			if id, ok := n.Fun.(*ast.Ident); ok && id.Name == "make" && len(n.Args) == 3 {
 				f.walk(n.Args[1])
 				f.needed(n.Args[2])
 				return false // how much room is set aside changes nothing
+			}
+		case *ast.ReturnStmt:
+			if f.nothing(n) {
+				for _, r := range n.Results {
+					if f.info.Types[r].Value == nil {
+						f.walk(r)
+					}
+				}
+				return false // what comes beside an error or a false is not to be read
 			}
 		case *ast.IncDecStmt:
 			f.step(n)
@@ -304,6 +321,19 @@ func (f finder) walk(n ast.Node) {
 		}
 		return true
 	})
+}
+
+// nothing reports whether a return gives an error, or false, beside its values.
+func (f finder) nothing(r *ast.ReturnStmt) bool {
+	if len(r.Results) < 2 {
+		return false
+	}
+	last := r.Results[len(r.Results)-1]
+	tv := f.info.Types[last]
+	if tv.Value != nil && tv.Value.Kind() == constant.Bool {
+		return !constant.BoolVal(tv.Value)
+	}
+	return tv.Type != nil && !tv.IsNil() && types.Implements(tv.Type, types.Universe.Lookup("error").Type().Underlying().(*types.Interface))
 }
 
 // needed marks declared numbers that stand where only a constant may.
