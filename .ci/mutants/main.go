@@ -62,9 +62,13 @@ func main() {
 			slices.SortFunc(list, func(a, b *mutant) int { return a.id - b.id })
 		}
 		list = slices.DeleteFunc(list, known.has)
-		p.try(list, *workers)
+		p.try(list, *workers, func(m *mutant) {
+			if !*quiet {
+				fmt.Println(m)
+			}
+		})
 		list = slices.DeleteFunc(list, func(m *mutant) bool { return m.dropped })
-		share := summary(p, list, *quiet, time.Since(began))
+		share := summary(p, list, time.Since(began))
 		under = under || share < *least
 		p.clean()
 	}
@@ -75,8 +79,8 @@ func main() {
 	}
 }
 
-// summary prints the survivors and the share that was noticed, %.
-func summary(p *pkg, list []*mutant, quiet bool, took time.Duration) float64 {
+// summary prints the share that was noticed, %, and returns it.
+func summary(p *pkg, list []*mutant, took time.Duration) float64 {
 	var killed, late, survived, unreached int
 	for _, m := range list {
 		switch {
@@ -89,18 +93,6 @@ func summary(p *pkg, list []*mutant, quiet bool, took time.Duration) float64 {
 			unreached++
 		default:
 			survived++
-		}
-	}
-	if !quiet {
-		for _, m := range list {
-			if m.outcome != survived_ {
-				continue
-			}
-			how := ""
-			if len(m.tests) == 0 && !m.rebuild {
-				how = "not reached: "
-			}
-			fmt.Printf("%s:%d: %s%s\n\t%s\n", m.file, m.line, how, m.what, m.source)
 		}
 	}
 	share := 100.0

@@ -88,9 +88,19 @@ func (p *pkg) reach() error {
 	return nil
 }
 
-// try tries changes, so many at once.
-func (p *pkg) try(list []*mutant, workers int) {
+// String tells a change that survived.
+func (m *mutant) String() string {
+	how := ""
+	if len(m.tests) == 0 && !m.rebuild {
+		how = "not reached: "
+	}
+	return fmt.Sprintf("%s:%d: %s%s\n\t%s", m.file, m.line, how, m.what, m.source)
+}
+
+// try tries changes, so many at once, and tells each that survives.
+func (p *pkg) try(list []*mutant, workers int, survived func(*mutant)) {
 	queue := make(chan *mutant)
+	var telling sync.Mutex
 	var wait sync.WaitGroup
 	for range max(workers, 1) {
 		wait.Go(func() {
@@ -99,6 +109,11 @@ func (p *pkg) try(list []*mutant, workers int) {
 					p.tryBuilt(m)
 				} else {
 					m.outcome = p.tryTests(p.program, []string{"MUTANT=" + strconv.Itoa(m.id)}, m.tests)
+				}
+				if m.outcome == survived_ && !m.dropped {
+					telling.Lock()
+					survived(m)
+					telling.Unlock()
 				}
 			}
 		})
