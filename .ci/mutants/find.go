@@ -295,6 +295,12 @@ func (f finder) walk(n ast.Node) {
 				}
 				return false // any number with its sign says the same
 			}
+			if id, ok := n.Fun.(*ast.Ident); ok && id.Name == "make" && len(n.Args) == 2 {
+				if _, isChan := f.info.Types[n.Args[0]].Type.Underlying().(*types.Chan); isChan {
+					f.needed(n.Args[1])
+					return false
+				}
+			}
 			if id, ok := n.Fun.(*ast.Ident); ok && id.Name == "make" && len(n.Args) == 3 {
 				f.walk(n.Args[1])
 				f.needed(n.Args[2])
