@@ -444,3 +444,30 @@ func TestWhereADriftBegins(t *testing.T) {
 	assert.False(t, driftOf(later).Found, "a test is no practice")
 	assert.Empty(t, Drift{}.String())
 }
+
+// The own backswing is the median, a rhythm under 1 to 1 is one, and a session that
+// was seen from the front alone has no share.
+func TestRhythmAndProgressInEveryDetail(t *testing.T) {
+	own, _ := hasteOf(swings(6, 1, 1.4, 1.8, 3, 60), swings(3, 1, 1.6, 2.2, 3, 60))
+	assert.InDelta(t, 0.8, own, 1e-9)
+	_, share := hasteOf(nil, swings(8, 1, 1.2, 1.5, 0.5, 60))
+	assert.Equal(t, 8, share.Of)
+	_, top := tops(swings(8, 1, 1.2, 1.5, 0.5, 60))
+	assert.Len(t, top, 8)
+	one := lines(0)
+	one[0].Session = "one"
+	assert.Equal(t, 1, ProgressOf(one).Practice.N, "a session of one rep")
+	one[0].Why = drills.SeenFaceOn
+	assert.Zero(t, ProgressOf(one).Practice.N)
+	var all []Rep
+	for day := range 5 {
+		for range 8 {
+			r := lines(0)[0]
+			r.Session = fmt.Sprint(day)
+			r.Body[drills.HeadUp] = drills.Reading{Value: float64(day), Sigma: 1}
+			all = append(all, r)
+		}
+	}
+	require.Len(t, ProgressOf(all).Body, 1, "five sessions of eight readings")
+	assert.Contains(t, ProgressOf(all).Body[0].String(), "head height: it rises by about 1 cm a session")
+}
