@@ -251,3 +251,14 @@ func (s *saying) Play(Tone)       {}
 func (s *saying) Say(p ...Phrase) { s.words = append(s.words, p...) }
 func (s *saying) Hush()           {}
 func (s *saying) Metronome(*Beat) {}
+
+func TestLossesAndSetsInWords(t *testing.T) {
+	require.Equal(t, []Phrase{"head-up-high"}, LossWords(drills.Loss{Part: drills.HeadUp, Side: 1}))
+	require.Equal(t, []Phrase{"head-up-low"}, LossWords(drills.Loss{Part: drills.HeadUp, Side: -1}))
+	require.Empty(t, LossWords(drills.Loss{}))
+	require.Equal(t, []Phrase{"set-done", "1", "of", "1", "in-line-and-swung"}, SummaryWords(1, 1))
+	require.Equal(t, []Phrase{"set-done", "none", "of", "1", "in-line-and-swung"}, SummaryWords(0, 1))
+	require.Equal(t, []Phrase{"set-done"}, SummaryWords(0, 0))
+	require.Equal(t, []Phrase{"20"}, Number(20))
+	require.Equal(t, []Phrase{"20", "1"}, Number(21))
+}
