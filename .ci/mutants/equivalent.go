@@ -12,7 +12,8 @@ import (
 //
 //	drills/club.go | boundary: > to >= | if c.Length > list[i].Length { | equal lengths were sorted out
 //
-// The numbers of lines play no part, so that the list lives as long as the code.
+// The numbers of lines play no part, so that the list lives as long as the code. An
+// entry counts only where the change survives.
 type equivalents map[string]*bool
 
 func readEquivalent(name string) (equivalents, error) {
@@ -49,11 +50,11 @@ func (e equivalents) has(m *mutant) bool {
 	return ok
 }
 
-// unused tells of entries whose code is gone, when all packages were tried.
+// unused tells of entries whose code is gone or which a test notices by now.
 func (e equivalents) unused() {
 	for key, used := range e {
 		if !*used {
-			fmt.Println("No such change (or its package was not tried):", strings.ReplaceAll(key, "|", " | "))
+			fmt.Println("Noticed or gone by now, or not tried:", strings.ReplaceAll(key, "|", " | "))
 		}
 	}
 }

@@ -29,6 +29,7 @@ type mutant struct {
 	rebuild bool   // a declared constant: the program is built for it
 	change  edit   // what to write then
 	dropped bool   // it does not compile
+	equal   bool   // it survived and is known to change nothing
 
 	tests   []*test
 	outcome outcome

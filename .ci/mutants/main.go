@@ -61,9 +61,8 @@ func main() {
 			list = list[:*sample]
 			slices.SortFunc(list, func(a, b *mutant) int { return a.id - b.id })
 		}
-		list = slices.DeleteFunc(list, known.has)
 		p.try(list, *workers, func(m *mutant) {
-			if !*quiet {
+			if m.equal = known.has(m); !m.equal && !*quiet {
 				fmt.Println(m)
 			}
 		})
@@ -81,7 +80,7 @@ func main() {
 
 // summary prints the share that was noticed, %, and returns it.
 func summary(p *pkg, list []*mutant, took time.Duration) float64 {
-	var killed, late, survived, unreached int
+	var killed, late, survived, unreached, equal int
 	for _, m := range list {
 		switch {
 		case m.outcome == killed_:
@@ -89,15 +88,17 @@ func summary(p *pkg, list []*mutant, took time.Duration) float64 {
 		case m.outcome == late_:
 			killed++
 			late++
+		case m.equal:
+			equal++
 		case len(m.tests) == 0 && !m.rebuild:
 			unreached++
 		default:
 			survived++
 		}
 	}
-	share := 100.0
-	if len(list) > 0 {
-		share = 100 * float64(killed) / float64(len(list))
+	all, share := len(list)-equal, 100.0
+	if all > 0 {
+		share = 100 * float64(killed) / float64(all)
 	}
 	dropped := 0
 	for _, m := range p.mutants {
@@ -105,7 +106,7 @@ func summary(p *pkg, list []*mutant, took time.Duration) float64 {
 			dropped++
 		}
 	}
-	fmt.Printf("%-18s %5.1f %% noticed: %d of %d (%d ran too long), %d survived, %d not reached; %d do not compile; %.0f s\n",
-		p.name, share, killed, len(list), late, survived, unreached, dropped, took.Seconds())
+	fmt.Printf("%-18s %5.1f %% noticed: %d of %d (%d ran too long), %d survived, %d not reached; besides %d change nothing, %d do not compile; %.0f s\n",
+		p.name, share, killed, all, late, survived, unreached, equal, dropped, took.Seconds())
 	return share
 }
