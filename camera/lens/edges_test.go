@@ -69,6 +69,12 @@ func TestARayThatJustMisses(t *testing.T) {
 	assert.True(t, math.IsInf(v.Uncertainty(Club{Hands: Point{480, 270}, Head: Point{900, 270}, Forward: 2.8, Reach: 0.85}, Sigmas{}), 1), "no club looks so")
 	_, _, ok = v.Reading(Club{Hands: Point{480, 270}, Head: Point{900, 270}, Forward: 2.8, Reach: 0.85})
 	assert.False(t, ok)
+	// The club is read where its ray misses by less than 5 cm: 2.8·sin φ = 0.85 m and
+	// 4 cm, or 6 cm.
+	for off, want := range map[float64]bool{229.8: true, 235.6: false} {
+		_, _, ok = v.Reading(Club{Hands: Point{480, 270}, Head: Point{480 + off, 270}, Forward: 2.8, Reach: 0.85})
+		assert.Equal(t, want, ok, "%v px", off)
+	}
 }
 
 // Two lines that cross at right angles in their middles, their ends known to 1 px,
