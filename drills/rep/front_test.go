@@ -123,3 +123,13 @@ func TestAWholeSwingFromTheFront(t *testing.T) {
 		assert.True(t, ok, "%v s back, %v s down", c[0], c[1])
 	}
 }
+
+// How smooth it was is told of the whole way to the catch, where the shaft hangs 90°
+// and its elevation from straight down.
+func TestTheSmoothnessFromTheFront(t *testing.T) {
+	f := heldFront(-6, 1, 0.7)
+	at, arc := append(append([]float64{}, f.At[1:]...), f.Catch), append(append([]float64{}, f.Arc[1:]...), 84)
+	r, ok := OfFront(f, Known{})
+	require.True(t, ok)
+	assert.InDelta(t, SPARC(speeds(at, arc), 60), r.Smoothness, 1e-9)
+}

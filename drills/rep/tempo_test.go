@@ -29,6 +29,11 @@ func TestTheTempoRatioIsBackToDown(t *testing.T) {
 	r = swung(0, 0.82, 1.05)
 	tempo(&r, 1/60.0)
 	assert.InDelta(t, 3.565, r.Tempo, 1e-3)
+	for _, quick := range [][2]float64{{0.75, 0.85}, {0.22, 0.5}} {
+		r = swung(0, quick[0], quick[1])
+		tempo(&r, 1/60.0)
+		assert.InDelta(t, quick[0]/(quick[1]-quick[0]), r.Tempo, 1e-9)
+	}
 	for name, r := range map[string]drills.Rep{
 		"no top": swung(0, math.NaN(), 1), "no impact": swung(0, 0.75, math.NaN()), "no start": swung(math.NaN(), 0.75, 1),
 		"no backswing": swung(0, 0.2, 0.5), "no downswing": swung(0, 0.75, 0.83),

@@ -96,6 +96,12 @@ func TestTheSpeedOfTheClub(t *testing.T) {
 	for _, s := range speeds(at, arc) {
 		assert.Zero(t, s)
 	}
+	// What gathers speed evenly has 200·x degrees a second at x.
+	at, arc = way(600, func(x float64) float64 { return x * x })
+	v = speeds(at, arc)
+	for _, i := range []int{12, 30, 48} {
+		assert.InDelta(t, 200*float64(i)/60, v[i], 0.5)
+	}
 	assert.Len(t, speeds([]float64{0, 0.01}, []float64{0, 1}), 6, "six at least")
 	step := func(long float64) (at, arc []float64) { // a jump of 1° in the middle
 		for i := range 2001 {
@@ -170,4 +176,20 @@ func TestThePassagesLimits(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, c.p.manner(c.score, c.endSeen).String(), "%+v", c)
 	}
+}
+
+// Only what is slower than 10 times a second is smooth or not (Balasubramanian et
+// al. 2015): a tremor of 15 Hz with a fifth of the speed changes nothing, one of 7 Hz
+// does.
+func TestATremorThatIsTooFastIsNotCounted(t *testing.T) {
+	with := func(hz float64) float64 {
+		v := make([]float64, 201)
+		for i := range v {
+			x := float64(i) / 100
+			v[i] = math.Exp(-5*(x-1)*(x-1)) * (1 + 0.2*math.Sin(2*math.Pi*hz*x))
+		}
+		return SPARC(v, 100)
+	}
+	assert.InDelta(t, with(0), with(15), 0.01)
+	assert.Less(t, with(7), with(0)-0.1)
 }
