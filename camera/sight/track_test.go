@@ -23,7 +23,7 @@ type tally struct {
 	reps, read                    int
 	line, sigmas                  []float64 // degrees; in sigmas
 	score, fair                   []float64 // degrees: the CRPS of the shaft line, and what it is on average where sigma is right
-	start, turn, top              []float64 // ms
+	start, turn, top, soon        []float64 // ms; soon: catch
 	catch, impact                 []float64 // frames
 	level                         []float64 // ms, where the level is crossed
 	depth, depthSigmas            []float64 // cm; in sigmas
@@ -84,6 +84,7 @@ func (c *tally) follow(t *testing.T, s virtual.Setup, seed uint64) {
 	put(&c.turn, got.Turn, w.turn, 1e-3)
 	put(&c.top, got.Top, w.top, 1e-3)
 	put(&c.catch, got.Catch, w.catch, 1/s.FPS)
+	put(&c.soon, got.Catch, w.catch, 1e-3)
 	put(&c.impact, got.Impact, w.impact, 1/s.FPS)
 	reading, at := m.AtLevel(got.Level), w.level
 	if held := m.Hold >= 0; held && (m.Held().Lift.Value < 3 || math.IsNaN(got.Level)) {
@@ -173,6 +174,7 @@ func TestTheTrackReadsRepsFromLooksThatAreOff(t *testing.T) {
 			told := stat.Mean(c.score, nil) / stat.Mean(c.fair, nil)
 			assert.Less(t, told, 1.5, "how well sigma tells the error, by the CRPS")
 			assert.LessOrEqual(t, quantile(c.turn, 0.5), 50.0)
+			assert.LessOrEqual(t, quantile(c.start, 0.5), 50.0)
 			if kind == "catches" {
 				assert.Greater(t, told, 0.65, "how well sigma tells the error, by the CRPS")
 				assert.LessOrEqual(t, quantile(c.catch, 0.5), 0.6)
@@ -213,6 +215,8 @@ func TestTheTrackAtAnyFrameRateAndDistance(t *testing.T) {
 			assert.GreaterOrEqual(t, float64(c.read), 0.95*float64(c.reps))
 			assert.LessOrEqual(t, quantile(c.line, 0.5), 1.6) // of a dozen
 			assert.LessOrEqual(t, quantile(c.line, 0.95), 4.0)
+			assert.LessOrEqual(t, quantile(c.start, 0.5), 50.0, "ms")
+			assert.LessOrEqual(t, quantile(c.soon, 0.95), 70.0, "catch, ms")
 		})
 	}
 }
