@@ -52,6 +52,7 @@ type pkg struct {
 	mutants                       []*mutant
 	temp, program                 string
 	tests                         []*test
+	left                          []string // tests that are too slow
 
 	fset  *token.FileSet
 	info  *types.Info

@@ -24,6 +24,7 @@ func main() {
 	sample := flag.Int("sample", 0, "try so many changes of each package, drawn at random; 0: all")
 	seed := flag.Uint64("seed", 1, "of the sample")
 	workers := flag.Int("p", 1, "changes that are tried at once")
+	slowest := flag.Duration("slowest", 10*time.Minute, "leave out tests that take longer")
 	least := flag.Float64("least", 0, "fail when less than so many percent are noticed in a package")
 	equal := flag.String("equivalent", "", "file of changes that change nothing, with the reason")
 	only := flag.String("only", "", "try only changes in files whose name has this in it")
@@ -46,7 +47,7 @@ func main() {
 			err = p.build()
 		}
 		if err == nil {
-			err = p.reach()
+			err = p.reach(*slowest)
 		}
 		if err != nil {
 			fmt.Fprintf(os.Stderr, "%s: %v\n", pattern, err)
@@ -105,6 +106,9 @@ func summary(p *pkg, list []*mutant, took time.Duration) float64 {
 		if m.dropped {
 			dropped++
 		}
+	}
+	if len(p.left) > 0 {
+		fmt.Printf("Left out, too slow: %s\n", strings.Join(p.left, ", "))
 	}
 	fmt.Printf("%-18s %5.1f %% noticed: %d of %d (%d ran too long), %d survived, %d not reached; besides %d change nothing, %d do not compile; %.0f s\n",
 		p.name, share, killed, all, late, survived, unreached, equal, dropped, took.Seconds())
