@@ -44,7 +44,7 @@ func TestEachMomentIsToldOnce(t *testing.T) {
 	for _, m := range b.told {
 		times[m.Kind]++
 	}
-	for _, k := range []MomentKind{Began, AddressTaken, TurnedRound, CatchSeen, RepDone, Ended} {
+	for _, k := range []MomentKind{Began, BeatChanged, AddressTaken, TurnedRound, CatchSeen, RepDone, Ended} {
 		require.Equal(t, 1, times[k], "moment %d", k)
 	}
 	require.Len(t, b.saved, 1)
