@@ -66,7 +66,7 @@ WORKERS ?= 1
 mutants:
 	cd .ci/mutants && $(GO) build -o ../../bin/mutants .
 	bin/mutants -least 85 -p $(WORKERS) -seed $(SEED) -equivalent .ci/mutants/equivalent.txt $(MUTANTS)
-	bin/mutants -least 85 -p $(WORKERS) -seed $(SEED) -equivalent .ci/mutants/equivalent.txt -sample $(SAMPLE) $(SAMPLED)
+	bin/mutants -least 85 -p $(WORKERS) -seed $(SEED) -equivalent .ci/mutants/equivalent.txt -sample $(SAMPLE) -slowest 30s $(SAMPLED)
 
 FAULTS := Kill|Terminated|FillsUp|MayBeWritten|AnotherProgram|TwoInstances|Faults|SoundNever|Stepped|Leap|Ended|Unplugged|Stalled|Hung|Garbage|DeletesOrRestores|UndoThatTheDisk|UndoOnAFull|EndedFromOutside
 

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"os"
+	"path"
 	"strings"
 )
 
@@ -50,11 +51,12 @@ func (e equivalents) has(m *mutant) bool {
 	return ok
 }
 
-// unused tells of entries whose code is gone or which a test notices by now.
-func (e equivalents) unused() {
+// unused tells of entries of packages that were tried whose code is gone, or which a
+// test notices by now.
+func (e equivalents) unused(tried map[string]bool) {
 	for key, used := range e {
-		if !*used {
-			fmt.Println("Noticed or gone by now, or not tried:", strings.ReplaceAll(key, "|", " | "))
+		if file, _, _ := strings.Cut(key, "|"); !*used && tried[path.Dir(file)] {
+			fmt.Println("Noticed or gone by now:", key)
 		}
 	}
 }

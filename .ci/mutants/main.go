@@ -39,7 +39,7 @@ func main() {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(2)
 	}
-	under := false
+	under, tried := false, map[string]bool{}
 	for _, pattern := range flag.Args() {
 		began := time.Now()
 		p, err := load(*root, pattern)
@@ -69,10 +69,12 @@ func main() {
 		})
 		list = slices.DeleteFunc(list, func(m *mutant) bool { return m.dropped })
 		share := summary(p, list, time.Since(began))
-		under = under || share < *least
+		under, tried[p.name] = under || share < *least, true
 		p.clean()
 	}
-	known.unused()
+	if *sample == 0 && *only == "" {
+		known.unused(tried)
+	}
 	if under {
 		fmt.Fprintf(os.Stderr, "Less than %g %% are noticed.\n", *least)
 		os.Exit(1)
