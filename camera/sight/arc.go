@@ -2,6 +2,7 @@ package sight
 
 import (
 	"math"
+	"slices"
 
 	"drillbay/camera/lens"
 )
@@ -19,7 +20,41 @@ func (m *Motion) Arcs() []float64 {
 			arc[i] = arc[i-1] + math.Remainder(arc[i]-arc[i-1], 360)
 		}
 	}
+	if m.Hold >= 0 {
+		unfold(arc[m.Address : m.Hold+1])
+	}
 	return arc
+}
+
+// A club that goes back and comes down again by so many degrees, to within so many
+// of address, before it goes back for good by so many, has swung forward first.
+const foldedBy, foldedTo, goesBack = 20.0, 45.0, 30.0
+
+// unfold turns a first swing back over into the swing forward that it was. From
+// behind, the two look alike where the hands tell little; that the club came by
+// where it was at address, and went on, tells which it was.
+func unfold(arc []float64) {
+	high, top, low := 0, 0, 0
+	for i := range arc {
+		if arc[i] > arc[high] {
+			high = i
+		}
+		if arc[high]-arc[i] > arc[top]-arc[low] {
+			top, low = high, i
+		}
+	}
+	fall := arc[top] - arc[low]
+	if fall < foldedBy || arc[low] > foldedTo || arc[len(arc)-1]-arc[low] < goesBack || slices.Min(arc) < -forwardArc {
+		return
+	}
+	forward, by := -arc[top], arc[low]
+	for i := range arc[:low] {
+		if i <= top {
+			arc[i] = -arc[i]
+		} else {
+			arc[i] = forward + (by-forward)*(-forward-arc[i])/fall
+		}
+	}
 }
 
 // way is how far the head of one pose is from that of another, m. How far the

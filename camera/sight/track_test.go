@@ -217,6 +217,7 @@ func TestTheTrackAtAnyFrameRateAndDistance(t *testing.T) {
 			assert.LessOrEqual(t, quantile(c.line, 0.95), 4.0)
 			assert.LessOrEqual(t, quantile(c.start, 0.5), 50.0, "ms")
 			assert.LessOrEqual(t, quantile(c.soon, 0.95), 70.0, "catch, ms")
+			assert.LessOrEqual(t, quantile(c.turn, 0.95), 100.0, "turn-round, ms: a swing forward is none back")
 		})
 	}
 }

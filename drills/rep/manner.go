@@ -5,7 +5,7 @@ import "math"
 // How a swing is told from a placement by its arc over time; sight.Times has
 // the other sign, how its last part ends. A swing is stopped: that part
 // takes little of its time. A placement stops by itself: a minimum-jerk
-// movement (Flash & Hogan 1985) takes 0.32 of its time for the last 14 % of
+// movement (Flash & Hogan 1985) takes 0.28 of its time for the last 14 % of
 // the way. A placement in moves dwells on the way.
 const (
 	lastPart  = 0.14 // of the way
