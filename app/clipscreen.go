@@ -334,7 +334,7 @@ func (s *clipScreen) drawForm(c *canvas) {
 	end := c.options(x, y+c.px(14), c.px(56), &s.hand, s.row == clipHand, 10*clipHand) + c.px(24)
 	wide := math.Floor((c.Width - c.margin - end - 2*c.px(24)) / 3)
 	for i, f := range []struct{ name, value string }{
-		{"Lens to hands", c.setup.units().far(s.distance.Value(), 1)},
+		{"Lens to hands", c.units().far(s.distance.Value(), 1)},
 		{"Field of view", fmt.Sprintf("%.0f°", s.field.Value())},
 		{"Frames a second", s.rate.Options[s.rate.Chosen()]},
 	} {

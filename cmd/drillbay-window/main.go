@@ -17,8 +17,8 @@ import (
 	"github.com/alecthomas/kong"
 
 	"drillbay/app"
+	"drillbay/app/live"
 	"drillbay/app/window"
-	"drillbay/cmd/drillbay/live"
 )
 
 // Exit statuses, those of drillbay.

@@ -11,11 +11,12 @@ import (
 	"syscall"
 	"time"
 
+	"drillbay/app/live"
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
 	"drillbay/camera/virtual"
-	"drillbay/cmd/drillbay/book"
-	"drillbay/cmd/drillbay/live"
+	"drillbay/drills/bay"
+	"drillbay/drills/book"
 	"drillbay/drills/ledger"
 	"drillbay/drills/measure"
 	"drillbay/drills/rep"
@@ -153,7 +154,7 @@ func knownOf(s virtual.Setup) (rep.Known, error) {
 	if err != nil {
 		return rep.Known{}, err
 	}
-	return live.Known(b, 0, 0, s.Width, s.Height)
+	return bay.Known(b, 0, 0, s.Width, s.Height)
 }
 
 // newLearner is the demo's player, who agreed that clips are kept.

@@ -3,11 +3,11 @@ package main
 import (
 	"fmt"
 
+	"drillbay/app/live"
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
-	"drillbay/cmd/drillbay/live"
 	"drillbay/drills"
 	"drillbay/drills/rep"
 	"drillbay/drills/runner"

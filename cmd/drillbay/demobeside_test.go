@@ -12,8 +12,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"drillbay/app/live"
 	"drillbay/camera/virtual"
-	"drillbay/cmd/drillbay/live"
 	"drillbay/drills"
 	"drillbay/drills/ledger"
 )

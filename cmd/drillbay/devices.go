@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"io"
 
+	"drillbay/app/live"
 	"drillbay/camera"
-	"drillbay/cmd/drillbay/live"
 	"drillbay/cues/ear"
 	"drillbay/cues/sound"
 )

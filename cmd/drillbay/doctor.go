@@ -9,15 +9,14 @@ import (
 	"path/filepath"
 	"time"
 
-	"drillbay/app"
 	"drillbay/app/doctor"
+	"drillbay/app/live"
 	"drillbay/camera"
 	"drillbay/camera/frame"
 	"drillbay/camera/virtual"
-	"drillbay/cmd/drillbay/book"
-	"drillbay/cmd/drillbay/live"
 	"drillbay/cues/ear"
 	"drillbay/cues/sound"
+	"drillbay/drills/book"
 	"drillbay/drills/ledger"
 	"drillbay/drills/measure"
 )
@@ -190,23 +189,23 @@ func await(clock camera.Clock, so func() bool) {
 }
 
 // setupOf are the settings in a ledger, the usual ones when there is none.
-func setupOf(path string) app.Setup {
+func setupOf(path string) book.Setup {
 	if _, err := os.Stat(path); err != nil {
-		return app.Defaults()
+		return book.Defaults()
 	}
 	l, err := ledger.Open(path)
 	if err != nil {
-		return app.Defaults()
+		return book.Defaults()
 	}
 	defer l.Close()
 	ctx := context.Background()
 	b, err := book.Read(ctx, l, "")
 	if err != nil {
-		return app.Defaults()
+		return book.Defaults()
 	}
 	s, err := b.Setup(ctx)
 	if err != nil {
-		return app.Defaults()
+		return book.Defaults()
 	}
 	return s
 }

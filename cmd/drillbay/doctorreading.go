@@ -4,11 +4,11 @@ import (
 	"errors"
 	"time"
 
+	"drillbay/app/live"
 	"drillbay/camera"
 	"drillbay/camera/frame"
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
-	"drillbay/cmd/drillbay/live"
 	"drillbay/drills/measure"
 )
 

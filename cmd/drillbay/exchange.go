@@ -11,8 +11,8 @@ import (
 	"strings"
 	"unicode"
 
+	"drillbay/app/live"
 	"drillbay/camera/whole"
-	"drillbay/cmd/drillbay/live"
 	"drillbay/drills/ledger"
 )
 

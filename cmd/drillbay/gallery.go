@@ -1,7 +1,7 @@
 package main
 
 import (
-	"drillbay/cmd/drillbay/live"
+	"drillbay/app/live"
 	"fmt"
 	"image"
 	"image/draw"

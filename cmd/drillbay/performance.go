@@ -9,10 +9,10 @@ import (
 	"path/filepath"
 	"slices"
 
+	"drillbay/app/live"
 	"drillbay/camera/frame"
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
-	"drillbay/cmd/drillbay/live"
 	"drillbay/drills"
 	"drillbay/drills/ledger"
 	"drillbay/drills/measure"

@@ -9,9 +9,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"drillbay/app/live"
 	"drillbay/camera/frame"
 	"drillbay/camera/virtual"
-	"drillbay/cmd/drillbay/live"
 )
 
 // A clip of the virtual bay as a phone has it, H.264 and slow motion, is

@@ -5,9 +5,9 @@ import (
 	"fmt"
 	"time"
 
-	"drillbay/cmd/drillbay/book"
-	"drillbay/cmd/drillbay/live"
+	"drillbay/app/live"
 	"drillbay/drills"
+	"drillbay/drills/book"
 	"drillbay/drills/ledger"
 )
 

@@ -12,7 +12,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"drillbay/cmd/drillbay/live"
+	"drillbay/app/live"
 	"drillbay/drills"
 	"drillbay/drills/ledger"
 )

@@ -1,0 +1,216 @@
+package live
+
+import (
+	"context"
+	"math"
+
+	"drillbay/app"
+	"drillbay/app/letters"
+	"drillbay/camera/frame"
+	"drillbay/drills/bay"
+	"drillbay/drills/book"
+	"drillbay/drills/runner"
+)
+
+// Deps is what the program behind the window works with.
+func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
+	setup, err := l.book.Setup(ctx)
+	if err != nil {
+		l.complain = err.Error()
+	}
+	l.setQuiet(!setup.Voice)
+	l.loud(setup)
+	l.taps.Store(setup.Taps || l.cfg.Taps)
+	l.voice.ladder = l.book.Drills() // before a session begins
+	if l.complain != "" {
+		l.runner.Raise("kept", sentence(l.complain), "")
+	}
+	return app.Deps{
+		Snapshot: l.runner.Snapshot, Order: l.Order, Picture: l.picture, Hands: l.handsSeen, Seen: l.Seen,
+		Lens: app.LensWork{Meet: bay.Meet, Offset: bay.OffsetOf, Under: bay.Under, Face: bay.FaceOffsetOf, Find: l.find, Roll: l.rollOf, Mark: l.mark, Shifted: l.shifted.Load}, Book: l.book, Bay: l.bay, Setup: setup,
+		Other: l.otherView(ctx),
+		KeepSetup: func(s book.Setup) error {
+			l.setQuiet(!s.Voice)
+			l.loud(s)
+			l.taps.Store(s.Taps || l.cfg.Taps)
+			l.keepLater("setup", "The settings are not stored", func() error { return l.book.KeepSetup(ctx, s) })
+			return nil
+		},
+		KeepBay: func(b bay.Bay) error {
+			b = l.takeBay(b)
+			l.keepLater("kept bay", "The bay is not stored", func() error { return l.storeBay(ctx, b) })
+			return nil
+		},
+		Try:   l.tryLoud,
+		Later: l.later.do,
+		Work:  func(j app.Job) (string, error) { return l.work(ctx, j) },
+		Say:   l.voice.lens,
+		MP4:   canMP4(), Clips: clips, Measure: measureClip, Watch: l.playKept,
+		Cameras: l.cameras, Camera: l.cameraInUse, Sound: l.soundInUse, Virtual: l.isDrawn,
+		Letters: letters.New(letters.Folder()),
+	}, nil
+}
+
+// setQuiet ends all words, or allows them again.
+func (l *Live) setQuiet(on bool) {
+	l.mu.Lock()
+	l.quiet = on
+	l.mu.Unlock()
+	l.voice.caller.Mute(on)
+}
+
+// Order gives the session a command, and takes note of who practises.
+func (l *Live) Order(c runner.Command) {
+	l.call(c)
+	if c.Do == runner.Begin && l.neverSet() {
+		l.mark()
+	}
+	switch c.Do {
+	case runner.Begin:
+		l.takes(c.Player)
+		l.aimed.Add(1) // somebody else stands there
+	case runner.Change:
+		l.takes(l.runner.Snapshot().Player) // another club may have been taken
+	}
+	l.runner.Order(c)
+}
+
+// takes notes who practises, and with which club.
+func (l *Live) takes(p runner.Player) {
+	l.mu.Lock()
+	hand, club := p.Hand, l.book.ClubOf(p.ID)
+	if l.isDrawn {
+		club = 0 // the drawn club has its own length
+	}
+	same := hand == l.hand && club == l.club
+	l.hand, l.club = hand, club
+	l.mu.Unlock()
+	if !same {
+		l.aimed.Add(1)
+	}
+}
+
+// call has a player's name spoken by the system's speech program when another
+// player begins, "player three" where there is none. The name is prepared as
+// soon as it is known, and called once the cautions were seen.
+func (l *Live) call(c runner.Command) {
+	if l.sound == nil {
+		return
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	switch {
+	case c.Do == runner.Begin && c.Player.ID != l.next.ID:
+		l.next, l.called = c.Player, false
+		l.sound.Prepare(c.Player.Name)
+		if sheet, ok := l.book.Clinic(); ok {
+			l.sound.Prepare(sheet.Then) // who is called next
+		} else {
+			l.warned = false
+		}
+	case c.Do == runner.Finish:
+		l.warned = false
+	case c.Do == runner.Ready && !l.called && !l.quiet:
+		l.warned = true
+		l.called = true
+		l.sound.Call(l.next.Name, l.numberOf(l.next.ID))
+	}
+}
+
+// greet calls the next player of a group that heard the cautions, before the
+// set-up is looked at; known is false where the cautions come first.
+func (l *Live) greet(p runner.Player) (known bool) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.sound == nil || !l.warned || l.quiet || p.ID != l.next.ID {
+		return false
+	}
+	l.called = true
+	l.sound.Call(p.Name, l.numberOf(p.ID))
+	return true
+}
+
+// numberOf is a player's number: that of the clinic, or the place among all.
+func (l *Live) numberOf(id string) int {
+	if c, ok := l.book.Group(); ok {
+		for i, p := range c.Players {
+			if p.ID == id {
+				return i + 1
+			}
+		}
+	}
+	for i, p := range l.book.Players() {
+		if p.Player.ID == id {
+			return i + 1
+		}
+	}
+	return 1
+}
+
+func (l *Live) clubInUse() float64 {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.club > 0 {
+		return l.club
+	}
+	return l.bay.Club
+}
+
+// keepLater stores something after what is to be stored before it; what goes
+// wrong is told.
+func (l *Live) keepLater(key, what string, put func() error) {
+	l.later.do(func() {
+		if err := put(); err != nil {
+			l.runner.Raise(key, what+": "+err.Error()+".", "It is used until you close drillbay.")
+			return
+		}
+		l.runner.Clear(key)
+	})
+}
+
+// takeBay works with a bay from now on.
+func (l *Live) takeBay(b bay.Bay) bay.Bay {
+	l.mu.Lock()
+	b.Second = l.bay.Second // it is chosen elsewhere
+	if b.Scenery == nil {
+		b.Scenery, l.on.unstored = l.on.scenery, l.on.scenery == nil
+	}
+	l.bay = b
+	l.mu.Unlock()
+	l.aimed.Add(1)
+	l.runner.Clear("bay")
+	return b
+}
+
+func (l *Live) storeBay(ctx context.Context, b bay.Bay) error {
+	name := l.mode.Camera
+	if e := l.state.Load(); e != nil && e.Camera != "" {
+		name = e.Camera
+	}
+	return l.book.KeepBay(ctx, name, b)
+}
+
+func (l *Live) picture(late float64) *frame.Picture {
+	if late <= 0 {
+		return l.ring.Newest()
+	}
+	return l.ring.Before(l.Now() - late)
+}
+
+func (l *Live) cameraInUse() string {
+	e := l.state.Load()
+	if e == nil {
+		return ""
+	}
+	return cameraLine(*e, math.Float64frombits(l.rate.Load()))
+}
+
+func (l *Live) soundInUse() string {
+	if l.sound == nil {
+		return ""
+	}
+	if wrong, _ := l.sound.Notice(); wrong != "" {
+		return ""
+	}
+	return "on"
+}
