@@ -40,12 +40,17 @@ var mayImport = map[string][]string{
 	"drills/bay":     {"camera/lens", "camera/sight", "drills", "drills/measure", "drills/rep", "drills/watch"},
 	"drills/book":    {"assets", "camera/whole", "cues", "drills", "drills/bay", "drills/clinic", "drills/ledger", "drills/pattern", "drills/report", "drills/runner"},
 	"drills/clinic":  {"drills"},
+	"drills/hearing": {"camera/sight", "cues/ear", "cues/sound", "drills/ledger", "drills/runner"},
 	"drills/ledger":  {"drills"},
 	"drills/measure": {"camera/clip", "camera/eye", "camera/frame", "camera/lens", "camera/sight", "camera/whole", "drills", "drills/rep"},
 	"drills/pattern": {"drills"},
+	"drills/picture": {"camera/frame", "camera/lens", "drills"},
+	"drills/read":    {"camera/eye", "camera/frame", "camera/lens", "camera/lookback", "camera/sight", "drills", "drills/measure", "drills/rep", "drills/runner"},
 	"drills/rep":     {"camera/sight", "drills"},
 	"drills/report":  {"drills"},
 	"drills/runner":  {"camera/frame", "camera/lookback", "camera/sight", "drills"},
+	"drills/stage":   {"camera/virtual", "drills", "drills/bay", "drills/runner"},
+	"drills/voice":   {"assets", "camera/sight", "cues", "drills", "drills/bay", "drills/book", "drills/runner"},
 	"drills/watch":   {"camera/eye", "camera/frame", "camera/sight", "drills", "drills/measure", "drills/rep"},
 
 	"assets": {},
@@ -54,14 +59,14 @@ var mayImport = map[string][]string{
 	"app/beside":   {"app", "camera/frame"},
 	"app/doctor":   {"camera"},
 	"app/letters":  {},
-	"app/live":     {"app", "app/letters", "assets", "camera", "camera/clip", "camera/eye", "camera/frame", "camera/lens", "camera/lookback", "camera/sight", "camera/virtual", "camera/whole", "cues", "cues/ear", "cues/sound", "drills", "drills/bay", "drills/book", "drills/ledger", "drills/measure", "drills/rep", "drills/report", "drills/runner", "drills/watch"},
+	"app/live":     {"app", "app/letters", "camera", "camera/clip", "camera/frame", "camera/lens", "camera/lookback", "camera/sight", "camera/virtual", "camera/whole", "cues", "cues/sound", "drills", "drills/bay", "drills/book", "drills/hearing", "drills/ledger", "drills/measure", "drills/picture", "drills/read", "drills/rep", "drills/report", "drills/runner", "drills/stage", "drills/voice", "drills/watch"},
 	"app/paint":    {"app", "app/letters", "camera/frame"},
 	"app/soaktest": {},
 	"app/widget":   {},
 	"app/window":   {"app", "app/beside", "app/letters", "app/paint"},
 
-	"cmd/drillbay":        {"app/doctor", "app/live", "camera", "camera/clip", "camera/frame", "camera/lens", "camera/lookback", "camera/sight", "camera/virtual", "camera/whole", "cues/ear", "cues/sound", "drills", "drills/bay", "drills/book", "drills/ledger", "drills/measure", "drills/rep", "drills/runner"},
-	"cmd/drillbay-window": {"app", "app/beside", "app/letters", "app/live", "app/window", "drills", "drills/ledger", "drills/runner"},
+	"cmd/drillbay":        {"app/doctor", "app/live", "camera", "camera/clip", "camera/frame", "camera/lens", "camera/lookback", "camera/sight", "camera/virtual", "camera/whole", "cues/card", "cues/ear", "cues/sound", "drills", "drills/bay", "drills/book", "drills/hearing", "drills/ledger", "drills/measure", "drills/picture", "drills/read", "drills/rep", "drills/runner", "drills/stage"},
+	"cmd/drillbay-window": {"app", "app/beside", "app/letters", "app/live", "app/window", "cues/card", "drills", "drills/ledger", "drills/runner"},
 }
 
 // only says which packages alone may import a library.

@@ -13,8 +13,10 @@ import (
 	"drillbay/drills"
 	"drillbay/drills/bay"
 	"drillbay/drills/measure"
+	"drillbay/drills/read"
 	"drillbay/drills/rep"
 	"drillbay/drills/runner"
+	"drillbay/drills/stage"
 	"drillbay/drills/watch"
 )
 
@@ -152,7 +154,7 @@ func benchBay(b *testing.B) (virtual.Setup, rep.Known) {
 	b.Helper()
 	s := virtual.Default()
 	s.Width, s.Height, s.Reps = 960, 540, []virtual.RepSpec{{ShaftLineDeg: 5, Still: 1.5, Hold: 1.5}}
-	place, err := BayOf(s)
+	place, err := stage.BayOf(s)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -198,7 +200,7 @@ func BenchmarkLiveReading(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, ok := Read(take, known, &measure.Reader{Seen: &seen}); !ok {
+		if _, told := read.NewCamera(func(int, int) rep.Known { return known }, &seen).Read(take); told.Void {
 			b.Fatal("the rep was not read")
 		}
 	}

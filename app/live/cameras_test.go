@@ -10,6 +10,7 @@ import (
 
 	"drillbay/drills/book"
 	"drillbay/drills/ledger"
+	"drillbay/drills/stage"
 )
 
 // The camera of the settings is opened at the next start; one that is not
@@ -30,15 +31,15 @@ func TestTheCameraOfTheSettings(t *testing.T) {
 	require.Empty(t, want(s).Camera)
 	s.Camera = "unplugged"
 	require.Empty(t, want(s).Camera)
-	s.Camera = Drawn
+	s.Camera = stage.Drawn
 	require.True(t, want(s).Virtual)
 
-	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: Practice(1, 320, 180, 30)})
+	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: stage.Practice(1, 320, 180, 30)})
 	require.NoError(t, err)
 	d, err := live.Deps(ctx)
 	require.NoError(t, err)
 	list := d.Cameras()
-	require.Equal(t, Drawn, list[len(list)-1].Name)
+	require.Equal(t, stage.Drawn, list[len(list)-1].Name)
 	require.NotEmpty(t, list[len(list)-1].Modes, "the one in use")
 	mode := list[len(list)-1].Modes[0]
 	require.Equal(t, 320, mode.Width)

@@ -21,7 +21,6 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 	l.setQuiet(!setup.Voice)
 	l.loud(setup)
 	l.taps.Store(setup.Taps || l.cfg.Taps)
-	l.voice.ladder = l.book.Drills() // before a session begins
 	if l.complain != "" {
 		l.runner.Raise("kept", sentence(l.complain), "")
 	}
@@ -44,7 +43,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		Try:   l.tryLoud,
 		Later: l.later.do,
 		Work:  func(j app.Job) (string, error) { return l.work(ctx, j) },
-		Say:   l.voice.lens,
+		Say:   l.voice.Lens,
 		MP4:   canMP4(), Clips: clips, Measure: measureClip, Watch: l.playKept,
 		Cameras: l.cameras, Camera: l.cameraInUse, Sound: l.soundInUse, Virtual: l.isDrawn,
 		Letters: letters.New(letters.Folder()),
@@ -53,15 +52,13 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 
 // setQuiet ends all words, or allows them again.
 func (l *Live) setQuiet(on bool) {
-	l.mu.Lock()
-	l.quiet = on
-	l.mu.Unlock()
-	l.voice.caller.Mute(on)
+	l.roll.Mute(on)
+	l.voice.Mute(on)
 }
 
 // Order gives the session a command, and takes note of who practises.
 func (l *Live) Order(c runner.Command) {
-	l.call(c)
+	l.roll.Order(c)
 	if c.Do == runner.Begin && l.neverSet() {
 		l.mark()
 	}
@@ -90,44 +87,10 @@ func (l *Live) takes(p runner.Player) {
 	}
 }
 
-// call has a player's name spoken by the system's speech program when another
-// player begins, "player three" where there is none. The name is prepared as
-// soon as it is known, and called once the cautions were seen.
-func (l *Live) call(c runner.Command) {
-	if l.sound == nil {
-		return
-	}
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	switch {
-	case c.Do == runner.Begin && c.Player.ID != l.next.ID:
-		l.next, l.called = c.Player, false
-		l.sound.Prepare(c.Player.Name)
-		if sheet, ok := l.book.Clinic(); ok {
-			l.sound.Prepare(sheet.Then) // who is called next
-		} else {
-			l.warned = false
-		}
-	case c.Do == runner.Finish:
-		l.warned = false
-	case c.Do == runner.Ready && !l.called && !l.quiet:
-		l.warned = true
-		l.called = true
-		l.sound.Call(l.next.Name, l.numberOf(l.next.ID))
-	}
-}
-
-// greet calls the next player of a group that heard the cautions, before the
-// set-up is looked at; known is false where the cautions come first.
-func (l *Live) greet(p runner.Player) (known bool) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if l.sound == nil || !l.warned || l.quiet || p.ID != l.next.ID {
-		return false
-	}
-	l.called = true
-	l.sound.Call(p.Name, l.numberOf(p.ID))
-	return true
+// calledNext is who of a group is called next; group is false without one.
+func (l *Live) calledNext() (name string, group bool) {
+	sheet, ok := l.book.Clinic()
+	return sheet.Then, ok
 }
 
 // numberOf is a player's number: that of the clinic, or the place among all.
@@ -213,4 +176,12 @@ func (l *Live) soundInUse() string {
 		return ""
 	}
 	return "on"
+}
+
+// fromBall is how far the microphone is from the ball, m: it is taken to be
+// where the camera is.
+func (l *Live) fromBall() float64 {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.bay.Distance
 }

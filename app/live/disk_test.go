@@ -12,6 +12,7 @@ import (
 	"drillbay/app"
 	"drillbay/drills/ledger"
 	"drillbay/drills/runner"
+	"drillbay/drills/stage"
 )
 
 // While the disk does not answer for three seconds the window goes on drawing,
@@ -22,7 +23,7 @@ func TestTheWindowDoesNotWaitForTheDisk(t *testing.T) {
 	require.NoError(t, err)
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
-	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: Practice(2, 320, 180, 30)})
+	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: stage.Practice(2, 320, 180, 30)})
 	require.NoError(t, err)
 	d, err := live.Deps(ctx)
 	require.NoError(t, err)

@@ -26,6 +26,7 @@ import (
 	"drillbay/cues/soundtest"
 	"drillbay/drills/ledger"
 	"drillbay/drills/runner"
+	"drillbay/drills/stage"
 )
 
 // fault is something that goes wrong for a while, s of the practice.
@@ -197,20 +198,19 @@ func (p plan) spoil(c *Config) (stop func(), err error) {
 	if len(p.Faults) == 0 && !p.Both {
 		return func() {}, nil
 	}
-	r, err := newResting(c.Drawn, func() bool { return false })
+	st, err := stage.NewScene(c.Drawn, time.Now, virtual.Sleep, func() bool { return false })
 	if err != nil {
 		return nil, err
 	}
-	st := &stage{now: time.Now, sleep: virtual.Sleep, player: r}
 	began := time.Now()
-	s, err := shakes(shakyName, c.Drawn, st.camera(0), began, p.Faults)
+	s, err := shakes(shakyName, c.Drawn, st.Camera(0), began, p.Faults)
 	if err != nil {
 		return nil, err
 	}
 	all := []*shaky{s}
 	c.Virtual, c.Camera = false, shakyName
 	if p.Both {
-		other, err := shakes(shakyOther, OtherView(c.Drawn), st.camera(0.5), began, p.Second)
+		other, err := shakes(shakyOther, stage.OtherView(c.Drawn), st.Camera(0.5), began, p.Second)
 		if err != nil {
 			return nil, err
 		}
@@ -390,3 +390,6 @@ func faulty(t *testing.T) int {
 	}
 	return 2
 }
+
+// seconds is a time in seconds.
+func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }

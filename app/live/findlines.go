@@ -3,6 +3,7 @@ package live
 import (
 	"math"
 
+	"drillbay/camera/frame"
 	"drillbay/camera/lens"
 	"drillbay/camera/sight"
 	"drillbay/drills"
@@ -51,7 +52,7 @@ func (l *Live) lookForLines() {
 		return
 	}
 	pics := l.recent(findOver, w, h)
-	defer release(pics)
+	defer frame.ReleaseAll(pics)
 	edges, _, _, _, err := lens.Along(sight.Edges(pics), w, h)
 	lines := make([]bay.Segment, 0, len(edges))
 	for _, e := range edges {

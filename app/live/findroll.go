@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 
+	"drillbay/camera/frame"
 	"drillbay/camera/lens"
 	"drillbay/drills"
 	"drillbay/drills/bay"
@@ -37,33 +38,33 @@ func (l *Live) rollOf(b bay.Bay) (roll, sigma float64, err error) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	now := l.Now()
-	l.roll.asked, l.roll.bay = now, b
-	if now-l.roll.found > rollFor {
+	l.hung.asked, l.hung.bay = now, b
+	if now-l.hung.found > rollFor {
 		return 0, 0, errLooking
 	}
-	return l.roll.roll, l.roll.sigma, l.roll.err
+	return l.hung.roll, l.hung.sigma, l.hung.err
 }
 
 // lookForRoll measures a club that hangs, when that is asked for.
 func (l *Live) lookForRoll() {
 	l.mu.Lock()
-	b, wantedNow := l.roll.bay, l.Now()-l.roll.asked < wanted
+	b, wantedNow := l.hung.bay, l.Now()-l.hung.asked < wanted
 	l.mu.Unlock()
-	if !wantedNow || l.Now()-l.roll.at < rollEvery {
+	if !wantedNow || l.Now()-l.hung.at < rollEvery {
 		return
 	}
-	l.roll.at = l.Now()
+	l.hung.at = l.Now()
 	roll, sigma, err := l.measureRoll(b)
 	// Two in a row agree, or it is not believed.
-	last := l.roll.last
-	if l.roll.last = roll; err != nil {
-		l.roll.last = math.NaN()
+	last := l.hung.last
+	if l.hung.last = roll; err != nil {
+		l.hung.last = math.NaN()
 	} else if !(math.Abs(roll-last) < sameRoll) {
 		err = errAgain
 	}
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	l.roll.roll, l.roll.sigma, l.roll.err, l.roll.found = roll, sigma, err, l.Now()
+	l.hung.roll, l.hung.sigma, l.hung.err, l.hung.found = roll, sigma, err, l.Now()
 }
 
 func (l *Live) measureRoll(b bay.Bay) (roll, sigma float64, err error) {
@@ -76,7 +77,7 @@ func (l *Live) measureRoll(b bay.Bay) (roll, sigma float64, err error) {
 		return 0, 0, err
 	}
 	pics := l.recent(lookBack, w, h)
-	defer release(pics)
+	defer frame.ReleaseAll(pics)
 	hung, err := k.Setting.Hanging(pics)
 	if err != nil {
 		return 0, 0, err

@@ -25,6 +25,8 @@ import (
 	"drillbay/camera/lookback"
 	"drillbay/drills"
 	"drillbay/drills/book"
+	"drillbay/drills/picture"
+	"drillbay/drills/read"
 	"drillbay/drills/runner"
 )
 
@@ -78,13 +80,13 @@ func (l *Live) viewOf() (faceOn bool) {
 // onLater is an overlay on a clock that shows it later, s.
 func onLater(o runner.Overlay, by float64) runner.Overlay {
 	o.Trace = slices.Clone(o.Trace)
-	return earlier(o, -by)
+	return read.Earlier(o, -by)
 }
 
 // keepView keeps the pictures of one camera, and gives the name of the file.
 func (l *Live) keepView(ctx context.Context, j app.Job, v keptView) (string, error) {
 	pics := v.loop.Frames()
-	defer release(pics)
+	defer frame.ReleaseAll(pics)
 	var over *mark
 	if j.Overlay && v.read {
 		over = markOf(j.Rep)
@@ -140,12 +142,12 @@ type mark struct {
 	shaft color.RGBA
 }
 
-func markOf(d runner.Done) *mark { return &mark{d.Overlay, levelOf(d), ShaftOf(d.Rep.Verdict)} }
+func markOf(d runner.Done) *mark { return &mark{d.Overlay, levelOf(d), picture.ShaftOf(d.Rep.Verdict)} }
 
 // levelOf is when the shaft is drawn from on, s.
 func levelOf(d runner.Done) float64 {
 	m := d.Rep.Moments
-	return FirstOf(m.Level, m.Catch, m.Top)
+	return drills.FirstOf(m.Level, m.Catch, m.Top)
 }
 
 // writeAs writes pictures in the form that the name's ending says: over is
@@ -207,7 +209,7 @@ func writeClipOver(name string, pics []*frame.Picture, over *mark) error {
 // the target point through the hands, the head's trace so far, and from level
 // on the shaft.
 func drawn(p *frame.Picture, over *mark) *image.RGBA {
-	img := RGBA(p)
+	img := picture.RGBA(p)
 	if over == nil {
 		return img
 	}
@@ -215,17 +217,17 @@ func drawn(p *frame.Picture, over *mark) *image.RGBA {
 	target, hands := at(over.Target), at(over.Hands)
 	now := p.Seconds() + 1e-3
 	thin := max(1, float64(p.Width)/850)
-	Stroke(img, target, lens.Point{U: target.U + 4*(hands.U-target.U), V: target.V + 4*(hands.V-target.V)}, thin, White)
+	picture.Stroke(img, target, lens.Point{U: target.U + 4*(hands.U-target.U), V: target.V + 4*(hands.V-target.V)}, thin, picture.White)
 	for _, d := range over.Trace {
 		if d.At <= now {
-			Dot(img, at(d), 2.5*thin, Trace)
+			picture.Dot(img, at(d), 2.5*thin, picture.Trace)
 		}
 	}
 	if now >= over.level {
-		Stroke(img, hands, at(over.Head), 2*thin, over.shaft)
-		Dot(img, hands, 3*thin, White)
+		picture.Stroke(img, hands, at(over.Head), 2*thin, over.shaft)
+		picture.Dot(img, hands, 3*thin, picture.White)
 	}
-	Ring(img, target, 5*thin)
+	picture.Ring(img, target, 5*thin)
 	return img
 }
 
@@ -260,7 +262,7 @@ func moving(pics []*frame.Picture, over *mark) *gif.GIF {
 // smaller halves a picture until it is no wider than wide.
 func smaller(img *image.RGBA, wide int) *image.RGBA {
 	for img.Rect.Dx() >= 2*wide {
-		img = Half(img)
+		img = picture.Half(img)
 	}
 	if w := img.Rect.Dx(); w > wide {
 		h := max(img.Rect.Dy()*wide/w, 1)

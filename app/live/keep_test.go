@@ -19,6 +19,7 @@ import (
 	"drillbay/camera/clip"
 	"drillbay/camera/frame"
 	"drillbay/drills"
+	"drillbay/drills/picture"
 	"drillbay/drills/runner"
 )
 
@@ -40,7 +41,7 @@ func loop(n, width, height int) (out []*frame.Picture) {
 
 // someOverlay has its trace from the first picture on, its shaft at 0.5 s.
 func someOverlay() *mark {
-	return &mark{level: level, shaft: White, Overlay: runner.Overlay{Target: runner.Dot{X: 320, Y: 150}, Hands: runner.Dot{X: 300, Y: 220}, Head: runner.Dot{X: 200, Y: 230},
+	return &mark{level: level, shaft: picture.White, Overlay: runner.Overlay{Target: runner.Dot{X: 320, Y: 150}, Hands: runner.Dot{X: 300, Y: 220}, Head: runner.Dot{X: 200, Y: 230},
 		Trace: []runner.Dot{{At: 0, X: 400, Y: 300}, {At: 0.6, X: 200, Y: 230}}}}
 }
 
@@ -113,8 +114,8 @@ func TestAClipIsKeptInEachForm(t *testing.T) {
 // The shaft of a kept clip has the colour of its side, as on the screens.
 func TestAKeptShaftHasTheColourOfItsSide(t *testing.T) {
 	pics := loop(1, 640, 360)
-	defer release(pics)
-	for v, want := range map[drills.Verdict]color.RGBA{drills.Inside: Trace, drills.Outside: Shaft, drills.InLine: White, drills.NoReading: White} {
+	defer frame.ReleaseAll(pics)
+	for v, want := range map[drills.Verdict]color.RGBA{drills.Inside: picture.Trace, drills.Outside: picture.Shaft, drills.InLine: picture.White, drills.NoReading: picture.White} {
 		d := runner.Done{Overlay: someOverlay().Overlay}
 		d.Rep.Verdict, d.Rep.Moments = v, drills.NoMoments()
 		require.Equal(t, want, drawn(pics[0], markOf(d)).RGBAAt(250, 225), "%v", v)
@@ -133,7 +134,7 @@ func TestAKeptClipIsPlayedInEachForm(t *testing.T) {
 		require.NoError(t, err, e)
 		require.Len(t, pics, map[string]int{"avi": 30, "mp4": 30, "gif": 11, "jpg": 1}[e], e)
 		require.Equal(t, 320, pics[0].Width, e)
-		release(pics)
+		frame.ReleaseAll(pics)
 	}
 	_, err := picturesOf("keep_test.go")
 	require.Error(t, err)

@@ -86,7 +86,7 @@ func openFile(path string) error {
 func (l *Live) playKept(file string) (app.ClipLoop, error) {
 	path := filepath.Join(l.cfg.Ledger.ClipFolder(), filepath.Base(file))
 	pics, err := picturesOf(path)
-	defer release(pics)
+	defer frame.ReleaseAll(pics)
 	if err != nil {
 		return nil, fmt.Errorf("%s cannot be played: %w", file, err)
 	}

@@ -75,8 +75,8 @@ func (l *Live) give(p *frame.Picture, g sight.Glance) {
 	defer l.handing.Unlock()
 	l.runner.See(p, g)
 	if s := l.runner.Snapshot(); s.Ready {
-		l.voice.follow(g)
-		l.hearing.follow(g, s.Drill)
+		l.voice.Follow(g)
+		l.hearing.Follow(g, s.Drill)
 	}
 }
 
@@ -85,19 +85,4 @@ func (l *Live) give(p *frame.Picture, g sight.Glance) {
 func own(t runner.Take, since float64) runner.Take {
 	t.Frames = slices.DeleteFunc(slices.Clone(t.Frames), func(p *frame.Picture) bool { return p.Seconds() < since })
 	return t
-}
-
-// readBySecond reads a rep that the second camera found, while it led.
-func (o *other) readBySecond(t runner.Take) runner.Reading {
-	k := o.known(t.Frames[0].Width, t.Frames[0].Height)
-	v := o.reads
-	v.mu.Lock()
-	defer v.mu.Unlock()
-	v.reader.Eyes, v.reader.Wait = 0, nil
-	r, ok := Read(t, k, &v.reader)
-	if !ok {
-		return runner.Reading{Void: true}
-	}
-	sharpen(&r.Rep, t.Strikes, r.Frame())
-	return Reading(r, k.Setting.View)
 }

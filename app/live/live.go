@@ -23,10 +23,14 @@ import (
 	"drillbay/drills"
 	"drillbay/drills/bay"
 	"drillbay/drills/book"
+	"drillbay/drills/hearing"
 	"drillbay/drills/ledger"
 	"drillbay/drills/measure"
+	"drillbay/drills/read"
 	"drillbay/drills/rep"
 	"drillbay/drills/runner"
+	"drillbay/drills/stage"
+	"drillbay/drills/voice"
 	"drillbay/drills/watch"
 )
 
@@ -53,11 +57,11 @@ type Config struct {
 
 // Live is a running session with all its devices.
 type Live struct {
-	reader   measure.Reader // of the runner's readings, one at a time
+	reads    *read.Camera // of the runner's readings
 	eye      *watch.Watcher
 	cfg      Config
 	clock    camera.Clock
-	wall     *wall
+	wall     *camera.Wall
 	source   *camera.Source
 	ring     *lookback.Ring
 	budget   int                   // bytes of the ring
@@ -66,10 +70,11 @@ type Live struct {
 	led      []leading             // under mu
 	handing  sync.Mutex            // of what a picture is handed to
 	runner   *runner.Runner
-	voice    *voice
+	voice    *voice.Voice
+	roll     *voice.Roll
 	book     *book.Book
 	sound    *sound.Output // nil: nothing is heard
-	hearing  hearing
+	hearing  *hearing.Hearing
 	mode     camera.Event
 	isDrawn  bool
 	aimed    atomic.Int64 // counts changes of what the eye aims at
@@ -81,7 +86,7 @@ type Live struct {
 	taps     atomic.Bool // are heard
 	on       onlooking
 	lines    finding
-	roll     rolling
+	hung     rolling
 	bump     atomic.Pointer[sight.Bump] // of the capture goroutine, nil while there is no scenery
 	shifted  atomic.Bool                // the still background is not where it was
 	asked    atomic.Uint64              // s, when the lens screen asked for the hands last
@@ -95,13 +100,9 @@ type Live struct {
 	parting  string // what went from the disk at the end
 	undraw   func() // takes the virtual bay back; under mu, as are these
 	bay      bay.Bay
-	hand     drills.Hand   // of the player
-	club     float64       // of the player, m; 0: the bay's
-	complain string        // why the bay cannot be used
-	next     runner.Player // who practises, or is about to
-	called   bool          // by name
-	warned   bool          // the group that practises heard the cautions
-	quiet    bool          // no words
+	hand     drills.Hand // of the player
+	club     float64     // of the player, m; 0: the bay's
+	complain string      // why the bay cannot be used
 }
 
 const (
@@ -120,14 +121,13 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	}
 	l := &Live{cfg: cfg, clock: cfg.Clock, wake: make(chan struct{}, 1), stop: make(chan struct{}), passing: passing{up: map[string]float64{}}}
 	l.taps.Store(cfg.Taps)
-	l.wall = newWall(cfg.Wall)
-	l.wall.began = l.wall.began.Add(-l.clock.Now())
+	l.wall = camera.NewWall(cfg.Wall, l.clock.Now())
 	if err := l.draw(); err != nil {
 		return nil, err
 	}
 	name := cfg.Camera
 	if cfg.Virtual {
-		name = Drawn
+		name = stage.Drawn
 	}
 	// The pool holds no memory until pictures come; its budget is that of the
 	// largest ring. The ring's own budget, by the mode, is what is used.
@@ -148,7 +148,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	l.budget = lookback.Budget(width, height, rate)
 	limitMemory(l.budget, 0, l.isDrawn)
 	l.ring = lookback.NewRing(l.budget, lookback.Capacity(l.budget, width/2, height/2))
-	leave := Drawn
+	leave := stage.Drawn
 	if l.isDrawn {
 		leave = ""
 	}
@@ -162,26 +162,34 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 		l.undraw()
 		return nil, err
 	}
-	var out cues.Output = Silent{}
+	var out cues.Output = cues.Silent{}
 	if cfg.Sound {
 		l.sound = sound.Open(l.Now)
 		out = l.sound
 		l.done.Add(1)
 		go func() { defer l.done.Done(); l.correct(ctx) }()
 	}
-	l.voice = newVoice(out)
-	l.voice.greet = l.greet
+	var names voice.NameCaller
+	if l.sound != nil {
+		names = l.sound
+	}
+	l.roll = voice.NewRoll(names, l.numberOf, l.calledNext)
+	l.voice = voice.New(out, l.book.Drills(), l.roll.Greet)
 	l.runner = runner.New(runner.Options{
-		Ring: l.ring, Analyse: l.read, Beside: l.loop, Speaker: l.voice, Now: l.Now, Began: l.wall.began,
-		Store: Store{Ledger: cfg.Ledger, Book: l.book, Club: l.clubInUse, Dated: l.wall.date},
+		Ring: l.ring, Analyse: l.read, Beside: l.loop, Speaker: l.voice, Now: l.Now, Began: l.wall.Began(),
+		Store: book.Store{Ledger: cfg.Ledger, Book: l.book, Club: l.clubInUse, Dated: l.wall.Date},
 	})
 	l.eye = watch.New(watch.Camera{Known: l.known, Aimed: &l.aimed, Resized: l.changed, Failed: l.blind})
-	l.reader.Seen = &l.eye.Recall
-	l.hearing.live = l
+	l.reads = read.NewCamera(l.known, &l.eye.Recall)
+	ears := hearing.Options{Runner: l.runner, Now: l.Now, Microphone: cfg.Microphone, Deaf: cfg.Deaf, Taps: &l.taps, Distance: l.fromBall}
+	if l.sound != nil {
+		ears.Own, ears.Speaking = l.sound.Sounding, l.sound.Speaking
+	}
+	l.hearing = hearing.New(ears)
 	l.later.after = l.nudge
 	l.asked.Store(math.Float64bits(math.Inf(-1)))
-	l.roll.last = math.NaN()
-	l.roll.asked, l.roll.found = math.Inf(-1), math.Inf(-1)
+	l.hung.last = math.NaN()
+	l.hung.asked, l.hung.found = math.Inf(-1), math.Inf(-1)
 	l.lines.asked, l.lines.found = math.Inf(-1), math.Inf(-1)
 	l.on.seenAt = math.Inf(-1)
 	l.watchOver(l.bay, width, height)
@@ -218,7 +226,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 
 // draw makes the virtual bay a camera.
 func (l *Live) draw() error {
-	undraw, err := register(l.cfg.Drawn, l.rests.Load)
+	undraw, err := stage.Register(l.cfg.Drawn, l.rests.Load)
 	if err != nil {
 		return err
 	}
@@ -261,7 +269,7 @@ func (l *Live) first(ctx context.Context) (events []camera.Event) {
 		case e := <-l.source.Events():
 			events = append(events, e)
 			if e.State == camera.Live {
-				l.mode, l.isDrawn = e, e.Camera == Drawn
+				l.mode, l.isDrawn = e, e.Camera == stage.Drawn
 				return events
 			}
 		case <-t:
@@ -296,7 +304,7 @@ func limitMemory(ring, other int, drawn bool) {
 // settle finds the bay of the camera.
 func (l *Live) settle(ctx context.Context) error {
 	if l.isDrawn {
-		b, err := BayOf(l.cfg.Drawn)
+		b, err := stage.BayOf(l.cfg.Drawn)
 		l.bay = b
 		return err
 	}
@@ -378,7 +386,7 @@ func (l *Live) known(width, height int) rep.Known {
 
 // read is the runner's full reading of a rep.
 func (l *Live) read(t runner.Take) runner.Reading {
-	second, since := l.ledAt(FirstOf(t.Span.Catch, t.Span.End, t.Span.Start))
+	second, since := l.ledAt(drills.FirstOf(t.Span.Catch, t.Span.End, t.Span.Start))
 	if t = own(t, since); len(t.Frames) == 0 {
 		return runner.Reading{Void: true}
 	}
@@ -387,16 +395,10 @@ func (l *Live) read(t runner.Take) runner.Reading {
 	case second && o == nil:
 		return runner.Reading{Rep: runner.Unread(t, "its camera was taken away")}
 	case second:
-		return o.readBySecond(t)
+		return o.reads.Alone(t)
 	}
-	k := l.known(t.Frames[0].Width, t.Frames[0].Height)
-	r, ok := Read(t, k, &l.reader)
-	if !ok {
-		return runner.Reading{Void: true}
-	}
-	sharpen(&r.Rep, t.Strikes, r.Frame())
-	told := Reading(r, k.Setting.View)
-	if o != nil && o.is() {
+	r, told := l.reads.Read(t)
+	if !told.Void && o != nil && o.is() {
 		return o.reads.Together(t, r, told)
 	}
 	return told
@@ -408,7 +410,7 @@ func (l *Live) Close(ctx context.Context) error {
 	close(l.stop)
 	err := l.source.Close()
 	l.done.Wait()
-	l.hearing.close()
+	l.hearing.Close()
 	err = errors.Join(err, l.runner.Close(ctx))
 	if o := l.second.Swap(nil); o != nil {
 		o.close()

@@ -20,6 +20,7 @@ import (
 	"drillbay/camera/virtual"
 	"drillbay/drills"
 	"drillbay/drills/ledger"
+	"drillbay/drills/stage"
 )
 
 // monkeySeconds are as many as are asked for in minutes, else a few.
@@ -47,7 +48,7 @@ func TestFaultsOfAMonkey(t *testing.T) {
 	for at := 9.0; at < howLong-3; at += 15 + 20*random.Float64() {
 		second = append(second, fault{[]string{unplugged, stalled, garbage}[random.IntN(3)], at, at + 1.5 + random.Float64()})
 	}
-	cfg := Config{Ledger: l, Drawn: quick(Practice(3, 480, 270, 30))}
+	cfg := Config{Ledger: l, Drawn: quick(stage.Practice(3, 480, 270, 30))}
 	stop, err := plan{Faults: faults, Both: true, Second: second}.spoil(&cfg)
 	require.NoError(t, err)
 	defer stop()

@@ -7,6 +7,7 @@ import (
 
 	"drillbay/camera"
 	"drillbay/drills/runner"
+	"drillbay/drills/stage"
 )
 
 // listen follows the camera's state.
@@ -28,7 +29,7 @@ func (l *Live) heed(e camera.Event) {
 	switch {
 	case e.State == camera.Live:
 		l.runner.Clear(runner.NoPicture)
-		if e.Camera == Drawn && !l.cfg.Virtual {
+		if e.Camera == stage.Drawn && !l.cfg.Virtual {
 			l.runner.Raise("virtual", "No camera is in use: a drawn player swings in the virtual bay.", "Plug a camera in and start again.")
 		}
 	case e.State == camera.Searching && e.Err != nil, e.State == camera.NoSignal && e.Err != nil:
@@ -94,7 +95,7 @@ func (l *Live) watch() {
 	defer l.done.Done()
 	tick := time.NewTicker(watchEvery)
 	defer tick.Stop()
-	slow, pause := 0, rest{}
+	slow, pause := 0, stage.Rest{}
 	for {
 		select {
 		case <-l.stop:
@@ -104,13 +105,13 @@ func (l *Live) watch() {
 		case <-tick.C:
 			now := l.Now()
 			l.forget(now)
-			l.tell("clock", l.wall.look(now))
+			l.tell("clock", l.wall.Look(now))
 			l.heedOther()
-			l.voice.caller.Tick(now)
+			l.voice.Tick(now)
 			l.beat(now)
-			l.rests.Store(pause.wanted(l.runner.Snapshot(), now))
+			l.rests.Store(pause.Wanted(l.runner.Snapshot(), now))
 			l.hear()
-			l.hearing.attend()
+			l.hearing.Attend()
 			rate := l.source.Stats().Rate
 			l.rate.Store(math.Float64bits(rate))
 			if rate > 0 && rate < slowRate {

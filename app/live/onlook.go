@@ -85,12 +85,6 @@ func (l *Live) size() (width, height int, ok bool) {
 	return p.Width, p.Height, true
 }
 
-func release(pics []*frame.Picture) {
-	for _, p := range pics {
-		p.Release()
-	}
-}
-
 // guide leads whoever stands at address before the first rep of a session.
 func (l *Live) guide() {
 	s, g := l.runner.Snapshot(), l.runner.Glance()
@@ -108,9 +102,9 @@ func (l *Live) walkUp(s *runner.Snapshot, g sight.Glance, hands lens.Point) {
 		on.session, on.said, on.saidFor = s.Session, 0, math.NaN()
 	}
 	l.mu.Lock()
-	set, hand, quiet := l.bay, l.hand, l.quiet
+	set, hand := l.bay, l.hand
 	l.mu.Unlock()
-	if s.Session == "" || !s.Ready || s.Paused || quiet || !set.Set || set.FaceOn || on.said >= saidMost || g.Since == on.saidFor {
+	if s.Session == "" || !s.Ready || s.Paused || l.roll.Quiet() || !set.Set || set.FaceOn || on.said >= saidMost || g.Since == on.saidFor {
 		return
 	}
 	o, err := bay.OffsetOf(set, drills.Pixel{X: hands.U, Y: hands.V}, hand)
@@ -119,7 +113,7 @@ func (l *Live) walkUp(s *runner.Snapshot, g sight.Glance, hands lens.Point) {
 	}
 	on.said++
 	on.saidFor = g.Since
-	l.voice.caller.Remark(lensWords(o)...)
+	l.voice.Lead(o)
 }
 
 // handsSeen are the hands at address, px as seen; NaN when nobody stands
@@ -154,7 +148,7 @@ func (l *Live) lookAround(ctx context.Context) {
 		return
 	}
 	pics := l.recent(min(l.Now()-from, 2*sceneryFor), w, h)
-	defer release(pics)
+	defer frame.ReleaseAll(pics)
 	if len(pics) < 8 || pics[len(pics)-1].Seconds()-pics[0].Seconds() < sceneryFor/2 {
 		return
 	}

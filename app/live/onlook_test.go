@@ -20,6 +20,8 @@ import (
 	"drillbay/drills/bay"
 	"drillbay/drills/ledger"
 	"drillbay/drills/runner"
+	"drillbay/drills/stage"
+	"drillbay/drills/voice"
 )
 
 // until asks again and again until something is so.
@@ -39,7 +41,7 @@ func until(t *testing.T, ctx context.Context, what string, so func() bool) {
 // standingBay is a drawn bay, its camera 30 cm too high and 20 cm too near
 // the player, in which somebody walks in and stands at address.
 func standingBay() virtual.Setup {
-	s := Practice(2, 640, 360, 30)
+	s := stage.Practice(2, 640, 360, 30)
 	s.Scene.PasserBy = false
 	s.Camera.Height, s.Camera.Lateral, s.Camera.PitchDeg = s.Camera.Height+0.30, s.Camera.Lateral+0.20, -9
 	s.Reps = s.Reps[:1]
@@ -81,7 +83,7 @@ func TestTheLensIsLedWithoutASwing(t *testing.T) {
 	require.InDelta(t, -100*(truth.Hands[1]-at[1]), o.NearCm, 3)
 	require.Less(t, o.Cm, 3.0)
 	require.False(t, o.Good())
-	require.Contains(t, lensWords(o), lensWords(bay.Offset{UpCm: -20})[0], "lower the camera")
+	require.Contains(t, voice.LensWords(o), voice.LensWords(bay.Offset{UpCm: -20})[0], "lower the camera")
 }
 
 // The lines that are offered while somebody stands there give the target
@@ -175,7 +177,7 @@ func TestABayWhosePictureHasShiftedAsksToBeSet(t *testing.T) {
 	require.NoError(t, d.KeepBay(bay))
 	until(t, ctx, "that all is well again", func() bool { return !moved() })
 	until(t, ctx, "the kept bay", func() bool {
-		kept, ok, err := live.book.Bay(ctx, Drawn)
+		kept, ok, err := live.book.Bay(ctx, stage.Drawn)
 		require.NoError(t, err)
 		return ok && kept.Scenery != nil && kept.Scenery.Fits(s.Width, s.Height)
 	})
@@ -184,9 +186,12 @@ func TestABayWhosePictureHasShiftedAsksToBeSet(t *testing.T) {
 
 // toned is an output that notes tones and words.
 type toned struct {
-	heard
+	cues.Silent
+	said  []cues.Phrase
 	tones []string
 }
+
+func (p *toned) Say(w ...cues.Phrase) { p.said = append(p.said, w...) }
 
 func (p *toned) Play(t cues.Tone) { p.tones = append(p.tones, t.Name) }
 
@@ -195,7 +200,7 @@ func (p *toned) Play(t cues.Tone) { p.tones = append(p.tones, t.Name) }
 func TestTheWalkUpVoice(t *testing.T) {
 	p := &toned{}
 	b := bay.Bay{Width: 1280, Height: 720, Distance: 3, Target: drills.Pixel{X: 640, Y: 360}, Set: true}
-	l := &Live{voice: newVoice(p), bay: b}
+	l := &Live{voice: voice.New(p, drills.Ladder{}, nil), roll: voice.NewRoll(nil, nil, nil), bay: b}
 	s := &runner.Snapshot{Session: "a", Ready: true}
 	at := func(since, x, y float64) { l.walkUp(s, sight.Glance{Since: since}, lens.Point{U: x, V: y}) }
 	at(1, 650, 350)
@@ -211,10 +216,10 @@ func TestTheWalkUpVoice(t *testing.T) {
 	at(3, 720, 360)
 	require.Len(t, p.said, n, "twice is enough")
 	s.Session = "b"
-	l.quiet = true
+	l.roll.Mute(true)
 	at(4, 720, 360)
 	require.Len(t, p.said, n, "the voice is off")
-	l.voice.lens(bay.Offset{UpCm: 4, Angle: 0.8})
+	l.voice.Lens(bay.Offset{UpCm: 4, Angle: 0.8})
 	require.Equal(t, []string{"in place"}, p.tones, "a good tone")
 	require.Equal(t, cues.Phrase("lens-right"), p.said[len(p.said)-1])
 }

@@ -14,7 +14,9 @@ import (
 	"drillbay/camera/clip"
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
+	"drillbay/drills"
 	"drillbay/drills/measure"
+	"drillbay/drills/read"
 )
 
 // clipsShown is how many files are offered.
@@ -55,15 +57,15 @@ func isClip(e fs.DirEntry) bool {
 	return slices.Contains([]string{".avi", ".mp4", ".mov", ".m4v", ".mkv", ".webm"}, strings.ToLower(filepath.Ext(e.Name())))
 }
 
-// told counts the pictures of a clip and ends it when ctx is done.
-type told struct {
+// counted counts the pictures of a clip and ends it when ctx is done.
+type counted struct {
 	clip.Reader
 	ctx  context.Context
 	n    int
 	read func(share float64)
 }
 
-func (t *told) Next() (*frame.Picture, error) {
+func (t *counted) Next() (*frame.Picture, error) {
 	if err := t.ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -82,7 +84,7 @@ const asPlayed = "the clip does not say how fast it was taken: if it is slow mot
 
 // measureClip reads the reps of a clip, each with its loop, or where they are
 // too many for the memory with its picture at level.
-func measureClip(ctx context.Context, j app.ClipJob, read func(float64)) ([]app.ClipRep, error) {
+func measureClip(ctx context.Context, j app.ClipJob, told func(float64)) ([]app.ClipRep, error) {
 	src, err := clip.Open(j.Path, j.Rate, nil)
 	if err != nil {
 		return nil, err
@@ -103,7 +105,7 @@ func measureClip(ctx context.Context, j app.ClipJob, read func(float64)) ([]app.
 	}()
 	each := func(r measure.Result, held []*frame.Picture) {
 		m := r.Rep.Moments
-		at, best := FirstOf(m.Level, m.Catch, m.Top, m.Start), held[0]
+		at, best := drills.FirstOf(m.Level, m.Catch, m.Top, m.Start), held[0]
 		for _, p := range held {
 			if math.Abs(p.Seconds()-at) < math.Abs(best.Seconds()-at) {
 				best = p
@@ -117,18 +119,18 @@ func measureClip(ctx context.Context, j app.ClipJob, read func(float64)) ([]app.
 			room += old.bytes
 			delete(loops, m.Start)
 		}
-		if l := squeeze(held, FirstOf(m.BackStart, m.Start)-lookback.Lead, FirstOf(m.Catch, m.Impact, at)+lookback.Tail, room); l != nil {
+		if l := squeeze(held, drills.FirstOf(m.BackStart, m.Start)-lookback.Lead, drills.FirstOf(m.Catch, m.Impact, at)+lookback.Tail, room); l != nil {
 			loops[m.Start], room = l, room-l.bytes
 		}
 	}
-	reps, _, _, err := measure.Reps(&told{Reader: src, ctx: ctx, read: read}, k, measure.Any, each)
+	reps, _, _, err := measure.Reps(&counted{Reader: src, ctx: ctx, read: told}, k, measure.Any, each)
 	if err != nil {
 		return nil, err
 	}
 	var out []app.ClipRep
 	for _, r := range reps {
 		one := app.ClipRep{}
-		one.Rep, one.Overlay = r.Rep, overlay(r, k.Setting.View)
+		one.Rep, one.Overlay = r.Rep, read.Overlay(r, k.Setting.View)
 		if info.Guessed {
 			one.Rep.Why = strings.TrimPrefix(one.Rep.Why+"; "+asPlayed, "; ")
 		}

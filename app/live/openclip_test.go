@@ -13,6 +13,7 @@ import (
 	"drillbay/app"
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
+	"drillbay/drills"
 )
 
 // A clip of our own is opened as the window does it.
@@ -30,7 +31,7 @@ func TestAClipIsMeasuredForTheWindow(t *testing.T) {
 	for _, r := range reps {
 		require.NotNil(t, r.Picture)
 		m := r.Rep.Moments
-		require.InDelta(t, FirstOf(m.Level, m.Catch, m.Top, m.Start), r.Picture.Seconds(), 0.05, "the picture is that of the level moment")
+		require.InDelta(t, drills.FirstOf(m.Level, m.Catch, m.Top, m.Start), r.Picture.Seconds(), 0.05, "the picture is that of the level moment")
 		require.NotEmpty(t, r.Overlay.Trace)
 		times := r.Loop.Times()
 		require.InDelta(t, m.BackStart-lookback.Lead, times[0], 0.05, "from before the turn-round")

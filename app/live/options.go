@@ -11,6 +11,7 @@ import (
 
 	"drillbay/camera/virtual"
 	"drillbay/drills/ledger"
+	"drillbay/drills/stage"
 )
 
 // Options are the flags of the window, the same for the command that starts
@@ -58,9 +59,9 @@ func (o Options) drawn() (virtual.Setup, error) {
 	if n, err := fmt.Sscanf(strings.ToLower(o.Size), "%dx%d", &w, &h); n != 2 || err != nil {
 		return virtual.Setup{}, fmt.Errorf("the size %q is not WxH in pixels, 1280x720 say", o.Size)
 	}
-	s := Practice(o.Seed, w, h, o.Rate)
+	s := stage.Practice(o.Seed, w, h, o.Rate)
 	if o.FaceOn {
-		s.Camera = faceOnCamera()
+		s.Camera = stage.FaceOnCamera()
 	}
 	if _, err := virtual.NewDevice(s, virtual.AsRead); err != nil {
 		return virtual.Setup{}, err
@@ -90,7 +91,7 @@ func Start(ctx context.Context, o Options) (*Live, error) {
 	cfg := Config{Ledger: l, Camera: o.Camera, Virtual: o.Virtual, Drawn: drawn, Sound: !o.Silent,
 		Microphone: o.Microphone, Taps: o.Taps, Deaf: o.Deaf, Show: openFile}
 	if cfg.Second = o.Second; o.Both {
-		cfg.Second, cfg.Virtual = DrawnOther, true
+		cfg.Second, cfg.Virtual = stage.DrawnOther, true
 	}
 	if o.Camera == "" && !cfg.Virtual {
 		chosen(ctx, &cfg)

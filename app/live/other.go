@@ -17,8 +17,10 @@ import (
 	"drillbay/drills"
 	"drillbay/drills/bay"
 	"drillbay/drills/measure"
+	"drillbay/drills/read"
 	"drillbay/drills/rep"
 	"drillbay/drills/runner"
+	"drillbay/drills/stage"
 	"drillbay/drills/watch"
 )
 
@@ -33,7 +35,7 @@ type other struct {
 	eye    *watch.Watcher
 	state  atomic.Pointer[camera.Event]
 	asked  atomic.Uint64 // s, when the lens screen asked for it last
-	reads  *SecondView
+	reads  *read.SecondView
 	kept   float64 // s, the newest picture in the ring; of capture alone
 	began  float64 // s
 	done   sync.WaitGroup
@@ -79,8 +81,7 @@ func (l *Live) join(ctx context.Context, name string) error {
 	limitMemory(l.budget, budget, l.isDrawn)
 	o.ring = lookback.NewRing(budget, lookback.Capacity(budget, usualWidth/4, usualHeight/4))
 	o.eye = watch.New(watch.Camera{Known: o.known, Aimed: &l.aimed, Failed: l.blind})
-	o.reads = NewSecondView(o.ring, o.known)
-	o.reads.reader.Seen, o.reads.wait = &o.eye.Recall, l.eye.LetLook
+	o.reads = read.NewSecondView(o.ring, o.known, &o.eye.Recall, l.eye.LetLook)
 	pool := frame.NewPool(budget + spareFrames*4096*2160)
 	if o.source, err = camera.Open(camera.Config{Name: name, Pool: pool, Clock: l.clock, Rescan: l.rescanOther}); err != nil {
 		return err
@@ -98,8 +99,8 @@ func (l *Live) otherBay(ctx context.Context, name string) (bay.Bay, error) {
 	l.mu.Lock()
 	first := l.bay
 	l.mu.Unlock()
-	if name == DrawnOther {
-		return BayOf(OtherView(l.cfg.Drawn))
+	if name == stage.DrawnOther {
+		return stage.BayOf(stage.OtherView(l.cfg.Drawn))
 	}
 	b, ok, err := l.book.Bay(ctx, name)
 	if err != nil {
@@ -308,7 +309,7 @@ func (l *Live) joinNext(ctx context.Context) (string, error) {
 	}
 	var names []string
 	for _, d := range camera.Devices() {
-		if d.Name != first && d.Name != Drawn && (d.Name != DrawnOther || l.isDrawn) && !slices.Contains(names, d.Name) {
+		if d.Name != first && d.Name != stage.Drawn && (d.Name != stage.DrawnOther || l.isDrawn) && !slices.Contains(names, d.Name) {
 			names = append(names, d.Name)
 		}
 	}

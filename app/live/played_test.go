@@ -19,6 +19,7 @@ import (
 	"drillbay/drills"
 	"drillbay/drills/ledger"
 	"drillbay/drills/runner"
+	"drillbay/drills/stage"
 )
 
 // plan is a session that a test has practised by a process of its own, in real
@@ -61,7 +62,7 @@ type outcome struct {
 
 // practice is the bay of a plan: reps in short order.
 func (p plan) practice() virtual.Setup {
-	s := Practice(p.Seed, cmp.Or(p.Width, 320), cmp.Or(p.Width, 320)*9/16, 30)
+	s := stage.Practice(p.Seed, cmp.Or(p.Width, 320), cmp.Or(p.Width, 320)*9/16, 30)
 	s.Scene.PasserBy = false
 	s.Reps = s.Reps[:p.Reps]
 	for i := range s.Reps {
@@ -168,7 +169,7 @@ func (p plan) play(say func(line)) (end outcome, err error) {
 		}
 	}
 	snap, stats := d.Snapshot(), l.source.Stats()
-	end = outcome{Drawn: p.Reps, Seen: snap.Counters.Reps, Frames: stats.Frames, Late: stats.Dropped + snap.Counters.Dropped, Heard: int(l.hearing.heard.Load())}
+	end = outcome{Drawn: p.Reps, Seen: snap.Counters.Reps, Frames: stats.Frames, Late: stats.Dropped + snap.Counters.Dropped, Heard: l.hearing.Count()}
 	reps, err := book.Reps(ctx, ledger.Which{})
 	end.Stored = len(reps)
 	for _, r := range reps {

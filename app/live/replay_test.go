@@ -17,11 +17,13 @@ import (
 	"drillbay/app"
 	"drillbay/camera/lookback"
 	"drillbay/camera/sight"
+	"drillbay/cues"
 	"drillbay/drills"
 	"drillbay/drills/bay"
 	"drillbay/drills/book"
 	"drillbay/drills/ledger"
 	"drillbay/drills/runner"
+	"drillbay/drills/voice"
 )
 
 // replay works the program by a text: the real book and session, with glances
@@ -47,8 +49,8 @@ func newReplay(t *testing.T) *replay {
 	require.NoError(t, err)
 	began := time.Now() // the book dates its clinic by it
 	r.s = runner.NewStepper(runner.Options{
-		Ring: lookback.NewRing(1<<20, 64), Speaker: newVoice(Silent{}), Began: began, Now: func() float64 { return r.now },
-		Store: Store{Ledger: r.l, Book: b, Club: func() float64 { return 0.94 }},
+		Ring: lookback.NewRing(1<<20, 64), Speaker: voice.New(cues.Silent{}, drills.Ladder{}, nil), Began: began, Now: func() float64 { return r.now },
+		Store: book.Store{Ledger: r.l, Book: b, Club: func() float64 { return 0.94 }},
 		Analyse: func(k runner.Take) runner.Reading {
 			x := runner.Unread(k, "")
 			x.ShaftLine, x.Manner, x.Moments.Level = r.next.ShaftLine, r.next.Manner, k.Span.Catch

@@ -22,6 +22,7 @@ import (
 	"drillbay/drills"
 	"drillbay/drills/book"
 	"drillbay/drills/ledger"
+	"drillbay/drills/picture"
 	"drillbay/drills/report"
 )
 
@@ -76,7 +77,7 @@ func levelPicture(path string, k book.Kept) ([]byte, error) {
 	}
 	defer in.Close()
 	m := k.Rep.Rep.Moments
-	want := FirstOf(m.Level, m.Catch, m.Top) - FirstOf(m.BackStart, m.Start) + lookback.Lead
+	want := drills.FirstOf(m.Level, m.Catch, m.Top) - drills.FirstOf(m.BackStart, m.Start) + lookback.Lead
 	if k.Line.Known() && !math.IsNaN(k.Line.At) {
 		want = k.Line.At
 	}
@@ -108,10 +109,10 @@ func levelPicture(path string, k book.Kept) ([]byte, error) {
 	if found == nil {
 		return nil, fmt.Errorf("%s has no picture in it", filepath.Base(path))
 	}
-	img := RGBA(found)
+	img := picture.RGBA(found)
 	var shown image.Image = img
 	if k.Line.Known() {
-		lined(img, k.Line, ShaftOf(k.Rep.Rep.Verdict))
+		lined(img, k.Line, picture.ShaftOf(k.Rep.Rep.Verdict))
 		shown = img.SubImage(about(img.Rect, k.Line.Hands.X))
 	}
 	var out bytes.Buffer
@@ -132,38 +133,10 @@ func lined(img *image.RGBA, m book.LineMark, shaft color.RGBA) {
 	at := func(p drills.Pixel) lens.Point { return lens.Point{U: p.X, V: p.Y} }
 	target, hands := at(m.Target), at(m.Hands)
 	thin := max(1, float64(img.Rect.Dx())/640)
-	Stroke(img, target, lens.Point{U: target.U + 4*(hands.U-target.U), V: target.V + 4*(hands.V-target.V)}, thin, White)
-	Stroke(img, hands, at(m.Head), 2*thin, shaft)
-	Dot(img, hands, 3*thin, White)
-	Ring(img, target, 5*thin)
-}
-
-// RGBA is a picture in colours of the full range.
-func RGBA(p *frame.Picture) *image.RGBA {
-	src := p.Image()
-	out := image.NewRGBA(src.Rect)
-	for y := range p.Height {
-		for x := range p.Width {
-			c := src.YCbCrAt(x, y)
-			if !p.Full {
-				c.Y = byte(min(255, max(0, (int(c.Y)-16)*255/219)))
-			}
-			r, g, b := color.YCbCrToRGB(c.Y, c.Cb, c.Cr)
-			i := out.PixOffset(x, y)
-			out.Pix[i], out.Pix[i+1], out.Pix[i+2], out.Pix[i+3] = r, g, b, 255
-		}
-	}
-	return out
-}
-
-// FirstOf is the first value that is known, 0 when none is.
-func FirstOf(values ...float64) float64 {
-	for _, v := range values {
-		if !math.IsNaN(v) {
-			return v
-		}
-	}
-	return 0
+	picture.Stroke(img, target, lens.Point{U: target.U + 4*(hands.U-target.U), V: target.V + 4*(hands.V-target.V)}, thin, picture.White)
+	picture.Stroke(img, hands, at(m.Head), 2*thin, shaft)
+	picture.Dot(img, hands, 3*thin, picture.White)
+	picture.Ring(img, target, 5*thin)
 }
 
 // report writes a player's report beside the ledger and opens it.

@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
@@ -21,22 +20,20 @@ import (
 	"drillbay/camera/virtual"
 	"drillbay/cues/soundtest"
 	"drillbay/drills"
-	"drillbay/drills/bay"
 	"drillbay/drills/book"
 	"drillbay/drills/ledger"
-	"drillbay/drills/measure"
-	"drillbay/drills/rep"
 	"drillbay/drills/runner"
+	"drillbay/drills/stage"
 	"drillbay/drills/watch"
 )
 
 // setBoth sets the lenses of two cameras that a session does not know.
 func setBoth(d app.Deps, s virtual.Setup) error {
-	first, err := BayOf(s)
+	first, err := stage.BayOf(s)
 	if err != nil {
 		return err
 	}
-	second, err := BayOf(OtherView(s))
+	second, err := stage.BayOf(stage.OtherView(s))
 	if err != nil {
 		return err
 	}
@@ -199,11 +196,11 @@ func bothSides(t *testing.T, ctx context.Context) (*Live, app.Deps, runner.Playe
 	slowlyRaced(t)
 	l, err := ledger.Open(filepath.Join(t.TempDir(), ledger.FileName))
 	require.NoError(t, err)
-	s := Practice(2, 480, 270, 30)
+	s := stage.Practice(2, 480, 270, 30)
 	for i := range s.Reps {
 		s.Reps[i].Still, s.Reps[i].Before = 0.8, nil
 	}
-	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: s, Second: DrawnOther})
+	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: s, Second: stage.DrawnOther})
 	require.NoError(t, err)
 	d, err := live.Deps(ctx)
 	require.NoError(t, err)
@@ -245,7 +242,7 @@ func TestASessionOfTwoCameras(t *testing.T) {
 	ctx, cancel := context.WithTimeout(context.Background(), 4*time.Minute)
 	defer cancel()
 	live, d, player, l := bothSides(t, ctx)
-	require.Equal(t, DrawnOther, d.Other.Camera())
+	require.Equal(t, stage.DrawnOther, d.Other.Camera())
 	require.True(t, d.Other.Bay().FaceOn)
 	require.Contains(t, d.Other.Tied(), "found from the first reps")
 	snap := live.until(t, ctx, "a rep that both saw and that ties them", func(s *runner.Snapshot) bool {
@@ -256,7 +253,7 @@ func TestASessionOfTwoCameras(t *testing.T) {
 	done, _ := seenByBoth(snap)
 	lag, sigma, n := live.second.Load().reads.Lag()
 	t.Logf("%.0f ± %.0f ms by %d; %s", 1000*lag, 1000*sigma, n, done.Rep.Views)
-	require.InDelta(t, otherLate+0.5/30, lag, 1.5/30, "on a machine that does much else")
+	require.InDelta(t, stage.OtherLate+0.5/30, lag, 1.5/30, "on a machine that does much else")
 	require.Contains(t, d.Other.Tied(), "later than the first camera's")
 	require.True(t, done.Beside.Here.Seen, "what is drawn over the second picture")
 	look := live.until(t, ctx, "a lookback with both pictures", func(s *runner.Snapshot) bool { return s.Lookback.Known && s.Lookback.Beside != nil }).Lookback
@@ -300,104 +297,9 @@ func TestASessionOfTwoCameras(t *testing.T) {
 	said, err = d.Work(app.Job{Do: app.Join})
 	require.NoError(t, err)
 	require.Contains(t, said, "joins as the other view")
-	require.Equal(t, DrawnOther, d.Other.Camera())
-	require.ErrorContains(t, live.join(ctx, Drawn), "shows the first view")
+	require.Equal(t, stage.DrawnOther, d.Other.Camera())
+	require.ErrorContains(t, live.join(ctx, stage.Drawn), "shows the first view")
 	require.NoError(t, live.Finish(context.Background(), 20*time.Second))
-}
-
-// sides reads the first rep of a drawn bay by two cameras, without a session, and
-// by none in real time: the first's live pass finds it, both read it.
-func sides(t *testing.T, s virtual.Setup) (v *SecondView, told, both runner.Reading, e virtual.Event) {
-	t.Helper()
-	var known [2]rep.Known
-	var bays [2]*virtual.Bay
-	for i, s := range []virtual.Setup{s, OtherView(s)} {
-		place, err := BayOf(s)
-		require.NoError(t, err)
-		known[i], err = bay.Known(place, drills.Right, 0, s.Width, s.Height)
-		require.NoError(t, err)
-		bays[i], err = virtual.New(s)
-		require.NoError(t, err)
-	}
-	var seen measure.Recall
-	watch, err := measure.NewWatch(known[0].Setting, &seen)
-	require.NoError(t, err)
-	defer watch.Close()
-	ring := lookback.NewRing(300*s.Width*s.Height*2, 300)
-	v = NewSecondView(ring, func(int, int) rep.Known { return known[1] })
-	var pace measure.Pace
-	take := runner.Take{Drill: runner.Drill{Band: drills.Band}}
-	for i := range bays[0].Frames() {
-		var p [2]*frame.Picture
-		for k := range p {
-			p[k] = frame.New(s.Width, s.Height, frame.Sub420)
-			require.NoError(t, bays[k].Draw(i, p[k]))
-		}
-		require.NoError(t, ring.Add(p[1], false))
-		if take.Span.Catch > 0 {
-			if p[0].Seconds() > take.Span.Catch+0.8 {
-				break // its hold is in both
-			}
-		} else if pace.Due(p[0].Seconds()) {
-			if g, _ := watch.See(p[0]); g.Caught {
-				take.Span = g.Span
-			}
-		}
-		take.Frames = append(take.Frames, p[0])
-	}
-	require.Positive(t, take.Span.Catch, "no rep was found")
-	r, ok := Read(take, known[0], &measure.Reader{Seen: &seen})
-	require.True(t, ok)
-	told = Reading(r, known[0].Setting.View)
-	both = v.Together(take, r, told)
-	if both.Further != nil {
-		more, ok := both.Further()
-		require.True(t, ok)
-		return v, both, more, bays[0].Events()[0]
-	}
-	return v, told, both, bays[0].Events()[0]
-}
-
-func oneCatch(faceOn bool) virtual.Setup {
-	s := virtual.Default()
-	s.Width, s.Height, s.Seed = 640, 360, 5
-	s.Reps = []virtual.RepSpec{{ShaftLineDeg: 12, Still: 1.5, Hold: 1.5}}
-	if faceOn {
-		s.Camera = faceOnCamera()
-	}
-	return s
-}
-
-// A rep that is read plainly down the line is told at once, and added to by the
-// camera that looks face-on, whose pictures come later.
-func TestTheSecondViewAddsWhatItSees(t *testing.T) {
-	v, told, both, e := sides(t, oneCatch(false))
-	require.NotNil(t, told.Further, "nobody waits for it")
-	require.Equal(t, told.Rep.ShaftLine, both.Rep.ShaftLine)
-	require.Equal(t, told.Rep.Moments.Catch, both.Rep.Moments.Catch)
-	require.False(t, told.Rep.Body[drills.HeadBack].Known())
-	require.True(t, both.Rep.Body[drills.HeadBack].Known(), both.Rep.BodyWhy)
-	require.True(t, both.Beside.Here.Seen)
-	require.InDelta(t, e.Catch, both.Beside.Hands.At, 0.1, "on the first camera's clock")
-	lag, _, n := v.Lag()
-	require.Equal(t, 1, n)
-	require.InDelta(t, otherLate, lag, 0.015)
-	t.Logf("%.0f ms of %.0f; %s", 1000*lag, 1000*otherLate, both.Rep.Views)
-}
-
-// The camera that decides looks face-on: the shaft line is the other's, and the
-// verdict waits for it.
-func TestTheOtherViewGivesTheShaftLine(t *testing.T) {
-	v, told, both, e := sides(t, oneCatch(true))
-	require.True(t, told.Rep.FaceOn())
-	require.Nil(t, both.Further)
-	require.False(t, both.Rep.FaceOn())
-	require.Equal(t, drills.Inside, both.Rep.Verdict)
-	require.InDelta(t, FirstOf(e.LevelShaftLineDeg, e.CatchShaftLineDeg), both.Rep.ShaftLine.Value, 3)
-	require.InDelta(t, e.Catch, both.Rep.Moments.Catch, 0.06, "on the first camera's clock")
-	require.Equal(t, drills.DownTheLine, both.Rep.Views.Line)
-	lag, _, _ := v.Lag()
-	require.InDelta(t, otherLate, lag, 0.015)
 }
 
 // The bay remembers the second camera, and each camera its own lens.
@@ -408,7 +310,7 @@ func TestTheBayRemembersTheSecondCamera(t *testing.T) {
 	open := func() (*Live, app.Deps, func()) {
 		l, err := ledger.Open(path)
 		require.NoError(t, err)
-		cfg := Config{Ledger: l, Drawn: Practice(2, 320, 180, 30)}
+		cfg := Config{Ledger: l, Drawn: stage.Practice(2, 320, 180, 30)}
 		stop, err := plan{Both: true}.spoil(&cfg)
 		require.NoError(t, err)
 		cfg.Second = ""
@@ -437,53 +339,4 @@ func TestTheBayRemembersTheSecondCamera(t *testing.T) {
 	require.True(t, d.Other.Bay().Set)
 	require.NoError(t, live.Finish(context.Background(), 20*time.Second))
 	stop()
-}
-
-// Both drawn cameras see the same player at the same moment, also when one of them
-// comes later, or the first goes.
-func TestTheDrawnCamerasSeeOnePlayer(t *testing.T) {
-	s := Practice(1, 64, 36, 30)
-	r, err := newResting(s, func() bool { return false })
-	require.NoError(t, err)
-	var mu sync.Mutex
-	at := time.Unix(0, 0)
-	st := &stage{player: r, now: func() time.Time { mu.Lock(); defer mu.Unlock(); return at }, sleep: func(d time.Duration, _ <-chan struct{}) { mu.Lock(); at = at.Add(d); mu.Unlock() }}
-	first, second := st.camera(0), st.camera(0.5)
-	a, b := make(chan struct{}), make(chan struct{})
-	next := first(0, 30, a)
-	require.Zero(t, next)
-	for range 10 {
-		next = first(next+1, 30, a)
-	}
-	require.Equal(t, 10, next)
-	require.Equal(t, 10, second(0, 30, b), "it joins")
-	for range 20 {
-		next = first(next+1, 30, a)
-		require.Equal(t, next, second(5, 30, b), "the same moment")
-	}
-	close(a) // unplugged
-	for range 5 {
-		next++
-		require.Equal(t, next, second(5, 30, b), "the player goes on")
-	}
-	a = make(chan struct{})
-	require.Equal(t, next, first(0, 30, a), "and is where he is for a camera that comes back")
-	close(a)
-	close(b)
-	require.Zero(t, first(0, 30, make(chan struct{})), "without cameras the bay begins anew")
-}
-
-// The second camera is waited for only where it may change what is told.
-func TestWhatWaitsForTheSecondCamera(t *testing.T) {
-	sure := drills.Rep{Verdict: drills.Inside, Manner: drills.Swung}
-	require.False(t, decides(runner.Drill{}, sure))
-	unsure := sure
-	unsure.Manner = drills.Unsure
-	require.True(t, decides(runner.Drill{}, unsure))
-	require.True(t, decides(runner.Drill{}, drills.Rep{Verdict: drills.NoReading, Manner: drills.Swung}))
-	watched := func(p drills.BodyPart) runner.Drill {
-		return runner.Drill{Watched: drills.WatchedOf([]drills.Watch{drills.UsualWatch(p)})}
-	}
-	require.True(t, decides(watched(drills.HeadBack), sure))
-	require.False(t, decides(watched(drills.HandsUnder), sure))
 }

@@ -26,7 +26,11 @@ import (
 	"drillbay/drills/book"
 	"drillbay/drills/ledger"
 	"drillbay/drills/measure"
+	"drillbay/drills/read"
+	"drillbay/drills/rep"
 	"drillbay/drills/runner"
+	"drillbay/drills/stage"
+	"drillbay/drills/voice"
 )
 
 // sample is what a session holds in real time, and how its clocks stand, s.
@@ -48,7 +52,7 @@ func TestHelperSoak(t *testing.T) {
 	l, err := ledger.Open(p.Ledger)
 	require.NoError(t, err)
 	began := time.Now()
-	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: Practice(p.Seed, 320, 180, 30), Sound: true, Taps: true})
+	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: stage.Practice(p.Seed, 320, 180, 30), Sound: true, Taps: true})
 	require.NoError(t, err)
 	d, err := live.Deps(ctx)
 	require.NoError(t, err)
@@ -158,7 +162,7 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 	who, err := b.AddPlayer("Ada", drills.Right, 94)
 	require.NoError(t, err)
 
-	setup := Practice(1, 320, 180, 30)
+	setup := stage.Practice(1, 320, 180, 30)
 	setup.Reps, setup.Loop = setup.Reps[:8], false
 	room, err := virtual.New(setup)
 	require.NoError(t, err)
@@ -169,7 +173,7 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 		drawn = append(drawn, p)
 	}
 	order, rests := withRests(t, setup, rest)
-	place, err := BayOf(setup)
+	place, err := stage.BayOf(setup)
 	require.NoError(t, err)
 	known, err := bay.Known(place, drills.Right, 0, setup.Width, setup.Height)
 	require.NoError(t, err)
@@ -177,17 +181,14 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 	budget := lookback.Budget(setup.Width, setup.Height, setup.FPS)
 	pool := frame.NewPool(budget + 32*setup.Width*setup.Height*3/2)
 	var seen measure.Recall
-	reader, now := measure.Reader{Seen: &seen}, 0.0
+	reads, now := read.NewCamera(func(int, int) rep.Known { return known }, &seen), 0.0
 	analyse := func(take runner.Take) runner.Reading {
-		r, ok := Read(take, known, &reader)
-		if !ok {
-			return runner.Reading{Void: true}
-		}
-		return Reading(r, known.Setting.View)
+		_, told := reads.Read(take)
+		return told
 	}
 	s := runner.NewStepper(runner.Options{
 		Ring: lookback.NewRing(budget, lookback.Capacity(budget, setup.Width, setup.Height)), Analyse: analyse,
-		Speaker: newVoice(Silent{}), Store: Store{Ledger: l, Book: b}, Now: func() float64 { return now }, Began: time.Now(),
+		Speaker: voice.New(cues.Silent{}, b.Drills(), nil), Store: book.Store{Ledger: l, Book: b}, Now: func() float64 { return now }, Began: time.Now(),
 	})
 	drill := b.Rungs(who.Player.ID)[0].Drill
 	watch, err := measure.NewWatch(known.Setting, &seen)
@@ -239,10 +240,10 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 // backward and forward by turns. Where he rests, rests says so.
 func withRests(t *testing.T, s virtual.Setup, rest float64) (order []int, rests []bool) {
 	t.Helper()
-	r, err := newResting(s, nil)
+	stills, pass, err := stage.Stills(s)
 	require.NoError(t, err)
 	next := 0
-	for _, stand := range r.stills {
+	for _, stand := range stills {
 		for ; next < stand[1]; next++ {
 			order, rests = append(order, next), append(rests, false)
 		}
@@ -254,7 +255,7 @@ func withRests(t *testing.T, s virtual.Setup, rest float64) (order []int, rests 
 			rests = append(rests, i > int(s.FPS) && i < int((rest-2)*s.FPS))
 		}
 	}
-	for ; next < r.pass; next++ {
+	for ; next < pass; next++ {
 		order, rests = append(order, next), append(rests, false)
 	}
 	return order, rests

@@ -19,6 +19,7 @@ import (
 	"drillbay/app"
 	"drillbay/app/live"
 	"drillbay/app/window"
+	"drillbay/cues/card"
 )
 
 // Exit statuses, those of drillbay.
@@ -33,7 +34,7 @@ const (
 const closing = 4 * time.Second
 
 func main() {
-	errors, _ := live.Hush()
+	errors, _ := card.Hush()
 	os.Exit(run(os.Args[1:], errors))
 }
 

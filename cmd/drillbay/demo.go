@@ -19,8 +19,10 @@ import (
 	"drillbay/drills/book"
 	"drillbay/drills/ledger"
 	"drillbay/drills/measure"
+	"drillbay/drills/read"
 	"drillbay/drills/rep"
 	"drillbay/drills/runner"
+	"drillbay/drills/stage"
 )
 
 type demoCommand struct {
@@ -95,12 +97,12 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 		return err
 	}
 	defer watch.Close()
-	p := &performance{bay: bay, watch: watch, reader: measure.Reader{Seen: &seen}, known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: w, problems: c.err, sure: map[bool][]float64{}}
+	p := &performance{bay: bay, watch: watch, reads: read.NewCamera(func(int, int) rep.Known { return known }, &seen), known: known, keep: keep, dir: dir, drills: demoDrills(perRung), events: bay.Events(), out: w, problems: c.err, sure: map[bool][]float64{}}
 	budget := lookback.Budget(s.Width, s.Height, s.FPS)
 	pool := frame.NewPool(budget + 32*s.Width*s.Height*3/2)
 	options := runner.Options{
 		Ring:    lookback.NewRing(budget, lookback.Capacity(budget, s.Width, s.Height)),
-		Analyse: p.read, Speaker: p, Store: live.Store{Ledger: l, Club: func() float64 { return s.Club.Length }},
+		Analyse: p.read, Speaker: p, Store: book.Store{Ledger: l, Club: func() float64 { return s.Club.Length }},
 		Now: func() float64 { return p.now }, Began: time.Now().Add(-time.Duration(bay.Seconds() * float64(time.Second))),
 	}
 	if both {
@@ -114,7 +116,7 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 	fmt.Fprintln(w, "It draws a player, reads each rep from the pictures as a camera's are read, and prints what was read beside what was drawn.")
 	fmt.Fprintf(w, "The last rung, %s, is swung through without a catch: its shaft line is read in passing, and only where enough pictures show the club at level: 30 a second are often too few.\n", lowerFirst(p.drills[len(p.drills)-1].Name))
 	p.title()
-	p.session.Order(runner.Command{Do: runner.Begin, Player: player, Bay: live.Drawn, Drill: p.drills[0]})
+	p.session.Order(runner.Command{Do: runner.Begin, Player: player, Bay: stage.Drawn, Drill: p.drills[0]})
 	p.session.Order(runner.Command{Do: runner.Ready})
 	for i := range bay.Frames() {
 		if ctx.Err() != nil {
@@ -150,7 +152,7 @@ func headless(ctx context.Context, c console, s virtual.Setup, perRung int, dir 
 
 // knownOf is what a perfect set-up of a virtual bay knows.
 func knownOf(s virtual.Setup) (rep.Known, error) {
-	b, err := live.BayOf(s)
+	b, err := stage.BayOf(s)
 	if err != nil {
 		return rep.Known{}, err
 	}

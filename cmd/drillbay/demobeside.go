@@ -3,14 +3,15 @@ package main
 import (
 	"fmt"
 
-	"drillbay/app/live"
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
 	"drillbay/drills"
+	"drillbay/drills/read"
 	"drillbay/drills/rep"
 	"drillbay/drills/runner"
+	"drillbay/drills/stage"
 )
 
 // beside is the second camera of a session without a window: it sees the same
@@ -19,11 +20,11 @@ type beside struct {
 	bay  *virtual.Bay
 	pool *frame.Pool
 	ring *lookback.Ring
-	view *live.SecondView
+	view *read.SecondView
 }
 
 func newBeside(s virtual.Setup) (*beside, error) {
-	s = live.OtherView(s)
+	s = stage.OtherView(s)
 	bay, err := virtual.New(s)
 	if err != nil {
 		return nil, err
@@ -34,7 +35,7 @@ func newBeside(s virtual.Setup) (*beside, error) {
 	}
 	budget := lookback.Budget(s.Width, s.Height, s.FPS)
 	b := &beside{bay: bay, pool: frame.NewPool(budget + 32*s.Width*s.Height*3/2), ring: lookback.NewRing(budget, lookback.Capacity(budget, s.Width, s.Height))}
-	b.view = live.NewSecondView(b.ring, func(int, int) rep.Known { return known })
+	b.view = read.NewSecondView(b.ring, func(int, int) rep.Known { return known }, nil, nil)
 	return b, nil
 }
 

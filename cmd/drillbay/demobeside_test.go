@@ -12,10 +12,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"drillbay/app/live"
 	"drillbay/camera/virtual"
 	"drillbay/drills"
 	"drillbay/drills/ledger"
+	"drillbay/drills/stage"
 )
 
 // Ten reps without a window, seen by two cameras whose clocks differ: each is
@@ -86,10 +86,10 @@ func TestTenRepsFromBothSides(t *testing.T) {
 // The second camera sees the same player from the other side, and is late.
 func TestTheSecondCameraStandsOnTheOtherSide(t *testing.T) {
 	s := virtual.Demo(3, virtual.DemoRungs(1))
-	other := live.OtherView(s)
+	other := stage.OtherView(s)
 	require.True(t, other.Camera.FaceOn)
 	require.Positive(t, other.Camera.Late)
-	back := live.OtherView(other)
+	back := stage.OtherView(other)
 	require.False(t, back.Camera.FaceOn)
 	require.Equal(t, s.Reps, other.Reps)
 	require.Equal(t, s.Seed, other.Seed)

@@ -10,13 +10,14 @@ import (
 	"time"
 
 	"drillbay/app/doctor"
-	"drillbay/app/live"
 	"drillbay/camera"
 	"drillbay/camera/frame"
 	"drillbay/camera/virtual"
+	"drillbay/cues/card"
 	"drillbay/cues/ear"
 	"drillbay/cues/sound"
 	"drillbay/drills/book"
+	"drillbay/drills/hearing"
 	"drillbay/drills/ledger"
 	"drillbay/drills/measure"
 )
@@ -37,7 +38,7 @@ const (
 // Run says whether this laptop can do the job. It is a device's error when
 // something is poor.
 func (d *doctorCommand) Run(c console) error {
-	_, restore := live.Hush()
+	_, restore := card.Hush()
 	defer restore()
 	path := d.Ledger
 	if path == "" {
@@ -145,7 +146,7 @@ func lookAtSound(clock camera.Clock, path string) doctor.SoundFigures {
 		return f
 	}
 	var err error
-	if f.Output, f.Input, err = live.Pair(); err != nil || f.Output == "" {
+	if f.Output, f.Input, err = hearing.Pair(); err != nil || f.Output == "" {
 		f.Output = "the system's output"
 	}
 	if f.Input != "" {
@@ -174,7 +175,7 @@ func timeSound(clock camera.Clock, out *sound.Output, f *doctor.SoundFigures, pa
 	}
 	l, err := ledger.Open(path)
 	if err == nil {
-		err = errors.Join(live.KeepDelay(ctx, l, f.Output, f.Input, late), l.Close())
+		err = errors.Join(hearing.KeepDelay(ctx, l, f.Output, f.Input, late), l.Close())
 	}
 	f.NoDelay = err
 }

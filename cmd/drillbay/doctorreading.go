@@ -4,12 +4,12 @@ import (
 	"errors"
 	"time"
 
-	"drillbay/app/live"
 	"drillbay/camera"
 	"drillbay/camera/frame"
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
 	"drillbay/drills/measure"
+	"drillbay/drills/picture"
 )
 
 func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
@@ -73,7 +73,7 @@ func timeReading(now func() time.Duration, m camera.Mode) (time.Duration, error)
 			case <-stop:
 				return
 			case <-tick.C:
-				live.RGBA(pics[i%len(pics)])
+				picture.RGBA(pics[i%len(pics)])
 			}
 		}
 	}()

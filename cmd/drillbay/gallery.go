@@ -1,7 +1,9 @@
 package main
 
 import (
-	"drillbay/app/live"
+	"drillbay/drills"
+	"drillbay/drills/picture"
+	"drillbay/drills/read"
 	"fmt"
 	"image"
 	"image/draw"
@@ -42,14 +44,14 @@ func newGallery(dir string, k rep.Known) (*gallery, error) {
 // add draws the pictures of a rep while its frames are held.
 func (g *gallery) add(r measure.Result, pics []*frame.Picture) {
 	m := r.Rep.Moments
-	moment := live.FirstOf(m.Level, m.Catch, m.Top, m.Start)
+	moment := drills.FirstOf(m.Level, m.Catch, m.Top, m.Start)
 	best := pics[0]
 	for _, p := range pics {
 		if math.Abs(p.Seconds()-moment) < math.Abs(best.Seconds()-moment) {
 			best = p
 		}
 	}
-	p := page{start: m.Start, level: g.overlay(best, r), strip: strip(pics, live.FirstOf(m.BackStart, m.Start), live.FirstOf(m.Catch, m.Impact, moment))}
+	p := page{start: m.Start, level: g.overlay(best, r), strip: strip(pics, drills.FirstOf(m.BackStart, m.Start), drills.FirstOf(m.Catch, m.Impact, moment))}
 	if n := len(g.pages); n > 0 && math.Abs(g.pages[n-1].start-m.Start) < 0.35 {
 		g.pages[n-1] = p
 		return
@@ -79,25 +81,25 @@ func writeJPEG(path string, img image.Image) error {
 // overlay draws the target point and the line from it through the hands, the
 // head's trace as dots equally spaced in time, and the shaft at level.
 func (g *gallery) overlay(p *frame.Picture, r measure.Result) image.Image {
-	img := live.RGBA(p)
-	over := live.Reading(r, g.k.Setting.View).Overlay
+	img := picture.RGBA(p)
+	over := read.Overlay(r, g.k.Setting.View)
 	at := func(d runner.Dot) lens.Point { return lens.Point{U: d.X, V: d.Y} }
 	tp, hands, head := at(over.Target), at(over.Hands), at(over.Head)
 	far := lens.Point{U: tp.U + 4*(hands.U-tp.U), V: tp.V + 4*(hands.V-tp.V)}
 	if r.FaceOn {
 		if !math.IsNaN(hands.U + head.U) {
-			live.Stroke(img, hands, head, 3, live.White)
-			live.Dot(img, hands, 5, live.White)
+			picture.Stroke(img, hands, head, 3, picture.White)
+			picture.Dot(img, hands, 5, picture.White)
 		}
 		return img
 	}
-	live.Stroke(img, tp, far, 1.5, live.White)
+	picture.Stroke(img, tp, far, 1.5, picture.White)
 	for _, d := range over.Trace {
-		live.Dot(img, at(d), 4, live.Trace)
+		picture.Dot(img, at(d), 4, picture.Trace)
 	}
-	live.Stroke(img, hands, head, 3, live.ShaftOf(r.Rep.Verdict))
-	live.Ring(img, tp, 8)
-	live.Dot(img, hands, 5, live.White)
+	picture.Stroke(img, hands, head, 3, picture.ShaftOf(r.Rep.Verdict))
+	picture.Ring(img, tp, 8)
+	picture.Dot(img, hands, 5, picture.White)
 	return img
 }
 
@@ -114,7 +116,7 @@ func strip(pics []*frame.Picture, from, to float64) image.Image {
 				best = p
 			}
 		}
-		draw.Draw(out, image.Rect(i*w, 0, (i+1)*w, h), live.Half(live.RGBA(best)), image.Point{}, draw.Src)
+		draw.Draw(out, image.Rect(i*w, 0, (i+1)*w, h), picture.Half(picture.RGBA(best)), image.Point{}, draw.Src)
 	}
 	return out
 }

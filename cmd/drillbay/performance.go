@@ -16,6 +16,7 @@ import (
 	"drillbay/drills"
 	"drillbay/drills/ledger"
 	"drillbay/drills/measure"
+	"drillbay/drills/read"
 	"drillbay/drills/rep"
 	"drillbay/drills/runner"
 )
@@ -25,7 +26,7 @@ import (
 type performance struct {
 	bay      *virtual.Bay
 	known    rep.Known
-	reader   measure.Reader
+	reads    *read.Camera
 	watch    *measure.Watch
 	pace     measure.Pace
 	glance   sight.Glance // the newest
@@ -69,9 +70,9 @@ func (p *performance) see(pic *frame.Picture) {
 // read is the full reading of a rep; its pictures are there only now, so the
 // gallery and the clip are made of them here.
 func (p *performance) read(t runner.Take) runner.Reading {
-	r, ok := live.Read(t, p.known, &p.reader)
-	if !ok {
-		return runner.Reading{Void: true}
+	r, told := p.reads.Read(t)
+	if told.Void {
+		return told
 	}
 	p.keep.add(r, t.Frames)
 	if p.clip == "" && r.Rep.Counts() {
@@ -80,7 +81,6 @@ func (p *performance) read(t runner.Take) runner.Reading {
 			p.failed = errors.Join(p.failed, err)
 		}
 	}
-	told := live.Reading(r, p.known.Setting.View)
 	if p.beside != nil {
 		return p.beside.view.Together(t, r, told)
 	}
@@ -153,9 +153,9 @@ func drawnLine(e virtual.Event) float64 {
 
 // event is what was drawn as a rep.
 func (p *performance) event(r drills.Rep) (virtual.Event, bool) {
-	at := live.FirstOf(r.Moments.Catch, r.Moments.Top, r.Moments.Level)
+	at := drills.FirstOf(r.Moments.Catch, r.Moments.Top, r.Moments.Level)
 	for _, e := range p.events {
-		if math.Abs(live.FirstOf(e.Catch, e.Top, e.Level)-at) < 0.6 {
+		if math.Abs(drills.FirstOf(e.Catch, e.Top, e.Level)-at) < 0.6 {
 			return e, true
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"drillbay/drills"
 	"drillbay/drills/book"
 	"drillbay/drills/ledger"
+	"drillbay/drills/stage"
 )
 
 type reportCommand struct {
@@ -64,7 +65,7 @@ func (r *reportCommand) Run(c console) error {
 
 // group writes the clinic's page.
 func (r *reportCommand) group(ctx context.Context, c console, l *ledger.Ledger) error {
-	b, err := book.Read(ctx, l, live.Drawn)
+	b, err := book.Read(ctx, l, stage.Drawn)
 	if err == nil {
 		if g, gerr := b.GroupPage(ctx, time.Now()); gerr == nil && g.Total().Of == 0 {
 			b, err = book.Read(ctx, l, "") // only reps of the drawn bay: then it is about those
@@ -87,7 +88,7 @@ func (r *reportCommand) group(ctx context.Context, c console, l *ledger.Ledger) 
 // writeReport writes the report of a player to a file that appears once it is
 // whole. Faults are what had to be left out of it.
 func writeReport(ctx context.Context, l *ledger.Ledger, player, path string, now time.Time) (faults []error, err error) {
-	b, err := book.Read(ctx, l, live.Drawn)
+	b, err := book.Read(ctx, l, stage.Drawn)
 	if err == nil && len(b.View(player).Progress.Sessions) == 0 {
 		// Only reps of the drawn bay: then it is about those.
 		b, err = book.Read(ctx, l, "")

@@ -12,9 +12,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"drillbay/app/live"
 	"drillbay/drills"
 	"drillbay/drills/ledger"
+	"drillbay/drills/picture"
 )
 
 // What the command line says is for people.
@@ -80,9 +80,9 @@ func TestTheTableHasALegendAndNoMinusNought(t *testing.T) {
 }
 
 func TestTheShaftHasTheColourOfItsSide(t *testing.T) {
-	require.Equal(t, live.Trace, live.ShaftOf(drills.Inside))
-	require.Equal(t, live.Shaft, live.ShaftOf(drills.Outside))
-	require.Equal(t, live.White, live.ShaftOf(drills.InLine))
+	require.Equal(t, picture.Trace, picture.ShaftOf(drills.Inside))
+	require.Equal(t, picture.Shaft, picture.ShaftOf(drills.Outside))
+	require.Equal(t, picture.White, picture.ShaftOf(drills.InLine))
 }
 
 func TestTheColumnsOfTheDemoLineUp(t *testing.T) {

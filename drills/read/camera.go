@@ -1,10 +1,13 @@
-package live
+// Package read makes a reading of a rep from the pictures of one camera, or of two:
+// what is told of it, and what is drawn over its pictures.
+package read
 
 import (
 	"math"
 
 	"drillbay/camera/eye"
 	"drillbay/camera/lens"
+	"drillbay/drills"
 	"drillbay/drills/measure"
 	"drillbay/drills/rep"
 	"drillbay/drills/runner"
@@ -21,21 +24,35 @@ func drillOf(k runner.Kind) measure.Drill {
 	return measure.Catch
 }
 
-// Read makes a reading of a take: the full pass over its pictures. The reader
-// knows the reps before. ok is false when they show no rep, or the last again.
-func Read(t runner.Take, k rep.Known, reader *measure.Reader) (r measure.Result, ok bool) {
+// Camera reads the reps that one camera found, one at a time.
+type Camera struct {
+	known  func(width, height int) rep.Known
+	reader measure.Reader
+}
+
+// NewCamera reads what a camera shows: known is what a reading of pictures of a
+// size, px, needs to know, seen what the eye saw of late, nil for nothing.
+func NewCamera(known func(width, height int) rep.Known, seen *measure.Recall) *Camera {
+	return &Camera{known: known, reader: measure.Reader{Seen: seen}}
+}
+
+// Read makes the full reading of a take, with the impact that was heard where it
+// fits the one that was seen. told is void where the pictures show no rep, or the
+// last one again.
+func (c *Camera) Read(t runner.Take) (r measure.Result, told runner.Reading) {
+	k := c.known(t.Frames[0].Width, t.Frames[0].Height)
 	k.Band = t.Drill.Width()
-	reader.Known, reader.Drill = k, drillOf(t.Drill.Kind)
-	return reader.Analyse(t.Frames, t.Span)
+	c.reader.Known, c.reader.Drill = k, drillOf(t.Drill.Kind)
+	r, ok := c.reader.Analyse(t.Frames, t.Span)
+	if !ok {
+		return r, runner.Reading{Void: true}
+	}
+	sharpen(&r.Rep, t.Strikes, r.Frame())
+	return r, runner.Reading{Rep: r.Rep, Overlay: Overlay(r, k.Setting.View)}
 }
 
-// Reading is a result as the runner takes it.
-func Reading(r measure.Result, v lens.View) runner.Reading {
-	return runner.Reading{Rep: r.Rep, Overlay: overlay(r, v)}
-}
-
-// overlay is what is drawn over the rep's pictures, px as seen.
-func overlay(r measure.Result, v lens.View) runner.Overlay {
+// Overlay is what is drawn over the rep's pictures, px as seen.
+func Overlay(r measure.Result, v lens.View) runner.Overlay {
 	none := runner.Dot{At: math.NaN(), X: math.NaN(), Y: math.NaN()}
 	o := runner.Overlay{Hands: none, Head: none, Target: runner.Dot{X: v.Target.U, Y: v.Target.V}}
 	seen := func(at float64, p lens.Point) runner.Dot {
@@ -55,7 +72,7 @@ func overlay(r measure.Result, v lens.View) runner.Overlay {
 		_, head := r.Track.Seen(at)
 		o.Trace = append(o.Trace, seen(at, head))
 	}
-	if at := FirstOf(m.Level, m.Catch); at > 0 {
+	if at := drills.FirstOf(m.Level, m.Catch); at > 0 {
 		hands, head := r.Track.Seen(at)
 		o.Hands, o.Head = seen(at, hands), seen(at, head)
 	}
@@ -69,7 +86,7 @@ func faceOn(r measure.Result, v lens.View) runner.Overlay {
 	here := joints(r.Front.Here, v)
 	dot := func(p eye.Point) runner.Dot {
 		q := v.Mirror(r.Front.Here[p])
-		return runner.Dot{At: FirstOf(r.Rep.Moments.Level, r.Rep.Moments.Catch), X: q.U, Y: q.V}
+		return runner.Dot{At: drills.FirstOf(r.Rep.Moments.Level, r.Rep.Moments.Catch), X: q.U, Y: q.V}
 	}
 	none := runner.Dot{X: math.NaN(), Y: math.NaN()}
 	return runner.Overlay{Hands: dot(eye.Hands), Head: dot(eye.Head), Target: none, Home: joints(r.Front.Home, v), Here: here}

@@ -1,4 +1,4 @@
-package live
+package camera
 
 import (
 	"fmt"
@@ -10,10 +10,10 @@ import (
 // network's time corrects.
 const leap = time.Minute
 
-// wall compares the wall clock with the session's, which only grows: where one
+// Wall compares the wall clock with the session's, which only grows: where one
 // of them leaps, the computer slept or its clock was set. Which of them goes on
 // during sleep differs by system. Reps are dated by it.
-type wall struct {
+type Wall struct {
 	now   func() time.Time
 	began time.Time // wall clock at 0 of the session's
 	last  float64   // s, of the session's clock at the latest look; of the watch alone
@@ -28,16 +28,21 @@ type step struct {
 	by time.Duration
 }
 
-func newWall(now func() time.Time) *wall {
+// NewWall compares a wall clock, nil for the machine's, with the session's from the
+// session's time on.
+func NewWall(now func() time.Time, session time.Duration) *Wall {
 	if now == nil {
 		now = time.Now
 	}
-	return &wall{now: now, began: now()}
+	return &Wall{now: now, began: now().Add(-session)}
 }
 
-// look returns what happened since the last look, in a sentence; empty when
+// Began is what the wall clock said when the session's was 0.
+func (w *Wall) Began() time.Time { return w.began }
+
+// Look returns what happened since the last look, in a sentence; empty when
 // nothing did. now is the session's clock, s.
-func (w *wall) look(now float64) string {
+func (w *Wall) Look(now float64) string {
 	passed := seconds(now - w.last)
 	w.last = now
 	ahead := w.now().Round(0).Sub(w.began.Round(0)) - seconds(now)
@@ -62,10 +67,10 @@ func (w *wall) look(now float64) string {
 	return ""
 }
 
-// date is a date that was reckoned from the session's beginning, put right: a
+// Date is a date that was reckoned from the session's beginning, put right: a
 // clock that goes on by hours takes dates along, one that goes back does not,
 // so that reps keep their order.
-func (w *wall) date(at time.Time) time.Time {
+func (w *Wall) Date(at time.Time) time.Time {
 	when := at.Sub(w.began).Seconds()
 	w.mu.Lock()
 	defer w.mu.Unlock()
@@ -77,8 +82,6 @@ func (w *wall) date(at time.Time) time.Time {
 	}
 	return at.Add(by)
 }
-
-func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
 
 // long is a time in words, to the minute.
 func long(d time.Duration) string {

@@ -1,10 +1,9 @@
-package live
+package book
 
 import (
 	"context"
 	"time"
 
-	"drillbay/drills/book"
 	"drillbay/drills/ledger"
 	"drillbay/drills/runner"
 )
@@ -12,7 +11,7 @@ import (
 // Store keeps the runner's records in the ledger, and tells the book.
 type Store struct {
 	Ledger *ledger.Ledger
-	Book   *book.Book // nil: nobody is told
+	Book   *Book // nil: nobody is told
 	// Club is the length of the club in use, m.
 	Club func() float64
 	// Dated puts a date right that was reckoned from the session's beginning;

@@ -1,7 +1,8 @@
-package live
+package stage
 
 import (
 	"drillbay/camera/virtual"
+	"drillbay/drills"
 	"drillbay/drills/runner"
 )
 
@@ -24,19 +25,25 @@ type resting struct {
 
 // newResting finds the stands of a setup.
 func newResting(s virtual.Setup, rests func() bool) (*resting, error) {
+	stills, pass, err := Stills(s)
+	return &resting{rests: rests, stills: stills, pass: pass, step: 1}, err
+}
+
+// Stills are the first and the last picture of each time in which the player of a
+// setup stands still, in one pass, and how many pictures that has.
+func Stills(s virtual.Setup) (stills [][2]int, pass int, err error) {
 	s.Width, s.Height = 64, 64 // the same times, drawn at once
 	b, err := virtual.New(s)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
-	r := &resting{rests: rests, pass: max(int(b.Seconds()*s.FPS), 1), step: 1}
 	for _, e := range b.Events() {
-		from, to := int((e.StillFrom+restMargin)*s.FPS)+1, int((FirstOf(e.ForwardStart, e.BackStart)-restMargin)*s.FPS)
+		from, to := int((e.StillFrom+restMargin)*s.FPS)+1, int((drills.FirstOf(e.ForwardStart, e.BackStart)-restMargin)*s.FPS)
 		if to > from {
-			r.stills = append(r.stills, [2]int{from, to})
+			stills = append(stills, [2]int{from, to})
 		}
 	}
-	return r, nil
+	return stills, max(int(b.Seconds()*s.FPS), 1), nil
 }
 
 // at is the picture at a tick. Ticks that were missed are passed over; one that was
@@ -67,23 +74,23 @@ func (r *resting) stand() (from, to int, ok bool) {
 	return 0, 0, false
 }
 
-// rest says when the drawn player rests: when all reps of a set are swung, read
+// Rest says when the drawn player rests: when all reps of a set are swung, read
 // or not, and then so that the set can be looked at, until the next is begun or
 // a while has passed.
-type rest struct {
+type Rest struct {
 	set   int
 	done  bool
 	since float64
 }
 
-func (r *rest) wanted(s *runner.Snapshot, now float64) bool {
+func (r *Rest) Wanted(s *runner.Snapshot, now float64) bool {
 	full := s.Drill.Reps > 0 && len(s.Reps)+s.Waiting >= s.Drill.Reps
 	if !s.SetDone && !full {
-		*r = rest{}
+		*r = Rest{}
 		return false
 	}
 	if r.set != s.Set || r.done != s.SetDone {
-		*r = rest{set: s.Set, done: s.SetDone, since: now}
+		*r = Rest{set: s.Set, done: s.SetDone, since: now}
 	}
 	return now-r.since < restFor
 }

@@ -1,4 +1,6 @@
-package live
+// Package picture draws over the pictures of a rep: the line through target point and
+// hands, the trace of the clubhead, the shaft.
+package picture
 
 import (
 	"image"

@@ -1,4 +1,4 @@
-package live
+package stage
 
 import (
 	"sync"
@@ -7,9 +7,9 @@ import (
 	"drillbay/camera/virtual"
 )
 
-// stage is a drawn bay on the wall's clock: all its cameras see the same player at
+// Scene is a drawn bay on the wall's clock: all its cameras see the same player at
 // the same moment.
-type stage struct {
+type Scene struct {
 	now   func() time.Time
 	sleep func(d time.Duration, closed <-chan struct{})
 
@@ -19,12 +19,22 @@ type stage struct {
 	open   []<-chan struct{} // of the cameras that look on
 }
 
+// NewScene is the bay of a setup on a clock; sleep waits on it, or until closed. Its
+// player stands still while rests says so.
+func NewScene(s virtual.Setup, now func() time.Time, sleep func(d time.Duration, closed <-chan struct{}), rests func() bool) (*Scene, error) {
+	r, err := newResting(s, rests)
+	if err != nil {
+		return nil, err
+	}
+	return &Scene{now: now, sleep: sleep, player: r}, nil
+}
+
 // rounds keeps a time of whole nanoseconds on its tick.
 const rounds = 1e-3
 
-// camera is the pace of one of the cameras. Its pictures come by a share of the
+// Camera is the pace of one of the cameras. Its pictures come by a share of the
 // time between two later than those of a camera whose share is 0.
-func (s *stage) camera(share float64) virtual.Pace {
+func (s *Scene) Camera(share float64) virtual.Pace {
 	tick := 0
 	return func(i int, fps float64, closed <-chan struct{}) int {
 		period := float64(time.Second) / fps
@@ -49,7 +59,7 @@ func (s *stage) camera(share float64) virtual.Pace {
 
 // enter lets a camera look on. The first begins the bay anew, another joins at the
 // tick that is now. s.mu is held.
-func (s *stage) enter(period float64, closed <-chan struct{}) (tick int) {
+func (s *Scene) enter(period float64, closed <-chan struct{}) (tick int) {
 	others := s.open[:0]
 	for _, o := range s.open {
 		select {

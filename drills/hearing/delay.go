@@ -1,4 +1,4 @@
-package live
+package hearing
 
 import (
 	"context"
@@ -48,16 +48,4 @@ func Pair() (output, microphone string, err error) {
 		microphone = microphones[0]
 	}
 	return output, microphone, errors.Join(err1, err2)
-}
-
-// correct takes the delay that was measured for the devices in use into
-// account: the beat is then shown when it is heard.
-func (l *Live) correct(ctx context.Context) {
-	output, microphone, err := Pair()
-	if err != nil || output == "" {
-		return // told by the output itself
-	}
-	if d, err := KeptDelay(ctx, l.cfg.Ledger, output, microphone); err == nil && !math.IsNaN(d) {
-		l.sound.Late(d)
-	}
 }

@@ -1,4 +1,4 @@
-package live
+package voice
 
 import (
 	"testing"
@@ -7,6 +7,7 @@ import (
 
 	"drillbay/cues"
 	"drillbay/drills"
+	"drillbay/drills/bay"
 	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
@@ -20,8 +21,7 @@ func TestADrillsOwnCues(t *testing.T) {
 		{ID: "broken", Rung: 3, Cues: "rep: applause\n"},
 	})
 	require.NoError(t, err)
-	v := newVoice(Silent{})
-	v.ladder = l
+	v := New(cues.Silent{}, l, nil)
 	for _, c := range []struct {
 		drill    runner.Drill
 		feedback cues.Feedback
@@ -47,15 +47,10 @@ func TestADrillsOwnCues(t *testing.T) {
 	}
 }
 
-func TestTwoTapsAskForTheVerdictOrTheNextSet(t *testing.T) {
-	require.Equal(t, runner.Say, tapped(&runner.Snapshot{}))
-	require.Equal(t, runner.NewSet, tapped(&runner.Snapshot{SetDone: true}))
-}
-
 func TestInMixedPracticeTheVoiceSaysWhichDrillIsNext(t *testing.T) {
 	out := &heard{}
-	v := newVoice(out)
-	v.ladder, _ = book.LoadLadder("")
+	l, _ := book.LoadLadder("")
+	v := New(out, l, nil)
 	d := runner.Drill{ID: "both-hands-strike", Kind: runner.CatchTurnStrike, Rung: 4, Reps: 10, Mixed: "mixed-practice"}
 	v.Tell(runner.Moment{Kind: runner.DrillChanged, Drill: d})
 	require.Equal(t, []cues.Phrase{"next", "both-hands-strike"}, out.said)
@@ -70,4 +65,28 @@ func TestInMixedPracticeTheVoiceSaysWhichDrillIsNext(t *testing.T) {
 	out.said, d.Mixed = nil, ""
 	v.Tell(runner.Moment{Kind: runner.DrillChanged, Drill: d})
 	require.Empty(t, out.said)
+}
+
+// heard is an output that notes what was said.
+type heard struct {
+	cues.Silent
+	said []cues.Phrase
+}
+
+func (h *heard) Say(p ...cues.Phrase) { h.said = append(h.said, p...) }
+
+func TestTheLensIsSpoken(t *testing.T) {
+	for _, c := range []struct {
+		o    bay.Offset
+		want []cues.Phrase
+	}{
+		{bay.Offset{UpCm: 12, NearCm: -5}, []cues.Phrase{"raise-camera", "12", "centimetres", "camera-nearer-player", "5", "centimetres"}},
+		{bay.Offset{UpCm: -20, NearCm: 1}, []cues.Phrase{"lower-camera", "20", "centimetres"}},
+		{bay.Offset{NearCm: 7}, []cues.Phrase{"camera-nearer-ball", "7", "centimetres"}},
+		{bay.Offset{UpCm: 1, NearCm: -1}, []cues.Phrase{"lens-right"}},
+	} {
+		h := &heard{}
+		New(h, drills.Ladder{}, nil).Lens(c.o)
+		require.Equal(t, c.want, h.said)
+	}
 }

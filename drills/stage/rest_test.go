@@ -1,4 +1,4 @@
-package live
+package stage
 
 import (
 	"testing"
@@ -37,17 +37,17 @@ func TestTheDrawnPlayerRestsAfterASet(t *testing.T) {
 		last++
 	}
 
-	var w rest
-	require.False(t, w.wanted(&runner.Snapshot{Set: 1}, 1))
+	var w Rest
+	require.False(t, w.Wanted(&runner.Snapshot{Set: 1}, 1))
 	done := &runner.Snapshot{Set: 1, SetDone: true}
-	require.True(t, w.wanted(done, 2))
-	require.True(t, w.wanted(done, 2+restFor-0.1))
-	require.False(t, w.wanted(done, 2+restFor))
-	require.False(t, w.wanted(&runner.Snapshot{Set: 2}, 13))
+	require.True(t, w.Wanted(done, 2))
+	require.True(t, w.Wanted(done, 2+restFor-0.1))
+	require.False(t, w.Wanted(done, 2+restFor))
+	require.False(t, w.Wanted(&runner.Snapshot{Set: 2}, 13))
 	full := &runner.Snapshot{Set: 2, Drill: runner.Drill{Reps: 10}, Reps: make([]runner.Done, 8), Waiting: 1}
-	require.False(t, w.wanted(full, 50))
+	require.False(t, w.Wanted(full, 50))
 	full.Waiting = 2
-	require.True(t, w.wanted(full, 55), "the last ones are being read")
-	require.True(t, w.wanted(&runner.Snapshot{Set: 2, SetDone: true}, 60))
-	require.True(t, w.wanted(&runner.Snapshot{Set: 2, SetDone: true}, 60+restFor-0.1), "and then it can be looked at")
+	require.True(t, w.Wanted(full, 55), "the last ones are being read")
+	require.True(t, w.Wanted(&runner.Snapshot{Set: 2, SetDone: true}, 60))
+	require.True(t, w.Wanted(&runner.Snapshot{Set: 2, SetDone: true}, 60+restFor-0.1), "and then it can be looked at")
 }

@@ -1,4 +1,4 @@
-package live
+package read
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
 	"drillbay/camera/sight"
 	"drillbay/drills"
@@ -17,14 +18,13 @@ import (
 // SecondView reads the reps that the first camera found by the pictures of the
 // second, and knows by how much these come later.
 type SecondView struct {
-	ring  *lookback.Ring
-	known func(width, height int) rep.Known
-	tied  atomic.Pointer[tied]
-	wait  func() // before each look that nobody waits for; nil: for nothing
+	ring *lookback.Ring
+	tied atomic.Pointer[tied]
+	wait func() // before each look that nobody waits for; nil: for nothing
 
-	mu     sync.Mutex // of what reads
-	reader measure.Reader
-	tie    measure.Tie
+	mu sync.Mutex // of what reads
+	Camera
+	tie measure.Tie
 }
 
 // tied is by how much the second camera's pictures come later, s.
@@ -37,9 +37,19 @@ type tied struct {
 const lagNews = 0.012
 
 // NewSecondView reads from a ring that holds the second camera's pictures; known
-// is what the passes over them need.
-func NewSecondView(ring *lookback.Ring, known func(width, height int) rep.Known) *SecondView {
-	return &SecondView{ring: ring, known: known}
+// and seen are as for NewCamera. wait is called before each look that nobody waits
+// for, nil: nothing is.
+func NewSecondView(ring *lookback.Ring, known func(width, height int) rep.Known, seen *measure.Recall, wait func()) *SecondView {
+	return &SecondView{ring: ring, Camera: *NewCamera(known, seen), wait: wait}
+}
+
+// Alone reads a rep that the second camera found, while it led.
+func (v *SecondView) Alone(t runner.Take) runner.Reading {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	v.reader.Eyes, v.reader.Wait = 0, nil
+	_, told := v.Camera.Read(t)
+	return told
 }
 
 // Lag is how much later its pictures show the same moment as the first's, s, with
@@ -82,10 +92,10 @@ func (v *SecondView) Loop(from, to float64) (*lookback.Loop, float64) {
 func (v *SecondView) Together(t runner.Take, first measure.Result, told runner.Reading) runner.Reading {
 	if !decides(t.Drill, first.Rep) {
 		// One eye looks: the first camera's goes on meanwhile.
-		told.Further = func() (runner.Reading, bool) { return v.read(t.Drill, t.Span, first, told, 1) }
+		told.Further = func() (runner.Reading, bool) { return v.readAs(t.Drill, t.Span, first, told, 1) }
 		return told
 	}
-	if more, ok := v.read(t.Drill, t.Span, first, told, 0); ok {
+	if more, ok := v.readAs(t.Drill, t.Span, first, told, 0); ok {
 		return more
 	}
 	return told
@@ -105,16 +115,16 @@ func decides(d runner.Drill, r drills.Rep) bool {
 	return false
 }
 
-// read reads the second camera's pictures of a rep, and puts both readings
+// readAs reads the second camera's pictures of a rep, and puts both readings
 // together. So many eyes look, 0: as many as where somebody waits. ok is false where
 // they show no rep.
-func (v *SecondView) read(d runner.Drill, span sight.Span, first measure.Result, told runner.Reading, eyes int) (out runner.Reading, ok bool) {
+func (v *SecondView) readAs(d runner.Drill, span sight.Span, first measure.Result, told runner.Reading, eyes int) (out runner.Reading, ok bool) {
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	lag, _, _ := v.Lag()
 	at := shifted(span, lag)
-	pics := v.ring.Frames(FirstOf(at.From, at.Start)-0.1, math.Inf(1))
-	defer release(pics)
+	pics := v.ring.Frames(drills.FirstOf(at.From, at.Start)-0.1, math.Inf(1))
+	defer frame.ReleaseAll(pics)
 	if len(pics) == 0 {
 		return out, false
 	}
@@ -150,12 +160,14 @@ func (v *SecondView) read(d runner.Drill, span sight.Span, first measure.Result,
 	out = told
 	out.Further = nil
 	out.Rep = drills.Together(told.Rep, second.Rep, lag)
-	out.Beside = earlier(overlay(second, k.Setting.View), lag)
+	out.Beside = Earlier(Overlay(second, k.Setting.View), lag)
 	return out, true
 }
 
 // ends is when the motion of a rep ends, s: its catch, or the strike.
-func ends(r drills.Rep) float64 { return FirstOf(r.Moments.Catch, r.Moments.Impact, r.Moments.Level) }
+func ends(r drills.Rep) float64 {
+	return drills.FirstOf(r.Moments.Catch, r.Moments.Impact, r.Moments.Level)
+}
 
 // shifted is a span on a clock that shows it later, s.
 func shifted(s sight.Span, by float64) sight.Span {
@@ -165,8 +177,8 @@ func shifted(s sight.Span, by float64) sight.Span {
 	return s
 }
 
-// earlier is an overlay on a clock that shows it earlier, s.
-func earlier(o runner.Overlay, by float64) runner.Overlay {
+// Earlier is an overlay on a clock that shows it earlier, s.
+func Earlier(o runner.Overlay, by float64) runner.Overlay {
 	for i := range o.Trace {
 		o.Trace[i].At -= by
 	}

@@ -1,4 +1,6 @@
-package live
+// Package voice has a session heard: what it says of each rep by the cue script of
+// the drill, how the camera must be moved, and whose turn it is.
+package voice
 
 import (
 	"math"
@@ -14,9 +16,9 @@ import (
 	"drillbay/drills/runner"
 )
 
-// voice has the session's moments heard: the runner's words become the cue
+// Voice has the session's moments heard: the runner's words become the cue
 // caller's.
-type voice struct {
+type Voice struct {
 	caller *cues.Caller
 	out    cues.Output
 	phase  atomic.Uint32
@@ -25,11 +27,26 @@ type voice struct {
 	greet  func(runner.Player) (known bool) // who begins; nil: nobody is called
 }
 
-func newVoice(out cues.Output) *voice { return &voice{caller: cues.NewCaller(out), out: out} }
+// New returns a voice that speaks by the scripts of a ladder. greet is told of each
+// player who begins, and reports whether the cautions are known to them; nil: nobody
+// is called.
+func New(out cues.Output, ladder drills.Ladder, greet func(runner.Player) (known bool)) *Voice {
+	return &Voice{caller: cues.NewCaller(out), out: out, ladder: ladder, greet: greet}
+}
+
+// Mute ends all words, or allows them again.
+func (v *Voice) Mute(on bool) { v.caller.Mute(on) }
+
+// Tick says what waited for its time, s.
+func (v *Voice) Tick(now float64) { v.caller.Tick(now) }
+
+// Lead says to whoever stands at address how the camera must be moved, once nothing
+// else is to be said.
+func (v *Voice) Lead(o bay.Offset) { v.caller.Remark(LensWords(o)...) }
 
 // scriptOf is the cue script of a drill: that of its file, with the feedback
 // that the coach chose there, or the usual one of its kind.
-func (v *voice) scriptOf(d runner.Drill) (cues.Script, error) {
+func (v *Voice) scriptOf(d runner.Drill) (cues.Script, error) {
 	name := "catch"
 	switch {
 	case d.Later:
@@ -53,7 +70,7 @@ func (v *voice) scriptOf(d runner.Drill) (cues.Script, error) {
 
 // inMix is a drill's script as part of mixed practice: which drill is next is
 // said, and verdicts come as the mixed practice has them.
-func (v *voice) inMix(s cues.Script, d runner.Drill) cues.Script {
+func (v *Voice) inMix(s cues.Script, d runner.Drill) cues.Script {
 	if mix, ok := v.ladder.Drill(d.Mixed); ok {
 		if m, err := book.Script(mix); err == nil {
 			s.Feedback = m.Feedback
@@ -80,7 +97,7 @@ var cueOf = [...]cues.Kind{
 }
 
 // Tell implements runner.Speaker. It is called by the runner alone.
-func (v *voice) Tell(m runner.Moment) {
+func (v *Voice) Tell(m runner.Moment) {
 	switch m.Kind {
 	case runner.Began, runner.DrillChanged:
 		if s, err := v.scriptOf(m.Drill); err == nil {
@@ -105,8 +122,8 @@ func (v *voice) Tell(m runner.Moment) {
 	})
 }
 
-// follow keeps the caller from speaking over a stroke.
-func (v *voice) follow(g sight.Glance) {
+// Follow keeps the caller from speaking over a stroke.
+func (v *Voice) Follow(g sight.Glance) {
 	if was := sight.Phase(v.phase.Swap(uint32(g.Phase))); was != g.Phase {
 		switch g.Phase {
 		case sight.Forward, sight.Back, sight.Finish:
@@ -121,8 +138,8 @@ func (v *voice) follow(g sight.Glance) {
 	}
 }
 
-// lens says how the camera must be moved, or with a tone that it is good.
-func (v *voice) lens(o bay.Offset) {
+// Lens says how the camera must be moved, or with a tone that it is good.
+func (v *Voice) Lens(o bay.Offset) {
 	v.out.Hush()
 	if o.Good() {
 		if t, ok := cues.ToneNamed("in place"); ok {
@@ -131,11 +148,11 @@ func (v *voice) lens(o bay.Offset) {
 		v.out.Say("lens-right")
 		return
 	}
-	v.out.Say(lensWords(o)...)
+	v.out.Say(LensWords(o)...)
 }
 
-// lensWords say how the camera must be moved.
-func lensWords(o bay.Offset) (words []cues.Phrase) {
+// LensWords say how the camera must be moved.
+func LensWords(o bay.Offset) (words []cues.Phrase) {
 	up, near := o.Moves()
 	part := func(cm float64, more, less cues.Phrase) {
 		if cm == 0 {
@@ -150,18 +167,3 @@ func lensWords(o bay.Offset) (words []cues.Phrase) {
 	part(near, "camera-nearer-ball", "camera-nearer-player")
 	return words
 }
-
-// Silent is an output that is not heard.
-type Silent struct{}
-
-// Play implements cues.Output.
-func (Silent) Play(cues.Tone) {}
-
-// Say implements cues.Output.
-func (Silent) Say(...cues.Phrase) {}
-
-// Hush implements cues.Output.
-func (Silent) Hush() {}
-
-// Metronome implements cues.Output.
-func (Silent) Metronome(*cues.Beat) {}

@@ -1,6 +1,6 @@
 //go:build unix
 
-package live
+package card
 
 import (
 	"os"

@@ -1,11 +1,11 @@
-package live
+// Package stage puts the virtual bay before the program as a camera: a drawn player
+// who practises in real time and rests after a set, seen by one camera or by two.
+package stage
 
 import (
-	"fmt"
 	"math"
 	"time"
 
-	"drillbay/camera"
 	"drillbay/camera/virtual"
 	"drillbay/drills"
 	"drillbay/drills/bay"
@@ -31,36 +31,35 @@ func Practice(seed uint64, width, height int, fps float64) virtual.Setup {
 // first does not.
 const DrawnOther = Drawn + ", other view"
 
-// otherLate is how long the pictures of the second drawn camera are on their way,
+// OtherLate is how long the pictures of the second drawn camera are on their way,
 // s: that of a USB camera with its own processor (common practice).
-const otherLate = 0.06
+const OtherLate = 0.06
 
 // OtherView is a drawn bay as its second camera sees it: face-on where the first
 // looks down the line, else down the line.
 func OtherView(s virtual.Setup) virtual.Setup {
 	to := virtual.Default().Camera
 	if !s.Camera.FaceOn {
-		to = faceOnCamera()
+		to = FaceOnCamera()
 	}
-	to.Late = s.Camera.Late + otherLate
+	to.Late = s.Camera.Late + OtherLate
 	s.Name, s.Camera = DrawnOther, to
 	return s
 }
 
-// faceOnCamera stands before a drawn player's chest.
-func faceOnCamera() virtual.Camera {
+// FaceOnCamera stands before a drawn player's chest.
+func FaceOnCamera() virtual.Camera {
 	return virtual.Camera{Distance: 3.4, Height: 0.85, HFOVDeg: 70, FaceOn: true}
 }
 
-// register makes the virtual bay two cameras that come after all real ones, of
+// Register makes the virtual bay two cameras that come after all real ones, of
 // which the second shows the other view. Its player stands still while rests says
 // so.
-func register(s virtual.Setup, rests func() bool) (remove func(), err error) {
-	r, err := newResting(s, rests)
+func Register(s virtual.Setup, rests func() bool) (remove func(), err error) {
+	st, err := NewScene(s, time.Now, virtual.Sleep, rests)
 	if err != nil {
 		return nil, err
 	}
-	st := &stage{now: time.Now, sleep: virtual.Sleep, player: r}
 	var removes []func()
 	remove = func() {
 		for _, f := range removes {
@@ -68,7 +67,7 @@ func register(s virtual.Setup, rests func() bool) (remove func(), err error) {
 		}
 	}
 	for i, view := range []virtual.Setup{s, OtherView(s)} {
-		d, err := virtual.NewDevice(view, st.camera(0.5*float64(i)))
+		d, err := virtual.NewDevice(view, st.Camera(0.5*float64(i)))
 		if err == nil {
 			var one func()
 			if one, err = virtual.Register(d); err == nil {
@@ -108,18 +107,4 @@ func BayOf(s virtual.Setup) (bay.Bay, error) {
 		Name: Drawn, Distance: s.Camera.Distance, Field: s.Camera.HFOVDeg, Club: s.Club.Length, Grip: s.Club.Grip, Roll: s.Camera.RollDeg,
 		Lines: []bay.Segment{to(0.3 * w), to(0.8 * w)}, Target: drills.Pixel{X: x, Y: y}, TargetSd: 1, Width: s.Width, Height: s.Height, Set: true,
 	}, nil
-}
-
-// cameraLine says in one line which camera is in use.
-func cameraLine(e camera.Event, rate float64) string {
-	switch e.State {
-	case camera.Live:
-		if rate > 0 {
-			return fmt.Sprintf("%s, %d × %d, %.0f a second", e.Camera, e.Mode.Width, e.Mode.Height, rate)
-		}
-		return fmt.Sprintf("%s, %s", e.Camera, e.Mode)
-	case camera.NoSignal:
-		return e.Camera + ": no picture"
-	}
-	return ""
 }

@@ -1,4 +1,4 @@
-package live
+package camera
 
 import (
 	"testing"
@@ -13,20 +13,20 @@ import (
 func TestALeapOfTheClockIsToldAndDatesFollow(t *testing.T) {
 	start := time.Date(2026, 3, 4, 9, 0, 0, 0, time.UTC)
 	real := start
-	w := newWall(func() time.Time { return real })
+	w := NewWall(func() time.Time { return real }, 0)
 	session := 0.0
 	goOn := func(by time.Duration) { session += by.Seconds(); real = real.Add(by) }
 	said := func(want string) {
 		t.Helper()
-		require.Equal(t, want, w.look(session))
+		require.Equal(t, want, w.Look(session))
 		for range 100 {
 			goOn(250 * time.Millisecond)
-			require.Empty(t, w.look(session), "once")
+			require.Empty(t, w.Look(session), "once")
 		}
 	}
 	dated := func(want time.Duration) { // from the start
 		t.Helper()
-		require.InDelta(t, want.Seconds(), w.date(start.Add(seconds(session))).Sub(start).Seconds(), 1e-6)
+		require.InDelta(t, want.Seconds(), w.Date(start.Add(seconds(session))).Sub(start).Seconds(), 1e-6)
 	}
 	goOn(250 * time.Millisecond)
 	said("")
@@ -36,7 +36,7 @@ func TestALeapOfTheClockIsToldAndDatesFollow(t *testing.T) {
 	real = real.Add(time.Hour)
 	said("This computer slept for 1 h 0 min, or its clock was set on by that.")
 	dated(seconds(session) + time.Hour)
-	require.InDelta(t, early, w.date(start.Add(seconds(early))).Sub(start).Seconds(), 1e-6, "what came before keeps its date")
+	require.InDelta(t, early, w.Date(start.Add(seconds(early))).Sub(start).Seconds(), 1e-6, "what came before keeps its date")
 
 	real = real.Add(-time.Hour)
 	said("This computer's clock was set back by 1 h 0 min.")
@@ -49,10 +49,10 @@ func TestALeapOfTheClockIsToldAndDatesFollow(t *testing.T) {
 	dated(seconds(session) + time.Hour)
 
 	real = real.Add(20 * time.Second) // a network's time
-	require.Empty(t, w.look(session))
+	require.Empty(t, w.Look(session))
 	// A night asleep: the next day is another day.
 	real = real.Add(14 * time.Hour)
 	said("This computer slept for 14 h 0 min, or its clock was set on by that.")
-	require.Equal(t, start.Day(), w.date(start.Add(seconds(early))).Day())
+	require.Equal(t, start.Day(), w.Date(start.Add(seconds(early))).Day())
 	dated(seconds(session) + 14*time.Hour + 5*time.Minute + 20*time.Second)
 }
