@@ -14,6 +14,7 @@ import (
 	"drillbay/camera/lookback"
 	"drillbay/drills/bay"
 	"drillbay/drills/book"
+	"drillbay/drills/clips"
 	"drillbay/drills/runner"
 	"drillbay/drills/watch"
 )
@@ -61,9 +62,9 @@ type Deps struct {
 	// Clips are files of clips that are found on this laptop, the newest first;
 	// Measure reads one, telling the share that is read, until ctx is done.
 	Clips   func() []string
-	Measure func(ctx context.Context, j ClipJob, read func(share float64)) ([]ClipRep, error)
+	Measure func(ctx context.Context, j clips.Job, read func(share float64)) ([]clips.Rep, error)
 	// Watch reads a kept clip to be played; it may take a second.
-	Watch func(file string) (ClipLoop, error)
+	Watch func(file string) (clips.Loop, error)
 	// Second opens a window of its own for what the mat sees, and says so.
 	Second func() (string, error)
 	// Letters finds fonts of the system for what the built-in ones lack.

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drillbay/drills/book"
+	"drillbay/drills/clips"
 	"drillbay/drills/runner"
 )
 
@@ -28,7 +29,7 @@ func TestKeptClipsAreListedPlayedRenamedShownAndDeleted(t *testing.T) {
 	require.True(t, v.Says(one.File) && v.Says(two.File) && v.Says("Marta"), "those of all players")
 
 	reel := &film{}
-	a.d.Watch = func(file string) (ClipLoop, error) {
+	a.d.Watch = func(file string) (clips.Loop, error) {
 		if file == two.File {
 			return nil, errors.New("it is no clip")
 		}

@@ -9,6 +9,7 @@ import (
 	"drillbay/app/widget"
 	"drillbay/camera/lookback"
 	"drillbay/drills/book"
+	"drillbay/drills/clips"
 )
 
 // keptScreen lists the clips and pictures that were kept, of all players: each
@@ -23,13 +24,13 @@ type keptScreen struct {
 	why    string
 
 	film   chan watched
-	loop   ClipLoop // plays
+	loop   clips.Loop // plays
 	player lookback.Player
 }
 
 type watched struct {
 	file string
-	loop ClipLoop
+	loop clips.Loop
 	err  error
 }
 

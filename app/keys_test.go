@@ -15,6 +15,7 @@ import (
 	"drillbay/drills"
 	"drillbay/drills/bay"
 	"drillbay/drills/book"
+	"drillbay/drills/clips"
 	"drillbay/drills/runner"
 )
 
@@ -135,7 +136,7 @@ var on = map[string]func() *trial{
 	"kept clips": func() *trial {
 		a := marta()
 		a.clips = []book.ClipLine{{ID: "1", File: "one.avi"}, {ID: "2", File: "two.avi"}, {ID: "3", File: "three.avi"}}
-		a.d.Watch = func(string) (ClipLoop, error) { return &film{}, nil }
+		a.d.Watch = func(string) (clips.Loop, error) { return &film{}, nil }
 		a.key(Keep)
 		a.key(Down)
 		return a
@@ -197,8 +198,8 @@ var also = map[string]func() *trial{
 func clipFound() *trial {
 	a := marta()
 	a.d.Clips = func() []string { return []string{"/one.mp4", "/two.mp4"} }
-	a.d.Measure = func(context.Context, ClipJob, func(float64)) ([]ClipRep, error) {
-		return []ClipRep{{Done: done("a", 3), Loop: &film{}}, {Done: done("b", 20), Loop: &film{}}, {Done: done("c", 2), Loop: &film{}}}, nil
+	a.d.Measure = func(context.Context, clips.Job, func(float64)) ([]clips.Rep, error) {
+		return []clips.Rep{{Done: done("a", 3), Loop: &film{}}, {Done: done("b", 20), Loop: &film{}}, {Done: done("c", 2), Loop: &film{}}}, nil
 	}
 	a.key(LookBack)
 	for s := a.top().(*clipScreen); s.files == nil; a.step() {

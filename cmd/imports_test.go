@@ -40,6 +40,8 @@ var mayImport = map[string][]string{
 	"drills/bay":     {"camera/lens", "camera/sight", "drills", "drills/measure", "drills/rep", "drills/watch"},
 	"drills/book":    {"assets", "camera/whole", "cues", "drills", "drills/bay", "drills/clinic", "drills/ledger", "drills/pattern", "drills/report", "drills/runner"},
 	"drills/clinic":  {"drills"},
+	"drills/clips":   {"camera/clip", "camera/frame", "camera/lens", "camera/lookback", "drills", "drills/book", "drills/ledger", "drills/measure", "drills/picture", "drills/read", "drills/runner"},
+	"drills/guide":   {"camera/frame", "camera/lens", "camera/lookback", "camera/sight", "drills", "drills/bay", "drills/runner"},
 	"drills/hearing": {"camera/sight", "cues/ear", "cues/sound", "drills/ledger", "drills/runner"},
 	"drills/ledger":  {"drills"},
 	"drills/measure": {"camera/clip", "camera/eye", "camera/frame", "camera/lens", "camera/sight", "camera/whole", "drills", "drills/rep"},
@@ -55,17 +57,18 @@ var mayImport = map[string][]string{
 
 	"assets": {},
 
-	"app":          {"app/letters", "app/widget", "camera/frame", "camera/lookback", "camera/sight", "drills", "drills/bay", "drills/book", "drills/runner", "drills/watch"},
+	"app":          {"app/letters", "app/widget", "camera/frame", "camera/lookback", "camera/sight", "drills", "drills/bay", "drills/book", "drills/clips", "drills/runner", "drills/watch"},
 	"app/beside":   {"app", "camera/frame"},
 	"app/doctor":   {"camera"},
 	"app/letters":  {},
-	"app/live":     {"app", "app/letters", "camera", "camera/clip", "camera/frame", "camera/lens", "camera/lookback", "camera/sight", "camera/virtual", "camera/whole", "cues", "cues/sound", "drills", "drills/bay", "drills/book", "drills/hearing", "drills/ledger", "drills/measure", "drills/picture", "drills/read", "drills/rep", "drills/report", "drills/runner", "drills/stage", "drills/voice", "drills/watch"},
+	"app/live":     {"app", "app/letters", "app/papers", "camera", "camera/frame", "camera/lookback", "camera/sight", "camera/virtual", "cues", "cues/sound", "drills", "drills/bay", "drills/book", "drills/clips", "drills/guide", "drills/hearing", "drills/ledger", "drills/measure", "drills/read", "drills/rep", "drills/runner", "drills/stage", "drills/voice", "drills/watch"},
 	"app/paint":    {"app", "app/letters", "camera/frame"},
+	"app/papers":   {"app", "camera/clip", "camera/frame", "camera/lens", "camera/lookback", "camera/whole", "drills", "drills/book", "drills/ledger", "drills/picture", "drills/report"},
 	"app/soaktest": {},
 	"app/widget":   {},
 	"app/window":   {"app", "app/beside", "app/letters", "app/paint"},
 
-	"cmd/drillbay":        {"app/doctor", "app/live", "camera", "camera/clip", "camera/frame", "camera/lens", "camera/lookback", "camera/sight", "camera/virtual", "camera/whole", "cues/card", "cues/ear", "cues/sound", "drills", "drills/bay", "drills/book", "drills/hearing", "drills/ledger", "drills/measure", "drills/picture", "drills/read", "drills/rep", "drills/runner", "drills/stage"},
+	"cmd/drillbay":        {"app/doctor", "app/live", "app/papers", "camera", "camera/clip", "camera/frame", "camera/lens", "camera/lookback", "camera/sight", "camera/virtual", "camera/whole", "cues/card", "cues/ear", "cues/sound", "drills", "drills/bay", "drills/book", "drills/clips", "drills/hearing", "drills/ledger", "drills/measure", "drills/picture", "drills/read", "drills/rep", "drills/runner", "drills/stage"},
 	"cmd/drillbay-window": {"app", "app/beside", "app/letters", "app/live", "app/window", "cues/card", "drills", "drills/ledger", "drills/runner"},
 }
 

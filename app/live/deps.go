@@ -3,12 +3,16 @@ package live
 import (
 	"context"
 	"math"
+	"path/filepath"
 
 	"drillbay/app"
 	"drillbay/app/letters"
 	"drillbay/camera/frame"
+	"drillbay/camera/sight"
+	"drillbay/drills"
 	"drillbay/drills/bay"
 	"drillbay/drills/book"
+	"drillbay/drills/clips"
 	"drillbay/drills/runner"
 )
 
@@ -22,11 +26,11 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 	l.loud(setup)
 	l.taps.Store(setup.Taps || l.cfg.Taps)
 	if l.complain != "" {
-		l.runner.Raise("kept", sentence(l.complain), "")
+		l.runner.Raise("kept", drills.Sentence(l.complain), "")
 	}
 	return app.Deps{
-		Snapshot: l.runner.Snapshot, Order: l.Order, Picture: l.picture, Hands: l.handsSeen, Seen: l.Seen,
-		Lens: app.LensWork{Meet: bay.Meet, Offset: bay.OffsetOf, Under: bay.Under, Face: bay.FaceOffsetOf, Find: l.find, Roll: l.rollOf, Mark: l.mark, Shifted: l.shifted.Load}, Book: l.book, Bay: l.bay, Setup: setup,
+		Snapshot: l.runner.Snapshot, Order: l.Order, Picture: l.picture, Hands: l.guide.Hands, Seen: l.Seen,
+		Lens: app.LensWork{Meet: bay.Meet, Offset: bay.OffsetOf, Under: bay.Under, Face: bay.FaceOffsetOf, Find: l.guide.Find, Roll: l.guide.Roll, Mark: l.guide.Mark, Shifted: l.guide.Shifted}, Book: l.book, Bay: l.bay, Setup: setup,
 		Other: l.otherView(ctx),
 		KeepSetup: func(s book.Setup) error {
 			l.setQuiet(!s.Voice)
@@ -44,7 +48,10 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		Later: l.later.do,
 		Work:  func(j app.Job) (string, error) { return l.work(ctx, j) },
 		Say:   l.voice.Lens,
-		MP4:   canMP4(), Clips: clips, Measure: measureClip, Watch: l.playKept,
+		MP4:   clips.CanMP4(), Clips: clips.Found, Measure: clips.Measure,
+		Watch: func(file string) (clips.Loop, error) {
+			return clips.Play(filepath.Join(l.cfg.Ledger.ClipFolder(), filepath.Base(file)))
+		},
 		Cameras: l.cameras, Camera: l.cameraInUse, Sound: l.soundInUse, Virtual: l.isDrawn,
 		Letters: letters.New(letters.Folder()),
 	}, nil
@@ -60,7 +67,7 @@ func (l *Live) setQuiet(on bool) {
 func (l *Live) Order(c runner.Command) {
 	l.roll.Order(c)
 	if c.Do == runner.Begin && l.neverSet() {
-		l.mark()
+		l.guide.Mark()
 	}
 	switch c.Do {
 	case runner.Begin:
@@ -136,7 +143,7 @@ func (l *Live) takeBay(b bay.Bay) bay.Bay {
 	l.mu.Lock()
 	b.Second = l.bay.Second // it is chosen elsewhere
 	if b.Scenery == nil {
-		b.Scenery, l.on.unstored = l.on.scenery, l.on.scenery == nil
+		b.Scenery = l.guide.Scenery()
 	}
 	l.bay = b
 	l.mu.Unlock()
@@ -184,4 +191,37 @@ func (l *Live) fromBall() float64 {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	return l.bay.Distance
+}
+
+// faceOn reports whether the first camera looks face-on.
+func (l *Live) faceOn() bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.bay.FaceOn
+}
+
+// neverSet reports whether the bay's lens was never set: the camera is then
+// watched from the session's beginning.
+func (l *Live) neverSet() bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return !l.bay.Set
+}
+
+// bayAndHand are the bay as it is set, and the player's hand.
+func (l *Live) bayAndHand() (bay.Bay, drills.Hand) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.bay, l.hand
+}
+
+// keepScenery keeps the scenery of a bay that was set without one.
+func (l *Live) keepScenery(ctx context.Context, s *sight.Scenery) {
+	l.mu.Lock()
+	l.bay.Scenery = s
+	b := l.bay
+	l.mu.Unlock()
+	if err := l.storeBay(ctx, b); err != nil {
+		l.runner.Raise("bay", drills.Sentence(err.Error()), "Set the lens again.")
+	}
 }

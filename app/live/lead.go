@@ -7,6 +7,7 @@ import (
 	"drillbay/camera"
 	"drillbay/camera/frame"
 	"drillbay/camera/sight"
+	"drillbay/drills"
 	"drillbay/drills/runner"
 )
 
@@ -50,7 +51,7 @@ func (l *Live) lead() {
 	l.runner.Clear(runner.NoPicture)
 	why := "The first camera shows no picture."
 	if first.Err != nil {
-		why = sentence(first.Err.Error())
+		why = drills.Sentence(first.Err.Error())
 	}
 	l.runner.Raise(firstKey, why, "Practice goes on with the other view; the first comes back by itself.")
 }

@@ -2,11 +2,8 @@ package live
 
 import (
 	"context"
-	"errors"
-	"fmt"
-	"strings"
 
-	"drillbay/drills/ledger"
+	"drillbay/app/papers"
 )
 
 // delete deletes a player: for the eyes now, from the disk when the session
@@ -26,44 +23,10 @@ func (l *Live) part(ctx context.Context) error {
 		players = append(players, p.Player.ID)
 	}
 	var err error
-	l.parting, err = erase(ctx, l.cfg.Ledger, players)
+	l.parting, err = papers.Erase(ctx, l.cfg.Ledger, players)
 	return err
 }
 
 // Parting says, once the session was finished, what went from the disk with
 // it; "" for nothing.
 func (l *Live) Parting() string { return l.parting }
-
-// erase takes deleted players from the disk, and says what went. What was
-// written of them beside the ledger goes first, so that what is left half-way
-// is deleted the next time.
-func erase(ctx context.Context, l *ledger.Ledger, players []string) (said string, err error) {
-	if len(players) == 0 {
-		return "", nil
-	}
-	n := 0
-	for _, p := range players {
-		k, err := eraseWritten(l, p)
-		if n += k; err != nil {
-			return "", fmt.Errorf("a deleted player is still on the disk: %w", err)
-		}
-	}
-	gone, err := l.EraseLeaving(ctx, players...)
-	var parts []string
-	for _, g := range gone {
-		parts = append(parts, g.String())
-	}
-	switch {
-	case n == 1:
-		parts = append(parts, "One report or export beside the ledger went too.")
-	case n > 1:
-		parts = append(parts, fmt.Sprintf("%d reports and exports beside the ledger went too.", n))
-	}
-	if len(gone) > 0 {
-		parts = append(parts, ledger.Elsewhere)
-	}
-	if err != nil {
-		err = errors.Join(errors.New("a deleted player is still on the disk, and goes at the next start"), err)
-	}
-	return strings.Join(parts, " "), err
-}

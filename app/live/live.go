@@ -13,6 +13,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"drillbay/app/papers"
 	"drillbay/camera"
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
@@ -23,6 +24,7 @@ import (
 	"drillbay/drills"
 	"drillbay/drills/bay"
 	"drillbay/drills/book"
+	"drillbay/drills/guide"
 	"drillbay/drills/hearing"
 	"drillbay/drills/ledger"
 	"drillbay/drills/measure"
@@ -84,12 +86,7 @@ type Live struct {
 	done     sync.WaitGroup
 	stop     chan struct{}
 	taps     atomic.Bool // are heard
-	on       onlooking
-	lines    finding
-	hung     rolling
-	bump     atomic.Pointer[sight.Bump] // of the capture goroutine, nil while there is no scenery
-	shifted  atomic.Bool                // the still background is not where it was
-	asked    atomic.Uint64              // s, when the lens screen asked for the hands last
+	guide    *guide.Guide
 	passing  passing
 	mute     bool        // told that nothing is heard; of the watch alone
 	tries    int         // to open a camera, of the source alone
@@ -187,12 +184,9 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	}
 	l.hearing = hearing.New(ears)
 	l.later.after = l.nudge
-	l.asked.Store(math.Float64bits(math.Inf(-1)))
-	l.hung.last = math.NaN()
-	l.hung.asked, l.hung.found = math.Inf(-1), math.Inf(-1)
-	l.lines.asked, l.lines.found = math.Inf(-1), math.Inf(-1)
-	l.on.seenAt = math.Inf(-1)
-	l.watchOver(l.bay, width, height)
+	l.guide = guide.New(guide.Options{Now: l.Now, Ring: l.ring, Runner: l.runner, Bay: l.bayAndHand, Quiet: l.roll.Quiet, Lead: l.voice.Lead, Aside: l.leads.Load,
+		Keep: func(s *sight.Scenery) { l.keepScenery(ctx, s) }})
+	l.guide.Watch(l.bay, width, height)
 	for _, e := range events {
 		l.heed(e)
 	}
@@ -203,10 +197,10 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 		players, err := cfg.Ledger.Leaving(ctx)
 		said := ""
 		if err == nil {
-			said, err = erase(ctx, cfg.Ledger, players)
+			said, err = papers.Erase(ctx, cfg.Ledger, players)
 		}
 		if err != nil {
-			said = sentence(err.Error())
+			said = drills.Sentence(err.Error())
 		}
 		l.tell("deleted", said)
 	}
@@ -216,7 +210,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 		}
 	}
 	l.done.Add(5)
-	go l.onlook(ctx)
+	go func() { defer l.done.Done(); l.guide.Run(l.stop) }()
 	go func() { defer l.done.Done(); l.eye.Run() }()
 	go l.capture()
 	go l.listen()
@@ -342,7 +336,7 @@ func (l *Live) capture() {
 		l.eye.Offer(p)
 		g := l.eye.Take(p.Seconds())
 		if !l.leads.Load() {
-			g.Bumped = l.bumped(p)
+			g.Bumped = l.guide.Bumped(p)
 			l.give(p, g)
 		}
 		p.Release()
@@ -352,7 +346,7 @@ func (l *Live) capture() {
 
 // blind tells that the eye cannot look.
 func (l *Live) blind(err error) {
-	l.runner.Raise("eye", "Nothing can be seen: "+sentence(err.Error()), "Install drillbay again.")
+	l.runner.Raise("eye", "Nothing can be seen: "+drills.Sentence(err.Error()), "Install drillbay again.")
 }
 
 // Seen is what the eye saw in the picture nearest to a time, s, px as seen; false

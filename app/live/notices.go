@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"drillbay/camera"
+	"drillbay/drills"
 	"drillbay/drills/runner"
 	"drillbay/drills/stage"
 )
@@ -33,16 +34,9 @@ func (l *Live) heed(e camera.Event) {
 			l.runner.Raise("virtual", "No camera is in use: a drawn player swings in the virtual bay.", "Plug a camera in and start again.")
 		}
 	case e.State == camera.Searching && e.Err != nil, e.State == camera.NoSignal && e.Err != nil:
-		l.runner.Raise(runner.NoPicture, sentence(e.Err.Error()), "")
+		l.runner.Raise(runner.NoPicture, drills.Sentence(e.Err.Error()), "")
 	}
 	l.nudge()
-}
-
-func sentence(s string) string {
-	if s == "" {
-		return s
-	}
-	return string(s[0]&^0x20) + s[1:] + "."
 }
 
 func (l *Live) nudge() {

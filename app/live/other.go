@@ -16,6 +16,7 @@ import (
 	"drillbay/camera/sight"
 	"drillbay/drills"
 	"drillbay/drills/bay"
+	"drillbay/drills/guide"
 	"drillbay/drills/measure"
 	"drillbay/drills/read"
 	"drillbay/drills/rep"
@@ -162,7 +163,7 @@ func (o *other) take(p *frame.Picture) {
 	}
 	o.kept = p.Seconds()
 	_ = o.ring.Add(p, runner.Still(o.live.runner.Glance())) // out of order: the camera was opened again
-	if o.live.Now()-math.Float64frombits(o.asked.Load()) < wanted {
+	if o.live.Now()-math.Float64frombits(o.asked.Load()) < guide.Wanted {
 		o.eye.Offer(p)
 		g := o.eye.Take(p.Seconds())
 		o.live.mu.Lock()
@@ -294,7 +295,7 @@ func (o *other) hands() (x, y float64) {
 	o.ask()
 	o.live.mu.Lock()
 	defer o.live.mu.Unlock()
-	if g := o.glance; !math.IsNaN(g.HandsX) && g.At > 0 && g.At-g.Since > stoodFor {
+	if g := o.glance; !math.IsNaN(g.HandsX) && g.At > 0 && g.At-g.Since > guide.StoodFor {
 		return g.HandsX, g.HandsY
 	}
 	return math.NaN(), math.NaN()

@@ -5,8 +5,8 @@ import (
 	"errors"
 
 	"drillbay/app"
-	"drillbay/camera/clip"
-	"drillbay/camera/frame"
+	"drillbay/app/papers"
+	"drillbay/drills/clips"
 )
 
 // work does what takes time, for app.Deps; it runs off the window's
@@ -19,9 +19,9 @@ func (l *Live) work(ctx context.Context, j app.Job) (string, error) {
 	case app.Join:
 		return l.joinNext(ctx)
 	case app.Keep:
-		return l.keep(ctx, j)
+		return clips.Keeper{Ledger: l.cfg.Ledger, Book: l.book}.Keep(ctx, clips.Wish{Player: j.Player, RepID: j.RepID, As: j.As, Overlay: j.Overlay, At: j.At, FaceOn: l.faceOn(), Loop: j.Loop, Rep: j.Rep, Beside: j.Beside, Later: j.Later})
 	case app.Export:
-		return l.export(ctx, j.Player)
+		return l.papers().Export(ctx, j.Player)
 	case app.EraseOn:
 		return l.delete(ctx, j.Player)
 	case app.TakeBack:
@@ -29,44 +29,14 @@ func (l *Live) work(ctx context.Context, j app.Job) (string, error) {
 	case app.Erase:
 		return l.book.DeleteClips(ctx, j.Player)
 	case app.Report:
-		return l.report(ctx, j.Player)
+		return l.papers().Report(ctx, j.Player)
 	case app.Clinic:
-		return l.groupReport(ctx)
+		return l.papers().Group(ctx)
 	}
 	return "", errors.New("that is not to be had yet")
 }
 
-// WriteClip writes pictures as a clip at the rate they came.
-func WriteClip(path string, pics []*frame.Picture) error {
-	if len(pics) < 2 {
-		return errors.New("there are too few pictures for a clip")
-	}
-	// Held pictures may be thinned: the shortest step is the rate.
-	step := pics[1].Seconds() - pics[0].Seconds()
-	for i := 2; i < len(pics); i++ {
-		step = min(step, pics[i].Seconds()-pics[i-1].Seconds())
-	}
-	w, err := clip.NewWriter(path, pics[0].Width, pics[0].Height, min(max(1/step, 1), 240))
-	if err != nil {
-		return err
-	}
-	for _, p := range pics {
-		if err := w.Add(p); err != nil {
-			w.Drop()
-			return err
-		}
-	}
-	return w.Close()
-}
-
-// export writes a player's part of the ledger into the folder of exports.
-func (l *Live) export(ctx context.Context, player string) (string, error) {
-	path, err := l.written(exports, player, ".jsonl")
-	if err != nil {
-		return "", err
-	}
-	if err := WriteExport(ctx, l.cfg.Ledger, path, player); err != nil {
-		return "", err
-	}
-	return "Written to " + path + ".", nil
+// papers writes reports and exports.
+func (l *Live) papers() papers.Papers {
+	return papers.Papers{Ledger: l.cfg.Ledger, Book: l.book, Show: l.cfg.Show}
 }

@@ -13,6 +13,7 @@ import (
 	"drillbay/drills"
 	"drillbay/drills/bay"
 	"drillbay/drills/book"
+	"drillbay/drills/clips"
 	"drillbay/drills/runner"
 	"drillbay/drills/watch"
 )
@@ -116,11 +117,11 @@ func (s *scene) begin() *app.App {
 		Hands:    func() (float64, float64) { return s.hands.X, s.hands.Y },
 		Seen:     func(float64) (watch.Seen, bool) { return s.seen, s.seen.Player },
 		Book:     marked{s.book, s.marks}, Setup: s.setup, Virtual: s.virt,
-		Measure: func(context.Context, app.ClipJob, func(float64)) (out []app.ClipRep, err error) {
+		Measure: func(context.Context, clips.Job, func(float64)) (out []clips.Rep, err error) {
 			for i, line := range []float64{3, 14, -12} {
 				r := rep(i+1, line, drills.Swung)
 				r.Moments.Start = 0.4 + float64(4*i)
-				out = append(out, app.ClipRep{Done: runner.Done{Rep: r, Overlay: overlay()}, Loop: s.ring.Cut(0, 1.2)})
+				out = append(out, clips.Rep{Done: runner.Done{Rep: r, Overlay: overlay()}, Loop: s.ring.Cut(0, 1.2)})
 			}
 			return out, nil
 		},

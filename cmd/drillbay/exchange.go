@@ -11,7 +11,7 @@ import (
 	"strings"
 	"unicode"
 
-	"drillbay/app/live"
+	"drillbay/app/papers"
 	"drillbay/camera/whole"
 	"drillbay/drills/ledger"
 )
@@ -36,7 +36,7 @@ func (e *exportCommand) Run(c console) error {
 			return err
 		}
 	}
-	if err := live.WriteExport(ctx, l, e.File, id); err != nil {
+	if err := papers.WriteExport(ctx, l, e.File, id); err != nil {
 		return err
 	}
 	form := "the ledger as JSON Lines, to be read by drillbay import"

@@ -9,11 +9,11 @@ import (
 	"path/filepath"
 	"slices"
 
-	"drillbay/app/live"
 	"drillbay/camera/frame"
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
 	"drillbay/drills"
+	"drillbay/drills/clips"
 	"drillbay/drills/ledger"
 	"drillbay/drills/measure"
 	"drillbay/drills/read"
@@ -77,7 +77,7 @@ func (p *performance) read(t runner.Take) runner.Reading {
 	p.keep.add(r, t.Frames)
 	if p.clip == "" && r.Rep.Counts() {
 		p.clip = filepath.Join(p.dir, "rep.avi")
-		if err := live.WriteClip(p.clip, t.Frames); err != nil {
+		if err := clips.WriteClip(p.clip, t.Frames); err != nil {
 			p.failed = errors.Join(p.failed, err)
 		}
 	}

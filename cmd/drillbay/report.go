@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"time"
 
-	"drillbay/app/live"
+	"drillbay/app/papers"
 	"drillbay/drills"
 	"drillbay/drills/book"
 	"drillbay/drills/ledger"
@@ -78,7 +78,7 @@ func (r *reportCommand) group(ctx context.Context, c console, l *ledger.Ledger) 
 	if out == "" {
 		out = "report-clinic.html"
 	}
-	if err := live.WriteGroup(ctx, b, l, out, time.Now()); err != nil {
+	if err := papers.WriteGroup(ctx, b, l, out, time.Now()); err != nil {
 		return err
 	}
 	fmt.Fprintf(c.out, "Written to %s. It holds what is known of each player: give it to nobody else.\n", out)
@@ -96,5 +96,5 @@ func writeReport(ctx context.Context, l *ledger.Ledger, player, path string, now
 	if err != nil {
 		return nil, err
 	}
-	return live.WriteReport(ctx, b, l, player, path, now)
+	return papers.WriteReport(ctx, b, l, player, path, now)
 }

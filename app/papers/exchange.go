@@ -1,4 +1,4 @@
-package live
+package papers
 
 import (
 	"context"
@@ -34,4 +34,16 @@ func WriteExport(ctx context.Context, l *ledger.Ledger, path, player string) err
 		return fmt.Errorf("the export to %s failed: %w", path, err)
 	}
 	return nil
+}
+
+// Export writes a player's part of the ledger into the folder of exports.
+func (p Papers) Export(ctx context.Context, player string) (string, error) {
+	path, err := p.written(exports, player, ".jsonl")
+	if err != nil {
+		return "", err
+	}
+	if err := WriteExport(ctx, p.Ledger, path, player); err != nil {
+		return "", err
+	}
+	return "Written to " + path + ".", nil
 }

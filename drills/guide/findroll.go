@@ -1,4 +1,4 @@
-package live
+package guide
 
 import (
 	"errors"
@@ -23,7 +23,7 @@ var (
 )
 
 // rolling is what the lens screen asked for the roll; the fields are under
-// Live.mu but for at and last, which are the onlooker's.
+// Guide.mu but for at and last, which are the onlooker's.
 type rolling struct {
 	asked       float64 // s, when the roll was asked for last
 	bay         bay.Bay
@@ -33,42 +33,42 @@ type rolling struct {
 	at, last    float64 // s, of the last look; degrees, what it gave
 }
 
-// rollOf is the roll by a club that hangs in the newest pictures, for a bay.
-func (l *Live) rollOf(b bay.Bay) (roll, sigma float64, err error) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	now := l.Now()
-	l.hung.asked, l.hung.bay = now, b
-	if now-l.hung.found > rollFor {
+// Roll is the roll by a club that hangs in the newest pictures, for a bay.
+func (gd *Guide) Roll(b bay.Bay) (roll, sigma float64, err error) {
+	gd.mu.Lock()
+	defer gd.mu.Unlock()
+	now := gd.o.Now()
+	gd.hung.asked, gd.hung.bay = now, b
+	if now-gd.hung.found > rollFor {
 		return 0, 0, errLooking
 	}
-	return l.hung.roll, l.hung.sigma, l.hung.err
+	return gd.hung.roll, gd.hung.sigma, gd.hung.err
 }
 
 // lookForRoll measures a club that hangs, when that is asked for.
-func (l *Live) lookForRoll() {
-	l.mu.Lock()
-	b, wantedNow := l.hung.bay, l.Now()-l.hung.asked < wanted
-	l.mu.Unlock()
-	if !wantedNow || l.Now()-l.hung.at < rollEvery {
+func (gd *Guide) lookForRoll() {
+	gd.mu.Lock()
+	b, wantedNow := gd.hung.bay, gd.o.Now()-gd.hung.asked < Wanted
+	gd.mu.Unlock()
+	if !wantedNow || gd.o.Now()-gd.hung.at < rollEvery {
 		return
 	}
-	l.hung.at = l.Now()
-	roll, sigma, err := l.measureRoll(b)
+	gd.hung.at = gd.o.Now()
+	roll, sigma, err := gd.measureRoll(b)
 	// Two in a row agree, or it is not believed.
-	last := l.hung.last
-	if l.hung.last = roll; err != nil {
-		l.hung.last = math.NaN()
+	last := gd.hung.last
+	if gd.hung.last = roll; err != nil {
+		gd.hung.last = math.NaN()
 	} else if !(math.Abs(roll-last) < sameRoll) {
 		err = errAgain
 	}
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	l.hung.roll, l.hung.sigma, l.hung.err, l.hung.found = roll, sigma, err, l.Now()
+	gd.mu.Lock()
+	defer gd.mu.Unlock()
+	gd.hung.roll, gd.hung.sigma, gd.hung.err, gd.hung.found = roll, sigma, err, gd.o.Now()
 }
 
-func (l *Live) measureRoll(b bay.Bay) (roll, sigma float64, err error) {
-	w, h, ok := l.size()
+func (gd *Guide) measureRoll(b bay.Bay) (roll, sigma float64, err error) {
+	w, h, ok := gd.size()
 	if !ok {
 		return 0, 0, errLooking
 	}
@@ -76,7 +76,7 @@ func (l *Live) measureRoll(b bay.Bay) (roll, sigma float64, err error) {
 	if err != nil {
 		return 0, 0, err
 	}
-	pics := l.recent(lookBack, w, h)
+	pics := gd.recent(lookBack, w, h)
 	defer frame.ReleaseAll(pics)
 	hung, err := k.Setting.Hanging(pics)
 	if err != nil {

@@ -1,4 +1,4 @@
-package live
+package clips
 
 import (
 	"bytes"

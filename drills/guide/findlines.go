@@ -1,4 +1,4 @@
-package live
+package guide
 
 import (
 	"math"
@@ -17,7 +17,7 @@ const (
 )
 
 // finding is what is looked for when the lens screen asks; the fields are
-// under Live.mu but for at, which is the onlooker's.
+// under Guide.mu but for at, which is the onlooker's.
 type finding struct {
 	asked float64 // s, when lines were asked for last
 	lines []bay.Segment
@@ -25,42 +25,42 @@ type finding struct {
 	at    float64 // s, of the last look
 }
 
-// find gives the lines found in the newest pictures, none when there are
+// Find gives the lines found in the newest pictures, none when there are
 // none that it is sure of, and has them looked for meanwhile.
-func (l *Live) find() []bay.Segment {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	now := l.Now()
-	l.lines.asked = now
-	if now-l.lines.found > foundFor {
+func (gd *Guide) Find() []bay.Segment {
+	gd.mu.Lock()
+	defer gd.mu.Unlock()
+	now := gd.o.Now()
+	gd.lines.asked = now
+	if now-gd.lines.found > foundFor {
 		return nil
 	}
-	return append([]bay.Segment(nil), l.lines.lines...)
+	return append([]bay.Segment(nil), gd.lines.lines...)
 }
 
 // lookForLines looks for lines on the ground, when they are asked for.
-func (l *Live) lookForLines() {
-	l.mu.Lock()
-	wantedNow := l.Now()-l.lines.asked < wanted
-	l.mu.Unlock()
-	if !wantedNow || l.Now()-l.lines.at < findEvery {
+func (gd *Guide) lookForLines() {
+	gd.mu.Lock()
+	wantedNow := gd.o.Now()-gd.lines.asked < Wanted
+	gd.mu.Unlock()
+	if !wantedNow || gd.o.Now()-gd.lines.at < findEvery {
 		return
 	}
-	l.lines.at = l.Now()
-	w, h, ok := l.size()
+	gd.lines.at = gd.o.Now()
+	w, h, ok := gd.size()
 	if !ok {
 		return
 	}
-	pics := l.recent(findOver, w, h)
+	pics := gd.recent(findOver, w, h)
 	defer frame.ReleaseAll(pics)
 	edges, _, _, _, err := lens.Along(sight.Edges(pics), w, h)
 	lines := make([]bay.Segment, 0, len(edges))
 	for _, e := range edges {
 		lines = append(lines, bay.Segment{A: drills.Pixel{X: e.From.U, Y: e.From.V}, B: drills.Pixel{X: e.To.U, Y: e.To.V}, Sd: e.Sd})
 	}
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if l.lines.lines, l.lines.found = lines, l.Now(); err != nil {
-		l.lines.lines, l.lines.found = nil, math.Inf(-1)
+	gd.mu.Lock()
+	defer gd.mu.Unlock()
+	if gd.lines.lines, gd.lines.found = lines, gd.o.Now(); err != nil {
+		gd.lines.lines, gd.lines.found = nil, math.Inf(-1)
 	}
 }

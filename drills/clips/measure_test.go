@@ -1,4 +1,4 @@
-package live
+package clips
 
 import (
 	"context"
@@ -10,7 +10,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"drillbay/app"
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
 	"drillbay/drills"
@@ -19,9 +18,9 @@ import (
 // A clip of our own is opened as the window does it.
 func TestAClipIsMeasuredForTheWindow(t *testing.T) {
 	path := filepath.Join("..", "..", "testdata", "catch.avi")
-	job := app.ClipJob{Path: path, Distance: 3.2, Field: 70}
+	job := Job{Path: path, Distance: 3.2, Field: 70}
 	last := 0.0
-	reps, err := measureClip(context.Background(), job, func(share float64) {
+	reps, err := Measure(context.Background(), job, func(share float64) {
 		require.GreaterOrEqual(t, share, last)
 		last = share
 	})
@@ -51,16 +50,16 @@ func TestAClipIsMeasuredForTheWindow(t *testing.T) {
 	}
 
 	ctx, cancel := context.WithCancel(context.Background())
-	_, err = measureClip(ctx, job, func(float64) { cancel() })
+	_, err = Measure(ctx, job, func(float64) { cancel() })
 	require.ErrorIs(t, err, context.Canceled)
 	job.Path = filepath.Join(t.TempDir(), "none.mp4")
-	_, err = measureClip(context.Background(), job, func(float64) {})
+	_, err = Measure(context.Background(), job, func(float64) {})
 	require.Error(t, err)
 	if _, err := exec.LookPath("ffmpeg"); err == nil {
 		job.Path = filepath.Join(t.TempDir(), "phone.mp4")
 		out, err := exec.Command("ffmpeg", "-v", "error", "-i", path, "-c:v", "libx264", "-preset", "ultrafast", "-crf", "10", "-pix_fmt", "yuv420p", job.Path).CombinedOutput()
 		require.NoError(t, err, string(out))
-		reps, err = measureClip(context.Background(), job, func(float64) {})
+		reps, err = Measure(context.Background(), job, func(float64) {})
 		require.NoError(t, err)
 		require.NotEmpty(t, reps)
 		for _, r := range reps {
@@ -72,7 +71,7 @@ func TestAClipIsMeasuredForTheWindow(t *testing.T) {
 		slow.Path, slow.Rate = filepath.Join(t.TempDir(), "slow.mp4"), 30
 		out, err = exec.Command("ffmpeg", "-v", "error", "-i", path, "-vf", "setpts=4*PTS", "-fps_mode", "passthrough", "-c:v", "libx264", "-preset", "ultrafast", "-crf", "10", "-pix_fmt", "yuv420p", slow.Path).CombinedOutput()
 		require.NoError(t, err, string(out))
-		told, err := measureClip(context.Background(), slow, func(float64) {})
+		told, err := Measure(context.Background(), slow, func(float64) {})
 		require.NoError(t, err)
 		require.Len(t, told, len(reps))
 		for i, r := range told {
@@ -82,7 +81,7 @@ func TestAClipIsMeasuredForTheWindow(t *testing.T) {
 		}
 	}
 	job.Path, job.Distance = path, 400
-	_, err = measureClip(context.Background(), job, func(float64) {})
+	_, err = Measure(context.Background(), job, func(float64) {})
 	require.Error(t, err, "no lens stands so far away")
 }
 

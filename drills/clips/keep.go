@@ -1,4 +1,4 @@
-package live
+package clips
 
 import (
 	"context"
@@ -19,20 +19,44 @@ import (
 
 	xdraw "golang.org/x/image/draw"
 
-	"drillbay/app"
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
 	"drillbay/camera/lookback"
 	"drillbay/drills"
 	"drillbay/drills/book"
+	"drillbay/drills/ledger"
 	"drillbay/drills/picture"
 	"drillbay/drills/read"
 	"drillbay/drills/runner"
 )
 
-// keep keeps the loop that is looked at, or one picture of it, in the form
-// that was asked for. The ledger gives the file its name once it is whole.
-func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
+// Wish is a rep that is to be kept.
+type Wish struct {
+	Player, RepID string
+	As            string  // the ending of the file: "avi", "mp4", "gif", "jpg"
+	Overlay       bool    // what was read is drawn over the pictures
+	At            float64 // s, the instant of a single picture
+	FaceOn        bool    // the first camera looks face-on
+	// Loop has the pictures, held until they are kept, and Rep is what was read of
+	// them.
+	Loop *lookback.Loop
+	Rep  runner.Done
+	// Beside has the other camera's pictures, which show the same later, s; nil: there
+	// are none.
+	Beside *lookback.Loop
+	Later  float64
+}
+
+// Keeper keeps clips of reps in a ledger's folder.
+type Keeper struct {
+	Ledger *ledger.Ledger
+	Book   *book.Book // is told of each
+}
+
+// Keep keeps the loop that is looked at, or one picture of it, in the form
+// that was asked for. The ledger gives the file its name once it is whole, and
+// refuses it without consent.
+func (k Keeper) Keep(ctx context.Context, j Wish) (string, error) {
 	if j.Loop == nil {
 		return "", errors.New("the pictures of this rep are gone: only the newest reps can be kept")
 	}
@@ -40,15 +64,14 @@ func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
 	if j.Beside != nil {
 		defer j.Beside.Release()
 	}
-	first := l.viewOf()
 	views := []keptView{{loop: j.Loop, over: j.Rep.Overlay, read: true, at: j.At}}
 	if j.Beside != nil {
-		views[0].view = drills.ViewOf(first)
-		views = append(views, keptView{loop: j.Beside, view: drills.ViewOf(!first), over: onLater(j.Rep.Beside, j.Later), read: j.Rep.Beside.Here.Seen, at: j.At + j.Later, late: j.Later})
+		views[0].view = drills.ViewOf(j.FaceOn)
+		views = append(views, keptView{loop: j.Beside, view: drills.ViewOf(!j.FaceOn), over: onLater(j.Rep.Beside, j.Later), read: j.Rep.Beside.Here.Seen, at: j.At + j.Later, late: j.Later})
 	}
 	var files []string
 	for _, v := range views {
-		file, err := l.keepView(ctx, j, v)
+		file, err := k.keepView(ctx, j, v)
 		if err != nil && len(files) > 0 {
 			return "", fmt.Errorf("only %s is kept: %w", files[0], err)
 		}
@@ -57,7 +80,7 @@ func (l *Live) keep(ctx context.Context, j app.Job) (string, error) {
 		}
 		files = append(files, file)
 	}
-	return "Kept as " + filepath.Join(l.cfg.Ledger.ClipFolder(), strings.Join(files, " and ")) + ".", nil
+	return "Kept as " + filepath.Join(k.Ledger.ClipFolder(), strings.Join(files, " and ")) + ".", nil
 }
 
 // keptView is what is kept of one camera: view is noted where there are two.
@@ -70,13 +93,6 @@ type keptView struct {
 	late float64 // s, by which its clock shows the rep later
 }
 
-// viewOf reports whether the first camera looks face-on.
-func (l *Live) viewOf() (faceOn bool) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	return l.bay.FaceOn
-}
-
 // onLater is an overlay on a clock that shows it later, s.
 func onLater(o runner.Overlay, by float64) runner.Overlay {
 	o.Trace = slices.Clone(o.Trace)
@@ -84,7 +100,7 @@ func onLater(o runner.Overlay, by float64) runner.Overlay {
 }
 
 // keepView keeps the pictures of one camera, and gives the name of the file.
-func (l *Live) keepView(ctx context.Context, j app.Job, v keptView) (string, error) {
+func (k Keeper) keepView(ctx context.Context, j Wish, v keptView) (string, error) {
 	pics := v.loop.Frames()
 	defer frame.ReleaseAll(pics)
 	var over *mark
@@ -93,7 +109,7 @@ func (l *Live) keepView(ctx context.Context, j app.Job, v keptView) (string, err
 		over.Overlay = v.over
 		over.level += v.late
 	}
-	folder, err := l.cfg.Ledger.Draft(ctx, j.RepID)
+	folder, err := k.Ledger.Draft(ctx, j.RepID)
 	if err != nil {
 		return "", err
 	}
@@ -107,13 +123,13 @@ func (l *Live) keepView(ctx context.Context, j app.Job, v keptView) (string, err
 		return "", err
 	}
 	defer file.Close()
-	c, err := l.cfg.Ledger.KeepView(ctx, j.RepID, v.view, j.As, file)
+	c, err := k.Ledger.KeepView(ctx, j.RepID, v.view, j.As, file)
 	if err != nil {
 		return "", err
 	}
-	l.book.NoteClip(j.Player, c)
+	k.Book.NoteClip(j.Player, c)
 	if v.loop == j.Loop {
-		if err := l.keepLine(ctx, j, pics); err != nil {
+		if err := k.keepLine(ctx, j, pics); err != nil {
 			return "", err
 		}
 	}
@@ -122,7 +138,7 @@ func (l *Live) keepView(ctx context.Context, j app.Job, v keptView) (string, err
 
 // keepLine keeps where the shaft of a kept rep lies at level, and when in its clip: a
 // report draws it.
-func (l *Live) keepLine(ctx context.Context, j app.Job, pics []*frame.Picture) error {
+func (k Keeper) keepLine(ctx context.Context, j Wish, pics []*frame.Picture) error {
 	if len(pics) == 0 {
 		return nil
 	}
@@ -131,7 +147,7 @@ func (l *Live) keepLine(ctx context.Context, j app.Job, pics []*frame.Picture) e
 	if !m.Known() || j.Rep.ID == "" {
 		return nil
 	}
-	return l.book.KeepLine(ctx, j.Player, j.RepID, m)
+	return k.Book.KeepLine(ctx, j.Player, j.RepID, m)
 }
 
 // mark is what is drawn over the pictures of a rep: the shaft in the colour of
@@ -273,8 +289,8 @@ func smaller(img *image.RGBA, wide int) *image.RGBA {
 	return img
 }
 
-// canMP4 reports whether ffmpeg is there.
-func canMP4() bool { _, err := exec.LookPath("ffmpeg"); return err == nil }
+// CanMP4 reports whether ffmpeg is there.
+func CanMP4() bool { _, err := exec.LookPath("ffmpeg"); return err == nil }
 
 // toMP4 has ffmpeg write a clip as MP4, in H.264 where it can.
 func toMP4(ctx context.Context, from, to string) error {

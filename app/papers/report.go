@@ -1,4 +1,4 @@
-package live
+package papers
 
 import (
 	"bytes"
@@ -139,27 +139,27 @@ func lined(img *image.RGBA, m book.LineMark, shaft color.RGBA) {
 	picture.Ring(img, target, 5*thin)
 }
 
-// report writes a player's report beside the ledger and opens it.
-func (l *Live) report(ctx context.Context, player string) (string, error) {
-	path, err := l.written(reports, player, ".html")
+// Report writes a player's report beside the ledger and opens it.
+func (p Papers) Report(ctx context.Context, player string) (string, error) {
+	path, err := p.written(reports, player, ".html")
 	if err != nil {
 		return "", err
 	}
-	faults, err := WriteReport(ctx, l.book, l.cfg.Ledger, player, path, time.Now())
+	faults, err := WriteReport(ctx, p.Book, p.Ledger, player, path, time.Now())
 	if err != nil {
 		return "", err
 	}
-	return l.opened(path, faults), nil
+	return p.opened(path, faults), nil
 }
 
 // opened opens what was written and says so, with what was left out of it.
-func (l *Live) opened(path string, faults []error) string {
+func (p Papers) opened(path string, faults []error) string {
 	said := "Written to " + path + "."
-	if l.cfg.Show != nil && l.cfg.Show(path) == nil {
+	if p.Show != nil && p.Show(path) == nil {
 		said = "It opens in your browser: " + path + "."
 	}
 	if len(faults) > 0 {
-		said += " " + sentence(faults[0].Error())
+		said += " " + drills.Sentence(faults[0].Error())
 	}
 	return said
 }
@@ -179,14 +179,14 @@ func WriteGroup(ctx context.Context, b *book.Book, l *ledger.Ledger, path string
 	return nil
 }
 
-// groupReport writes the clinic's page beside the ledger and opens it.
-func (l *Live) groupReport(ctx context.Context) (string, error) {
-	path, err := l.writtenAs(reports, "clinic", ".html")
+// Group writes the clinic's page beside the ledger and opens it.
+func (p Papers) Group(ctx context.Context) (string, error) {
+	path, err := p.writtenAs(reports, "clinic", ".html")
 	if err != nil {
 		return "", err
 	}
-	if err := WriteGroup(ctx, l.book, l.cfg.Ledger, path, time.Now()); err != nil {
+	if err := WriteGroup(ctx, p.Book, p.Ledger, path, time.Now()); err != nil {
 		return "", err
 	}
-	return l.opened(path, nil), nil
+	return p.opened(path, nil), nil
 }

@@ -1,4 +1,4 @@
-package live
+package clips
 
 import (
 	"context"
@@ -10,7 +10,6 @@ import (
 	"strings"
 	"time"
 
-	"drillbay/app"
 	"drillbay/camera/clip"
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
@@ -22,8 +21,8 @@ import (
 // clipsShown is how many files are offered.
 const clipsShown = 40
 
-// clips are files in the folders where clips usually lie, the newest first.
-func clips() []string {
+// Found are files in the folders where clips usually lie, the newest first.
+func Found() []string {
 	home, err := os.UserHomeDir()
 	if err != nil {
 		return nil
@@ -41,7 +40,7 @@ func clips() []string {
 		for _, e := range entries {
 			info, err := e.Info()
 			if err == nil && info.Mode().IsRegular() && isClip(e) {
-				found = append(found, file{filepath.Join(home, folder, e.Name()), info.ModTime()})
+				found = append(found, file{path: filepath.Join(home, folder, e.Name()), at: info.ModTime()})
 			}
 		}
 	}
@@ -82,9 +81,9 @@ func (t *counted) Next() (*frame.Picture, error) {
 // taken.
 const asPlayed = "the clip does not say how fast it was taken: if it is slow motion, manner and times are wrong; read it again and say how many frames a second were taken"
 
-// measureClip reads the reps of a clip, each with its loop, or where they are
+// Measure reads the reps of a clip, each with its loop, or where they are
 // too many for the memory with its picture at level.
-func measureClip(ctx context.Context, j app.ClipJob, told func(float64)) ([]app.ClipRep, error) {
+func Measure(ctx context.Context, j Job, told func(float64)) ([]Rep, error) {
 	src, err := clip.Open(j.Path, j.Rate, nil)
 	if err != nil {
 		return nil, err
@@ -127,9 +126,9 @@ func measureClip(ctx context.Context, j app.ClipJob, told func(float64)) ([]app.
 	if err != nil {
 		return nil, err
 	}
-	var out []app.ClipRep
+	var out []Rep
 	for _, r := range reps {
-		one := app.ClipRep{}
+		one := Rep{}
 		one.Rep, one.Overlay = r.Rep, read.Overlay(r, k.Setting.View)
 		if info.Guessed {
 			one.Rep.Why = strings.TrimPrefix(one.Rep.Why+"; "+asPlayed, "; ")

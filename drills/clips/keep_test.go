@@ -1,4 +1,4 @@
-package live
+package clips
 
 import (
 	"context"
@@ -10,7 +10,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"runtime"
 	"testing"
 	"time"
 
@@ -83,7 +82,7 @@ func TestAClipIsKeptInEachForm(t *testing.T) {
 		require.Equal(t, 20, g.Delay[0], "half as fast")
 
 		endings := []string{"avi"}
-		if canMP4() {
+		if CanMP4() {
 			endings = append(endings, "mp4")
 		} else {
 			t.Log("MP4 is not tried: there is no ffmpeg")
@@ -124,7 +123,7 @@ func TestAKeptShaftHasTheColourOfItsSide(t *testing.T) {
 
 func TestAKeptClipIsPlayedInEachForm(t *testing.T) {
 	endings := []string{"avi", "gif", "jpg"}
-	if canMP4() {
+	if CanMP4() {
 		endings = append(endings, "mp4")
 	}
 	for _, e := range endings {
@@ -138,23 +137,4 @@ func TestAKeptClipIsPlayedInEachForm(t *testing.T) {
 	}
 	_, err := picturesOf("keep_test.go")
 	require.Error(t, err)
-}
-
-// Without a program that shows folders it is said where the clip is.
-func TestAClipIsShownInItsFolder(t *testing.T) {
-	bin, seen := t.TempDir(), filepath.Join(t.TempDir(), "seen")
-	clip := filepath.Join(t.TempDir(), "Marta rep 7.avi")
-	require.NoError(t, os.WriteFile(clip, nil, 0o600))
-	t.Setenv("PATH", bin)
-	said, err := showFile(clip)
-	require.NoError(t, err)
-	require.Equal(t, "It is "+clip+".", said)
-	if runtime.GOOS == "linux" {
-		require.NoError(t, os.WriteFile(filepath.Join(bin, "xdg-open"), []byte("#!/bin/sh\necho \"$1\" > "+seen+"\n"), 0o700))
-		_, err = showFile(clip)
-		require.NoError(t, err)
-		require.Eventually(t, func() bool { got, _ := os.ReadFile(seen); return string(got) == filepath.Dir(clip)+"\n" }, 10*time.Second, time.Millisecond)
-	}
-	_, err = showFile(clip + "x")
-	require.ErrorContains(t, err, "not there")
 }
