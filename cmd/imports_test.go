@@ -46,12 +46,13 @@ var mayImport = map[string][]string{
 	"drills/ledger":  {"drills"},
 	"drills/measure": {"camera/clip", "camera/eye", "camera/frame", "camera/lens", "camera/sight", "camera/whole", "drills", "drills/rep"},
 	"drills/pattern": {"drills"},
-	"drills/picture": {"camera/frame", "camera/lens", "drills"},
+	"drills/picture": {"camera/frame", "camera/lens", "camera/whole", "drills", "drills/measure", "drills/read", "drills/rep", "drills/runner"},
 	"drills/read":    {"camera/eye", "camera/frame", "camera/lens", "camera/lookback", "camera/sight", "drills", "drills/measure", "drills/rep", "drills/runner"},
 	"drills/rep":     {"camera/sight", "drills"},
 	"drills/report":  {"drills"},
 	"drills/runner":  {"camera/frame", "camera/lookback", "camera/sight", "drills"},
-	"drills/stage":   {"camera/virtual", "drills", "drills/bay", "drills/runner"},
+	"drills/stage":   {"camera/virtual", "drills", "drills/bay", "drills/rep", "drills/runner"},
+	"drills/table":   {"camera/clip", "drills", "drills/measure", "drills/rep"},
 	"drills/voice":   {"assets", "camera/sight", "cues", "drills", "drills/bay", "drills/book", "drills/runner"},
 	"drills/watch":   {"camera/eye", "camera/frame", "camera/sight", "drills", "drills/measure", "drills/rep"},
 
@@ -59,16 +60,17 @@ var mayImport = map[string][]string{
 
 	"app":          {"app/letters", "app/widget", "camera/frame", "camera/lookback", "camera/sight", "drills", "drills/bay", "drills/book", "drills/clips", "drills/runner", "drills/watch"},
 	"app/beside":   {"app", "camera/frame"},
-	"app/doctor":   {"camera"},
+	"app/doctor":   {"camera", "camera/frame", "camera/sight", "camera/virtual", "cues/ear", "cues/sound", "drills/hearing", "drills/ledger", "drills/measure", "drills/picture", "drills/stage"},
 	"app/letters":  {},
 	"app/live":     {"app", "app/letters", "app/papers", "camera", "camera/frame", "camera/lookback", "camera/sight", "camera/virtual", "cues", "cues/sound", "drills", "drills/bay", "drills/book", "drills/clips", "drills/guide", "drills/hearing", "drills/ledger", "drills/measure", "drills/read", "drills/rep", "drills/runner", "drills/stage", "drills/voice", "drills/watch"},
 	"app/paint":    {"app", "app/letters", "camera/frame"},
-	"app/papers":   {"app", "camera/clip", "camera/frame", "camera/lens", "camera/lookback", "camera/whole", "drills", "drills/book", "drills/ledger", "drills/picture", "drills/report"},
+	"app/papers":   {"app", "camera/clip", "camera/frame", "camera/lens", "camera/lookback", "camera/whole", "drills", "drills/book", "drills/ledger", "drills/picture", "drills/report", "drills/stage"},
+	"app/perform":  {"app/papers", "camera/frame", "camera/lookback", "camera/sight", "camera/virtual", "drills", "drills/book", "drills/clips", "drills/ledger", "drills/measure", "drills/picture", "drills/read", "drills/rep", "drills/runner", "drills/stage", "drills/table"},
 	"app/soaktest": {},
 	"app/widget":   {},
 	"app/window":   {"app", "app/beside", "app/letters", "app/paint"},
 
-	"cmd/drillbay":        {"app/doctor", "app/live", "app/papers", "camera", "camera/clip", "camera/frame", "camera/lens", "camera/lookback", "camera/sight", "camera/virtual", "camera/whole", "cues/card", "cues/ear", "cues/sound", "drills", "drills/bay", "drills/book", "drills/clips", "drills/hearing", "drills/ledger", "drills/measure", "drills/picture", "drills/read", "drills/rep", "drills/runner", "drills/stage"},
+	"cmd/drillbay":        {"app/doctor", "app/live", "app/papers", "app/perform", "camera", "camera/clip", "camera/frame", "camera/lens", "camera/virtual", "camera/whole", "cues/card", "cues/ear", "cues/sound", "drills", "drills/book", "drills/ledger", "drills/measure", "drills/picture", "drills/table"},
 	"cmd/drillbay-window": {"app", "app/beside", "app/letters", "app/live", "app/window", "cues/card", "drills", "drills/ledger", "drills/runner"},
 }
 

@@ -1,8 +1,6 @@
 package drills
 
-import (
-	"math"
-)
+import "math"
 
 // FirstOf is the first value that is known, 0 when none is.
 func FirstOf(values ...float64) float64 {

@@ -1,15 +1,16 @@
 package live
 
 import (
-	"drillbay/cues"
-	"drillbay/cues/soundtest"
-	"drillbay/drills/ledger"
 	"math"
 	"math/rand/v2"
 	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"drillbay/cues"
+	"drillbay/cues/soundtest"
+	"drillbay/drills/ledger"
 )
 
 // bang is the sound of a strike: noise that dies away within some 10 ms.

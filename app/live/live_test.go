@@ -29,18 +29,6 @@ func TestOptionsSurviveTheWayToTheWindow(t *testing.T) {
 	}
 }
 
-func TestFoldersForDemosAreNew(t *testing.T) {
-	t.Chdir(t.TempDir())
-	a, err := Folder("")
-	require.NoError(t, err)
-	b, err := Folder("")
-	require.NoError(t, err)
-	require.NotEqual(t, a, b)
-	c, err := Folder("mine")
-	require.NoError(t, err)
-	require.Equal(t, "mine", filepath.Base(c))
-}
-
 // A whole session on the virtual bay through a camera's driver: nothing is
 // left behind, and every rep that was told is in the ledger.
 func TestALiveSession(t *testing.T) {

@@ -24,6 +24,7 @@ import (
 	"drillbay/drills/ledger"
 	"drillbay/drills/picture"
 	"drillbay/drills/report"
+	"drillbay/drills/stage"
 )
 
 // WriteReport writes the report of a player to a file that appears once it is
@@ -189,4 +190,32 @@ func (p Papers) Group(ctx context.Context) (string, error) {
 		return "", err
 	}
 	return p.opened(path, nil), nil
+}
+
+// OfPlayer writes the report of a player of a ledger to a file, as WriteReport does.
+// Where there are only reps of the drawn bay it is about those.
+func OfPlayer(ctx context.Context, l *ledger.Ledger, player, path string, now time.Time) (faults []error, err error) {
+	b, err := book.Read(ctx, l, stage.Drawn)
+	if err == nil && len(b.View(player).Progress.Sessions) == 0 {
+		b, err = book.Read(ctx, l, "")
+	}
+	if err != nil {
+		return nil, err
+	}
+	return WriteReport(ctx, b, l, player, path, now)
+}
+
+// OfClinic writes the page of the clinic that is going on in a ledger to a file. Where
+// there are only reps of the drawn bay it is about those.
+func OfClinic(ctx context.Context, l *ledger.Ledger, path string, now time.Time) error {
+	b, err := book.Read(ctx, l, stage.Drawn)
+	if err == nil {
+		if g, gerr := b.GroupPage(ctx, now); gerr == nil && g.Total().Of == 0 {
+			b, err = book.Read(ctx, l, "")
+		}
+	}
+	if err != nil {
+		return err
+	}
+	return WriteGroup(ctx, b, l, path, now)
 }

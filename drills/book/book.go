@@ -181,7 +181,7 @@ func (b *Book) workedLine(p ledger.Player) PlayerLine {
 	l.Rung = b.ladder.Find(last.Drill) + 1
 	l.Line = fmt.Sprintf("%s. %s in the last set.", b.title(last.Drill), last.Share())
 	if days := b.view(p.ID).Progress.Sessions; len(days) > 0 {
-		l.Short = fmt.Sprintf("%s since %s", plural(sessions(days), "session"), days[0].Began.Local().Format("2 January"))
+		l.Short = fmt.Sprintf("%s since %s", drills.Count(sessions(days), "session"), days[0].Began.Local().Format("2 January"))
 	}
 	return l
 }
@@ -276,11 +276,4 @@ func (b *Book) isNew(name string) error {
 		return fmt.Errorf("%s is known already: add an initial, so that the reps find their owner", name)
 	}
 	return b.wasDeleted(name)
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"os"
 
 	"github.com/google/uuid"
 
@@ -118,4 +119,22 @@ func orNone(v float64) float64 {
 		return math.NaN()
 	}
 	return v
+}
+
+// SetupAt are the settings in the ledger of a file, the usual ones where there is
+// none or it cannot be read.
+func SetupAt(path string) Setup {
+	if _, err := os.Stat(path); err != nil {
+		return Defaults()
+	}
+	l, err := ledger.Open(path)
+	if err != nil {
+		return Defaults()
+	}
+	defer l.Close()
+	s, err := SetupOf(context.Background(), l)
+	if err != nil {
+		return Defaults()
+	}
+	return s
 }

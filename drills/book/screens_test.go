@@ -2,11 +2,6 @@ package book_test
 
 import (
 	"context"
-	"drillbay/app"
-	"drillbay/drills"
-	"drillbay/drills/book"
-	"drillbay/drills/ledger"
-	"drillbay/drills/runner"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -15,6 +10,12 @@ import (
 
 	"github.com/google/uuid"
 	"github.com/stretchr/testify/require"
+
+	"drillbay/app"
+	"drillbay/drills"
+	"drillbay/drills/book"
+	"drillbay/drills/ledger"
+	"drillbay/drills/runner"
 )
 
 // openLedger opens an empty ledger.

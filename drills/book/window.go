@@ -196,7 +196,7 @@ func (b *Book) planLine(i drills.Item) PlanLine {
 	if d, ok := b.ladder.Drill(i.Drill); ok && i.Reps > 0 {
 		l.Drill = b.forRunner(d)
 		l.Drill.Reps, l.Drill.Later = i.Reps, i.Kind == drills.Retention
-		l.Line = fmt.Sprintf("%s: %s", plural(i.Reps, "rep"), lower(d.Name))
+		l.Line = fmt.Sprintf("%s: %s", drills.Count(i.Reps, "rep"), lower(d.Name))
 		order := make([]drills.Drill, len(i.Order))
 		for k, id := range i.Order {
 			order[k], _ = b.ladder.Drill(id)

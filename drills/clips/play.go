@@ -1,8 +1,6 @@
 package clips
 
 import (
-	"drillbay/camera/clip"
-	"drillbay/camera/frame"
 	"errors"
 	"fmt"
 	"image"
@@ -14,6 +12,9 @@ import (
 	"os"
 	"path/filepath"
 	"time"
+
+	"drillbay/camera/clip"
+	"drillbay/camera/frame"
 )
 
 // Play reads a kept clip, a moving or a single picture so that it can be

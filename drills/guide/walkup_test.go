@@ -1,6 +1,10 @@
 package guide
 
 import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
 	"drillbay/camera/lens"
 	"drillbay/camera/sight"
 	"drillbay/cues"
@@ -8,9 +12,6 @@ import (
 	"drillbay/drills/bay"
 	"drillbay/drills/runner"
 	"drillbay/drills/voice"
-	"testing"
-
-	"github.com/stretchr/testify/require"
 )
 
 // toned is an output that notes tones and words.

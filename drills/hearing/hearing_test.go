@@ -1,11 +1,12 @@
 package hearing
 
 import (
-	"drillbay/camera/sight"
-	"drillbay/drills/runner"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"drillbay/camera/sight"
+	"drillbay/drills/runner"
 )
 
 func TestADownswingIsWhereAStrikeMayBe(t *testing.T) {

@@ -1,8 +1,9 @@
 package read
 
 import (
-	"drillbay/drills"
 	"math"
+
+	"drillbay/drills"
 )
 
 // sureTo is how far a strike may be off the impact that was seen, s.

@@ -1,12 +1,13 @@
 package read
 
 import (
-	"drillbay/drills"
 	"math"
 	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"drillbay/drills"
 )
 
 func TestTheStrikeTellsTheImpact(t *testing.T) {

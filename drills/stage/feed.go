@@ -9,6 +9,7 @@ import (
 	"drillbay/camera/virtual"
 	"drillbay/drills"
 	"drillbay/drills/bay"
+	"drillbay/drills/rep"
 )
 
 // Drawn is the name of the virtual bay, as a camera and as a bay.
@@ -107,4 +108,13 @@ func BayOf(s virtual.Setup) (bay.Bay, error) {
 		Name: Drawn, Distance: s.Camera.Distance, Field: s.Camera.HFOVDeg, Club: s.Club.Length, Grip: s.Club.Grip, Roll: s.Camera.RollDeg,
 		Lines: []bay.Segment{to(0.3 * w), to(0.8 * w)}, Target: drills.Pixel{X: x, Y: y}, TargetSd: 1, Width: s.Width, Height: s.Height, Set: true,
 	}, nil
+}
+
+// KnownOf is what a perfect set-up of a virtual bay knows.
+func KnownOf(s virtual.Setup) (rep.Known, error) {
+	b, err := BayOf(s)
+	if err != nil {
+		return rep.Known{}, err
+	}
+	return bay.Known(b, 0, 0, s.Width, s.Height)
 }

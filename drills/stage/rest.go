@@ -83,6 +83,7 @@ type Rest struct {
 	since float64
 }
 
+// Wanted reports whether the drawn player rests at a time, s.
 func (r *Rest) Wanted(s *runner.Snapshot, now float64) bool {
 	full := s.Drill.Reps > 0 && len(s.Reps)+s.Waiting >= s.Drill.Reps
 	if !s.SetDone && !full {

@@ -1,8 +1,6 @@
 package watch
 
-import (
-	"drillbay/drills"
-)
+import "drillbay/drills"
 
 // Seen is what the eye saw in one picture.
 type Seen struct {

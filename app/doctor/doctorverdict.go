@@ -1,4 +1,4 @@
-package main
+package doctor
 
 import (
 	"context"
@@ -10,7 +10,6 @@ import (
 	"strings"
 	"time"
 
-	"drillbay/app/doctor"
 	"drillbay/camera"
 	"drillbay/camera/sight"
 )
@@ -18,21 +17,21 @@ import (
 // A window practises by itself for about 15 s; one that does not end is ended.
 const practiseFor = 60 * time.Second
 
-// timeVerdict times a verdict in the window itself, which practises on the
-// virtual bay with pictures of the camera's size and rate. Without a display, or
-// without the window's program, a rep is read beside pictures that are drawn.
-func timeVerdict(told io.Writer, now func() time.Duration, m camera.Mode) doctor.Finding {
-	if path, err := findWindow(); canShow() && err == nil {
+// TimeVerdict times a verdict in the window itself, which practises on the
+// virtual bay with pictures of the camera's size and rate. Without its program, "",
+// a rep is read beside pictures that are drawn.
+func TimeVerdict(told io.Writer, window string, now func() time.Duration, m camera.Mode) Finding {
+	if window != "" {
 		fmt.Fprintln(told, "A window practises by itself for a quarter of a minute, to time its verdicts.")
-		after, err := verdictIn(path, m)
-		return doctor.JudgeVerdict(after, "in the window", err)
+		after, err := VerdictIn(window, m)
+		return JudgeVerdict(after, "in the window", err)
 	}
 	read, err := timeReading(now, m)
-	return doctor.JudgeVerdict(seconds(sight.StillFor)+read, "reckoned without the window", err)
+	return JudgeVerdict(seconds(sight.StillFor)+read, "reckoned without the window", err)
 }
 
-// verdictIn has the window's program time its verdicts.
-func verdictIn(path string, m camera.Mode) (time.Duration, error) {
+// VerdictIn has the window's program time its verdicts.
+func VerdictIn(path string, m camera.Mode) (time.Duration, error) {
 	ctx, cancel := context.WithTimeout(context.Background(), practiseFor)
 	defer cancel()
 	args := []string{"--timed"}

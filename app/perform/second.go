@@ -1,4 +1,4 @@
-package main
+package perform
 
 import (
 	"fmt"
@@ -12,6 +12,7 @@ import (
 	"drillbay/drills/rep"
 	"drillbay/drills/runner"
 	"drillbay/drills/stage"
+	"drillbay/drills/table"
 )
 
 // beside is the second camera of a session without a window: it sees the same
@@ -29,7 +30,7 @@ func newBeside(s virtual.Setup) (*beside, error) {
 	if err != nil {
 		return nil, err
 	}
-	known, err := knownOf(s)
+	known, err := stage.KnownOf(s)
 	if err != nil {
 		return nil, err
 	}
@@ -62,7 +63,7 @@ func (b *beside) tied() string {
 	if reps == 0 {
 		return "No rep was seen by both cameras, so that it is not known how much later the second one's pictures come."
 	}
-	return fmt.Sprintf("The second camera's pictures come %.0f ms later, ± %.0f ms, by %s; drawn were %.0f ms.", 1000*lag, 1000*sigma, count(reps, "rep"), 1000*b.bay.Setup().Camera.Late)
+	return fmt.Sprintf("The second camera's pictures come %.0f ms later, ± %.0f ms, by %s; drawn were %.0f ms.", 1000*lag, 1000*sigma, drills.Count(reps, "rep"), 1000*b.bay.Setup().Camera.Late)
 }
 
 // faceOn is a reading of a rep's body that came from the front.
@@ -71,5 +72,5 @@ func faceOn(r drills.Rep, p drills.BodyPart) string {
 	if !x.Known() || r.Views.Body[p] != drills.FaceOn {
 		return "–"
 	}
-	return depth(x)
+	return table.Depth(x)
 }

@@ -1,25 +1,24 @@
-package main
+package clip
 
 import (
 	"fmt"
 	"io"
 	"os"
 
-	"drillbay/camera/clip"
 	"drillbay/camera/frame"
 )
 
 // progress says on a terminal how far the reading of a clip is.
 type progress struct {
-	clip.Reader
+	Reader
 	to    io.Writer
 	done  int
 	total int
 	said  int // per cent
 }
 
-// watched is a reader that says how far it is when somebody looks.
-func watched(r clip.Reader, to io.Writer) measured {
+// Watched is a reader that says how far it is when somebody looks.
+func Watched(r Reader, to io.Writer) measured {
 	if n := r.Info().Frames; n > 0 && terminal(to) {
 		return &progress{Reader: r, to: to, total: n, said: -1}
 	}

@@ -1,4 +1,4 @@
-package main
+package doctor
 
 import (
 	"errors"
@@ -10,6 +10,7 @@ import (
 	"drillbay/camera/virtual"
 	"drillbay/drills/measure"
 	"drillbay/drills/picture"
+	"drillbay/drills/stage"
 )
 
 func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
@@ -30,7 +31,7 @@ func timeReading(now func() time.Duration, m camera.Mode) (time.Duration, error)
 	if err != nil {
 		return 0, err
 	}
-	known, err := knownOf(s)
+	known, err := stage.KnownOf(s)
 	if err != nil {
 		return 0, err
 	}

@@ -1,4 +1,4 @@
-package main
+package perform
 
 import (
 	"bytes"
@@ -30,7 +30,7 @@ func TestTenRepsFromBothSides(t *testing.T) {
 	s := virtual.Demo(3, virtual.DemoRungs(5)[:2])
 	s.Width, s.Height = 640, 360
 	var out, problems bytes.Buffer
-	require.NoError(t, headless(ctx, console{out: &out, err: &problems}, s, 5, dir, true))
+	require.NoError(t, Run(ctx, &out, &problems, s, 5, dir, true))
 	t.Log("\n" + out.String())
 	require.Empty(t, problems.String())
 	require.Contains(t, out.String(), "head back")

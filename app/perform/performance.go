@@ -1,4 +1,5 @@
-package main
+// Package perform practises on the virtual bay without a window, faster than real time.
+package perform
 
 import (
 	"context"
@@ -16,9 +17,11 @@ import (
 	"drillbay/drills/clips"
 	"drillbay/drills/ledger"
 	"drillbay/drills/measure"
+	"drillbay/drills/picture"
 	"drillbay/drills/read"
 	"drillbay/drills/rep"
 	"drillbay/drills/runner"
+	"drillbay/drills/table"
 )
 
 // performance is a session on the virtual bay without a window: it turns
@@ -30,7 +33,7 @@ type performance struct {
 	watch    *measure.Watch
 	pace     measure.Pace
 	glance   sight.Glance // the newest
-	keep     *gallery
+	keep     *picture.Gallery
 	beside   *beside // the second camera, nil: there is one
 	dir      string
 	drills   []runner.Drill
@@ -74,7 +77,7 @@ func (p *performance) read(t runner.Take) runner.Reading {
 	if told.Void {
 		return told
 	}
-	p.keep.add(r, t.Frames)
+	p.keep.Add(r, t.Frames)
 	if p.clip == "" && r.Rep.Counts() {
 		p.clip = filepath.Join(p.dir, "rep.avi")
 		if err := clips.WriteClip(p.clip, t.Frames); err != nil {
@@ -129,11 +132,11 @@ func (p *performance) Tell(m runner.Moment) {
 			manner = "swung"
 		}
 	}
-	cells := []any{m.Drill.Rung, r.Number, shaftLine(r.ShaftLine), drawn, r.Manner.String(), manner, depth(r.Depth), counts}
+	cells := []any{m.Drill.Rung, r.Number, shaftLine(r.ShaftLine), drawn, r.Manner.String(), manner, table.Depth(r.Depth), counts}
 	if p.beside != nil {
 		cells = append(cells, faceOn(r, drills.HeadBack), faceOn(r, drills.HipsBack))
 	}
-	p.line(append(cells, verdict(r))...)
+	p.line(append(cells, table.Verdict(r))...)
 }
 
 func shaftLine(r drills.Reading) string {
@@ -177,7 +180,7 @@ func (p *performance) end() error {
 	lost := p.session.Snapshot().Waiting
 	p.session.Close()
 	if lost > 0 {
-		return fmt.Errorf("%s could not be stored and %s not told: see above what is wrong", count(lost, "rep"), wasOrWere(lost))
+		return fmt.Errorf("%s could not be stored and %s not told: see above what is wrong", drills.Count(lost, "rep"), wasOrWere(lost))
 	}
 	return nil
 }
@@ -194,7 +197,7 @@ func wasOrWere(n int) string {
 
 // finish writes the pictures and says what there is.
 func (p *performance) finish(w io.Writer, l *ledger.Ledger) error {
-	if err := errors.Join(p.failed, p.keep.write()); err != nil {
+	if err := errors.Join(p.failed, p.keep.Write()); err != nil {
 		return err
 	}
 	reps, err := l.Reps(context.Background(), ledger.Which{})
@@ -202,10 +205,10 @@ func (p *performance) finish(w io.Writer, l *ledger.Ledger) error {
 		return err
 	}
 	if drawn := len(p.events); p.told < drawn {
-		fmt.Fprintf(w, "%d of the %s that were drawn were not found; they stand nowhere above.\n", drawn-p.told, count(drawn, "rep"))
+		fmt.Fprintf(w, "%d of the %s that were drawn were not found; they stand nowhere above.\n", drawn-p.told, drills.Count(drawn, "rep"))
 	}
 	fmt.Fprintf(w, "%d of %d reps counted: in line and swung. %d reps a rung decide nothing: a rung is passed by 9 of 10.\n", p.counted, p.told, p.drills[0].Reps)
-	fmt.Fprintln(w, lastRung(p.sure[true], p.sure[false]))
+	fmt.Fprintln(w, LastRung(p.sure[true], p.sure[false]))
 	if p.beside != nil {
 		fmt.Fprintln(w, p.beside.tied())
 	}
@@ -214,13 +217,13 @@ func (p *performance) finish(w io.Writer, l *ledger.Ledger) error {
 	if p.clip != "" {
 		fmt.Fprintf(w, "  %s, one rep as a clip\n", filepath.Base(p.clip))
 	}
-	fmt.Fprintf(w, "  pictures of %d reps, two each\n", len(p.keep.pages))
+	fmt.Fprintf(w, "  pictures of %d reps, two each\n", p.keep.Reps())
 	return nil
 }
 
-// lastRung says how surely the last rung was read beside the others, by the
+// LastRung says how surely the last rung was read beside the others, by the
 // uncertainties (one sigma, degrees) of what was read.
-func lastRung(last, others []float64) string {
+func LastRung(last, others []float64) string {
 	middle := func(v []float64) float64 { slices.Sort(v); return v[len(v)/2] }
 	switch {
 	case len(last) == 0:

@@ -1,9 +1,6 @@
-package main
+package picture
 
 import (
-	"drillbay/drills"
-	"drillbay/drills/picture"
-	"drillbay/drills/read"
 	"fmt"
 	"image"
 	"image/draw"
@@ -16,14 +13,16 @@ import (
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
 	"drillbay/camera/whole"
+	"drillbay/drills"
 	"drillbay/drills/measure"
+	"drillbay/drills/read"
 	"drillbay/drills/rep"
 	"drillbay/drills/runner"
 )
 
-// gallery keeps, per rep, the frame of the level moment with its overlay and
+// Gallery keeps, per rep, the frame of the level moment with its overlay and
 // one strip of the rep.
-type gallery struct {
+type Gallery struct {
 	dir   string
 	k     rep.Known
 	pages []page
@@ -34,15 +33,17 @@ type page struct {
 	level, strip image.Image
 }
 
-func newGallery(dir string, k rep.Known) (*gallery, error) {
+// NewGallery keeps pictures in a folder, which is made; k is what the readings knew of
+// the bay.
+func NewGallery(dir string, k rep.Known) (*Gallery, error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return nil, fmt.Errorf("cannot make the folder for pictures: %w", err)
 	}
-	return &gallery{dir: dir, k: k}, nil
+	return &Gallery{dir: dir, k: k}, nil
 }
 
-// add draws the pictures of a rep while its frames are held.
-func (g *gallery) add(r measure.Result, pics []*frame.Picture) {
+// Add draws the pictures of a rep while its frames are held.
+func (g *Gallery) Add(r measure.Result, pics []*frame.Picture) {
 	m := r.Rep.Moments
 	moment := drills.FirstOf(m.Level, m.Catch, m.Top, m.Start)
 	best := pics[0]
@@ -59,7 +60,11 @@ func (g *gallery) add(r measure.Result, pics []*frame.Picture) {
 	g.pages = append(g.pages, p)
 }
 
-func (g *gallery) write() error {
+// Reps are how many reps it has pictures of.
+func (g *Gallery) Reps() int { return len(g.pages) }
+
+// Write writes the pictures into the folder.
+func (g *Gallery) Write() error {
 	for i, p := range g.pages {
 		for name, img := range map[string]image.Image{"level": p.level, "strip": p.strip} {
 			if err := writeJPEG(filepath.Join(g.dir, fmt.Sprintf("rep-%02d-%s.jpg", i+1, name)), img); err != nil {
@@ -80,26 +85,26 @@ func writeJPEG(path string, img image.Image) error {
 
 // overlay draws the target point and the line from it through the hands, the
 // head's trace as dots equally spaced in time, and the shaft at level.
-func (g *gallery) overlay(p *frame.Picture, r measure.Result) image.Image {
-	img := picture.RGBA(p)
+func (g *Gallery) overlay(p *frame.Picture, r measure.Result) image.Image {
+	img := RGBA(p)
 	over := read.Overlay(r, g.k.Setting.View)
 	at := func(d runner.Dot) lens.Point { return lens.Point{U: d.X, V: d.Y} }
 	tp, hands, head := at(over.Target), at(over.Hands), at(over.Head)
 	far := lens.Point{U: tp.U + 4*(hands.U-tp.U), V: tp.V + 4*(hands.V-tp.V)}
 	if r.FaceOn {
 		if !math.IsNaN(hands.U + head.U) {
-			picture.Stroke(img, hands, head, 3, picture.White)
-			picture.Dot(img, hands, 5, picture.White)
+			Stroke(img, hands, head, 3, White)
+			Dot(img, hands, 5, White)
 		}
 		return img
 	}
-	picture.Stroke(img, tp, far, 1.5, picture.White)
+	Stroke(img, tp, far, 1.5, White)
 	for _, d := range over.Trace {
-		picture.Dot(img, at(d), 4, picture.Trace)
+		Dot(img, at(d), 4, Trace)
 	}
-	picture.Stroke(img, hands, head, 3, picture.ShaftOf(r.Rep.Verdict))
-	picture.Ring(img, tp, 8)
-	picture.Dot(img, hands, 5, picture.White)
+	Stroke(img, hands, head, 3, ShaftOf(r.Rep.Verdict))
+	Ring(img, tp, 8)
+	Dot(img, hands, 5, White)
 	return img
 }
 
@@ -116,7 +121,7 @@ func strip(pics []*frame.Picture, from, to float64) image.Image {
 				best = p
 			}
 		}
-		draw.Draw(out, image.Rect(i*w, 0, (i+1)*w, h), picture.Half(picture.RGBA(best)), image.Point{}, draw.Src)
+		draw.Draw(out, image.Rect(i*w, 0, (i+1)*w, h), Half(RGBA(best)), image.Point{}, draw.Src)
 	}
 	return out
 }

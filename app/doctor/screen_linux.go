@@ -1,4 +1,4 @@
-package main
+package doctor
 
 import (
 	"io"
@@ -8,11 +8,8 @@ import (
 	"github.com/jezek/xgb/xproto"
 )
 
-// screenSize is the size of the screen in px, 0 without one.
-func screenSize() (width, height int) {
-	if !canShow() {
-		return 0, 0
-	}
+// ScreenSize is the size of the screen in px, 0 without one.
+func ScreenSize() (width, height int) {
 	xgb.Logger = log.New(io.Discard, "", 0)
 	conn, err := xgb.NewConn()
 	if err != nil {

@@ -1,4 +1,4 @@
-package main
+package beside
 
 import (
 	"bufio"
@@ -10,32 +10,17 @@ import (
 	"sync/atomic"
 
 	"drillbay/app"
-	"drillbay/app/beside"
-	"drillbay/app/letters"
-	"drillbay/app/window"
 )
 
-// secondTitle is that of the second window.
-const secondTitle = "drillbay: what the mat sees"
-
-// showMat is the second process: it shows what the first one sends.
-func showMat(errors io.Writer) int {
-	if err := window.Beside(secondTitle, os.Stdin, os.Stdout, letters.New(letters.Folder())); err != nil {
-		fmt.Fprintln(errors, "drillbay:", err)
-		return exitFailed
-	}
-	return exitDone
-}
-
-// second is the second window as the first process has it: another process of the
+// Second is the second window as the first process has it: another process of the
 // same program, which is sent what the mat sees. The library has one window a
 // process.
-type second struct {
-	mat  *app.Mat
+type Second struct {
+	Mat  *app.Mat
 	last float64 // s, when a view was sent last
 
 	mu    sync.Mutex
-	size  beside.Size // none until the window told it
+	size  Size // none until the window told it
 	views chan *app.View
 	busy  atomic.Bool // a view is on its way
 }
@@ -43,8 +28,8 @@ type second struct {
 // besideEvery is the least time between two views that are sent, s.
 const besideEvery = 1.0 / 24
 
-// open starts it.
-func (s *second) open() (string, error) {
+// Open starts it.
+func (s *Second) Open() (string, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.views != nil {
@@ -54,7 +39,7 @@ func (s *second) open() (string, error) {
 	if err != nil {
 		return "", fmt.Errorf("the window for the mat cannot be opened: %w", err)
 	}
-	s.views, s.size = make(chan *app.View, 1), beside.Size{}
+	s.views, s.size = make(chan *app.View, 1), Size{}
 	s.busy.Store(false)
 	gone := make(chan struct{})
 	go s.listen(from, cmd, gone)
@@ -79,10 +64,10 @@ func startMat() (cmd *exec.Cmd, to io.WriteCloser, from io.Reader, err error) {
 }
 
 // listen takes what the second window tells, until it ends.
-func (s *second) listen(from io.Reader, cmd *exec.Cmd, gone chan struct{}) {
+func (s *Second) listen(from io.Reader, cmd *exec.Cmd, gone chan struct{}) {
 	in := bufio.NewScanner(from)
 	for in.Scan() {
-		var z beside.Size
+		var z Size
 		if n, _ := fmt.Sscan(in.Text(), &z.Width, &z.Height, &z.Diagonal); n == 3 {
 			s.mu.Lock()
 			s.size = z
@@ -97,9 +82,9 @@ func (s *second) listen(from io.Reader, cmd *exec.Cmd, gone chan struct{}) {
 }
 
 // send sends views until the window is gone.
-func (s *second) send(views chan *app.View, to io.WriteCloser, gone chan struct{}) {
+func (s *Second) send(views chan *app.View, to io.WriteCloser, gone chan struct{}) {
 	defer to.Close()
-	out := beside.NewSender(to)
+	out := NewSender(to)
 	for {
 		select {
 		case v := <-views:
@@ -112,9 +97,9 @@ func (s *second) send(views chan *app.View, to io.WriteCloser, gone chan struct{
 	}
 }
 
-// show sends what the mat sees now (s), where there is a window for it and it is
+// Show sends what the mat sees now (s), where there is a window for it and it is
 // time, and returns how soon the next view is due, s; 0: none is.
-func (s *second) show(now float64) float64 {
+func (s *Second) Show(now float64) float64 {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	switch {
@@ -125,6 +110,6 @@ func (s *second) show(now float64) float64 {
 	}
 	s.last = now
 	s.busy.Store(true)
-	s.views <- s.mat.View(s.size.Width, s.size.Height, s.size.Diagonal, now)
+	s.views <- s.Mat.View(s.size.Width, s.size.Height, s.size.Diagonal, now)
 	return besideEvery
 }
