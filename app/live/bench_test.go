@@ -79,7 +79,7 @@ func BenchmarkLivePath720p60(b *testing.B) {
 	now := 0.0
 	session := runner.NewStepper(runner.Options{
 		Ring: lookback.NewRing(budget, lookback.Capacity(budget, s.Width, s.Height)), Store: nowhere{}, Speaker: nowhere{},
-		Analyse: func(runner.Take) runner.Reading { return runner.Reading{Void: true} }, Now: func() float64 { return now },
+		Analyse: func(runner.Take) runner.Analysis { return runner.Analysis{Void: true} }, Now: func() float64 { return now },
 	})
 	eye := watch.New(watch.Camera{})
 	still := frame.New(s.Width, s.Height, frame.Sub420)

@@ -316,12 +316,6 @@ func (l *Live) settle(ctx context.Context) error {
 // Now is the session's clock, s.
 func (l *Live) Now() float64 { return l.clock.Now().Seconds() }
 
-// Runner is the session; Book the coach's book; Wake asks for a redraw.
-func (l *Live) Runner() *runner.Runner { return l.runner }
-
-// Book is the coach's book.
-func (l *Live) Book() *book.Book { return l.book }
-
 // Wake gets a value when something changed by itself.
 func (l *Live) Wake() <-chan struct{} { return l.wake }
 
@@ -379,15 +373,15 @@ func (l *Live) known(width, height int) rep.Known {
 }
 
 // read is the runner's full reading of a rep.
-func (l *Live) read(t runner.Take) runner.Reading {
+func (l *Live) read(t runner.Take) runner.Analysis {
 	second, since := l.ledAt(drills.FirstOf(t.Span.Catch, t.Span.End, t.Span.Start))
 	if t = own(t, since); len(t.Frames) == 0 {
-		return runner.Reading{Void: true}
+		return runner.Analysis{Void: true}
 	}
 	o := l.second.Load()
 	switch {
 	case second && o == nil:
-		return runner.Reading{Rep: runner.Unread(t, "its camera was taken away")}
+		return runner.Analysis{Rep: runner.Unread(t, "its camera was taken away")}
 	case second:
 		return o.reads.Alone(t)
 	}

@@ -51,11 +51,11 @@ func newReplay(t *testing.T) *replay {
 	r.s = runner.NewStepper(runner.Options{
 		Ring: lookback.NewRing(1<<20, 64), Speaker: voice.New(cues.Silent{}, drills.Ladder{}, nil), Began: began, Now: func() float64 { return r.now },
 		Store: book.Store{Ledger: r.l, Book: b, Club: func() float64 { return 0.94 }},
-		Analyse: func(k runner.Take) runner.Reading {
+		Analyse: func(k runner.Take) runner.Analysis {
 			x := runner.Unread(k, "")
 			x.ShaftLine, x.Manner, x.Moments.Level = r.next.ShaftLine, r.next.Manner, k.Span.Catch
 			x.Verdict, x.Just = drills.Judge(x.ShaftLine, k.Drill.Width())
-			return runner.Reading{Rep: x}
+			return runner.Analysis{Rep: x}
 		},
 	})
 	t.Cleanup(r.s.Close)

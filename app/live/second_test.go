@@ -128,7 +128,7 @@ func onePicture(tb testing.TB, width, height int) (step func()) {
 	now := 0.0
 	l := &Live{clock: camera.NewSystemClock()}
 	l.runner = runner.New(runner.Options{Ring: lookback.NewRing(budget, 64), Store: nowhere{}, Speaker: nowhere{},
-		Analyse: func(runner.Take) runner.Reading { return runner.Reading{Void: true} }, Now: func() float64 { return now }})
+		Analyse: func(runner.Take) runner.Analysis { return runner.Analysis{Void: true} }, Now: func() float64 { return now }})
 	tb.Cleanup(func() { require.NoError(tb, l.runner.Close(context.Background())) })
 	o := &other{live: l, ring: lookback.NewRing(budget, 64), eye: watch.New(watch.Camera{})}
 	o.asked.Store(math.Float64bits(math.Inf(-1)))
@@ -159,7 +159,7 @@ func TestTheSecondCameraAllocatesNothing(t *testing.T) {
 func TestAQuickSecondCameraIsThinned(t *testing.T) {
 	l := &Live{clock: camera.NewSystemClock()}
 	l.runner = runner.New(runner.Options{Ring: lookback.NewRing(1<<20, 64), Store: nowhere{}, Speaker: nowhere{},
-		Analyse: func(runner.Take) runner.Reading { return runner.Reading{Void: true} }, Now: func() float64 { return 0 }})
+		Analyse: func(runner.Take) runner.Analysis { return runner.Analysis{Void: true} }, Now: func() float64 { return 0 }})
 	defer func() { require.NoError(t, l.runner.Close(context.Background())) }()
 	for rate, want := range map[float64]int{60: 15, 30: 15, 24: 12} {
 		o := &other{live: l, ring: lookback.NewRing(1<<20, 64), eye: watch.New(watch.Camera{})}

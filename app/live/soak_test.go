@@ -182,7 +182,7 @@ func TestSoakAsFastAsItGoes(t *testing.T) {
 	pool := frame.NewPool(budget + 32*setup.Width*setup.Height*3/2)
 	var seen measure.Recall
 	reads, now := read.NewCamera(func(int, int) rep.Known { return known }, &seen), 0.0
-	analyse := func(take runner.Take) runner.Reading {
+	analyse := func(take runner.Take) runner.Analysis {
 		_, told := reads.Read(take)
 		return told
 	}

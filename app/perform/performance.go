@@ -72,7 +72,7 @@ func (p *performance) see(pic *frame.Picture) {
 
 // read is the full reading of a rep; its pictures are there only now, so the
 // gallery and the clip are made of them here.
-func (p *performance) read(t runner.Take) runner.Reading {
+func (p *performance) read(t runner.Take) runner.Analysis {
 	r, told := p.reads.Read(t)
 	if told.Void {
 		return told

@@ -75,7 +75,7 @@ func (b *Book) better(v View, now time.Time) string {
 			}
 		}
 	}
-	if _, low, _ := last.Share.Less(first.Share); len(practised) > 1 && low > 0 {
+	if _, low, _ := last.Share.Difference(first.Share); len(practised) > 1 && low > 0 {
 		return fmt.Sprintf("More reps count: %s on %s, %s on %s.", first.Share, day(first.Began), last.Share, day(last.Began))
 	}
 	if len(practised) == 1 {

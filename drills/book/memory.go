@@ -30,18 +30,19 @@ func SetupOf(ctx context.Context, l *ledger.Ledger) (Setup, error) {
 	if err := json.Unmarshal([]byte(text), &s); err != nil {
 		return Defaults(), fmt.Errorf("the settings cannot be read, the usual ones are taken: %w", err)
 	}
-	s.ScreenInch, s.ViewMetres = within(s.ScreenInch, 7, 85, 15.6), within(s.ViewMetres, 1, 8, 3.5)
+	s.ScreenInch, s.ViewMetres = orUsual(s.ScreenInch, 7, 85, 15.6), orUsual(s.ViewMetres, 1, 8, 3.5)
 	for _, q := range []*int{&s.Quieter.Voice, &s.Quieter.Beat, &s.Quieter.Tones} {
 		*q = min(max(*q, 0), 9)
 	}
-	s.Late, s.Minutes = within(s.Late, 1, 8, 3), within(s.Minutes, 10, 120, 30)
+	s.Late, s.Minutes = orUsual(s.Late, 1, 8, 3), orUsual(s.Minutes, 10, 120, 30)
 	if s.Theme != "daylight" && s.Theme != "indoors" {
 		s.Theme = "daylight"
 	}
 	return s, nil
 }
 
-func within(v, least, most, usual float64) float64 {
+// orUsual is a value that lies in a range, else the usual one.
+func orUsual(v, least, most, usual float64) float64 {
 	if v >= least && v <= most {
 		return v
 	}

@@ -134,7 +134,7 @@ func (b *Book) next(v View) []string {
 	if d := v.Pattern.Evidence.Drift; d.Found {
 		out = append(out, d.String())
 	}
-	if e := v.Pattern.Evidence; len(v.Pattern.Causes) == 0 && e.Line.N >= pattern.Fewest && e.Line.Bias() < biased {
+	if e := v.Pattern.Evidence; len(v.Pattern.Causes) == 0 && e.Line.N >= pattern.Fewest && e.Line.PValue() < biased {
 		out = append(out, e.Summary()[0]) // the direction is known before its cause
 	}
 	for _, l := range v.Pattern.Lapses {

@@ -39,16 +39,16 @@ func NewCamera(known func(width, height int) rep.Known, seen *measure.Recall) *C
 // Read makes the full reading of a take, with the impact that was heard where it
 // fits the one that was seen. told is void where the pictures show no rep, or the
 // last one again.
-func (c *Camera) Read(t runner.Take) (r measure.Result, told runner.Reading) {
+func (c *Camera) Read(t runner.Take) (r measure.Result, told runner.Analysis) {
 	k := c.known(t.Frames[0].Width, t.Frames[0].Height)
 	k.Band = t.Drill.Width()
 	c.reader.Known, c.reader.Drill = k, drillOf(t.Drill.Kind)
 	r, ok := c.reader.Analyse(t.Frames, t.Span)
 	if !ok {
-		return r, runner.Reading{Void: true}
+		return r, runner.Analysis{Void: true}
 	}
 	sharpen(&r.Rep, t.Strikes, r.Frame())
-	return r, runner.Reading{Rep: r.Rep, Overlay: Overlay(r, k.Setting.View)}
+	return r, runner.Analysis{Rep: r.Rep, Overlay: Overlay(r, k.Setting.View)}
 }
 
 // Overlay is what is drawn over the rep's pictures, px as seen.

@@ -44,7 +44,7 @@ func NewSecondView(ring *lookback.Ring, known func(width, height int) rep.Known,
 }
 
 // Alone reads a rep that the second camera found, while it led.
-func (v *SecondView) Alone(t runner.Take) runner.Reading {
+func (v *SecondView) Alone(t runner.Take) runner.Analysis {
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	v.reader.Eyes, v.reader.Wait = 0, nil
@@ -89,10 +89,10 @@ func (v *SecondView) Loop(from, to float64) (*lookback.Loop, float64) {
 
 // Together reads a rep by the second camera as well: at once where that may change
 // what is told of it, else once the first reading is on its way.
-func (v *SecondView) Together(t runner.Take, first measure.Result, told runner.Reading) runner.Reading {
+func (v *SecondView) Together(t runner.Take, first measure.Result, told runner.Analysis) runner.Analysis {
 	if !decides(t.Drill, first.Rep) {
 		// One eye looks: the first camera's goes on meanwhile.
-		told.Further = func() (runner.Reading, bool) { return v.readAs(t.Drill, t.Span, first, told, 1) }
+		told.Further = func() (runner.Analysis, bool) { return v.readAs(t.Drill, t.Span, first, told, 1) }
 		return told
 	}
 	if more, ok := v.readAs(t.Drill, t.Span, first, told, 0); ok {
@@ -118,7 +118,7 @@ func decides(d runner.Drill, r drills.Rep) bool {
 // readAs reads the second camera's pictures of a rep, and puts both readings
 // together. So many eyes look, 0: as many as where somebody waits. ok is false where
 // they show no rep.
-func (v *SecondView) readAs(d runner.Drill, span sight.Span, first measure.Result, told runner.Reading, eyes int) (out runner.Reading, ok bool) {
+func (v *SecondView) readAs(d runner.Drill, span sight.Span, first measure.Result, told runner.Analysis, eyes int) (out runner.Analysis, ok bool) {
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	lag, _, _ := v.Lag()

@@ -18,7 +18,7 @@ import (
 
 // sides reads the first rep of a drawn bay by two cameras, without a session, and
 // by none in real time: the first's live pass finds it, both read it.
-func sides(t *testing.T, s virtual.Setup) (v *SecondView, told, both runner.Reading, e virtual.Event) {
+func sides(t *testing.T, s virtual.Setup) (v *SecondView, told, both runner.Analysis, e virtual.Event) {
 	t.Helper()
 	var known [2]rep.Known
 	var bays [2]*virtual.Bay

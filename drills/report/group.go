@@ -75,13 +75,3 @@ func (g Group) Total() (s drills.Share) {
 	}
 	return s
 }
-
-// Needing is how many players need the coach.
-func (g Group) Needing() (n int) {
-	for _, m := range g.Members {
-		if m.Needs != "" {
-			n++
-		}
-	}
-	return n
-}
