@@ -357,17 +357,24 @@ func (l *Live) changed(width, height int) {
 	l.tell("mode", fmt.Sprintf("The camera changed its pictures to %d × %d: the bay is fitted to them.", width, height))
 }
 
-// known is what the passes need now; a bay that cannot be is told, and the
-// usual one taken.
+// known is what a reading of the first camera's pictures needs to know now.
 func (l *Live) known(width, height int) rep.Known {
 	l.mu.Lock()
-	set, hand, club := l.bay, l.hand, l.club
+	set := l.bay
+	l.mu.Unlock()
+	return l.knownOf(set, width, height, "bay", "The bay cannot be as it is set", "Press L and set the lens again.")
+}
+
+// knownOf is what a reading of pictures of a size, px, needs to know of a bay. Of one
+// that cannot be, why and a remedy are told under a key, and the usual bay is taken.
+func (l *Live) knownOf(set bay.Bay, width, height int, key, why, remedy string) rep.Known {
+	l.mu.Lock()
+	hand, club := l.hand, l.club
 	l.mu.Unlock()
 	k, err := bay.Known(set, hand, club, width, height)
 	if err != nil {
-		l.runner.Raise("bay", "The bay cannot be as it is set: "+err.Error()+".", "Press L and set the lens again.")
-		k, _ = measure.Bay{Width: width, Height: height, Hand: hand}.Known()
-		return k
+		l.runner.Raise(key, why+": "+err.Error()+".", remedy)
+		k, _ = measure.Bay{Width: width, Height: height, Hand: hand, FaceOn: set.FaceOn}.Known()
 	}
 	return k
 }

@@ -17,7 +17,6 @@ import (
 	"drillbay/drills"
 	"drillbay/drills/bay"
 	"drillbay/drills/guide"
-	"drillbay/drills/measure"
 	"drillbay/drills/read"
 	"drillbay/drills/rep"
 	"drillbay/drills/runner"
@@ -172,19 +171,12 @@ func (o *other) take(p *frame.Picture) {
 	}
 }
 
-// known is what the passes over its pictures need now.
+// known is what a reading of its pictures needs to know now.
 func (o *other) known(width, height int) rep.Known {
-	l := o.live
-	l.mu.Lock()
-	set, hand, club := o.bay, l.hand, l.club
-	l.mu.Unlock()
-	k, err := bay.Known(set, hand, club, width, height)
-	if err != nil {
-		l.runner.Raise("other bay", "The bay of the other view cannot be as it is set: "+err.Error()+".", "Press L, then M, and set it again.")
-		k, _ = measure.Bay{Width: width, Height: height, Hand: hand, FaceOn: set.FaceOn}.Known()
-		return k
-	}
-	return k
+	o.live.mu.Lock()
+	set := o.bay
+	o.live.mu.Unlock()
+	return o.live.knownOf(set, width, height, "other bay", "The bay of the other view cannot be as it is set", "Press L, then M, and set it again.")
 }
 
 // loop holds the second camera's pictures of a time of the first's, s, for a

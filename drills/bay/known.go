@@ -9,7 +9,7 @@ import (
 	"drillbay/drills/rep"
 )
 
-// Known is what the passes need to know of a bay, in pictures of a size in
+// Known gives the passes over pictures what they need of a bay, for a size in
 // px, for a player's hand and a club's length in metres, 0 for the bay's.
 func Known(b Bay, hand drills.Hand, club float64, width, height int) (rep.Known, error) {
 	m := measure.Bay{Width: width, Height: height, Field: b.Field, Distance: b.Distance, Roll: b.Roll, Club: b.Club, Grip: b.Grip, Hand: b.Side(hand), FaceOn: b.FaceOn}

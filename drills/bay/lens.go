@@ -9,7 +9,7 @@ import (
 	"drillbay/drills/watch"
 )
 
-// dragged is how well a line's end is put in place by hand, px of a picture
+// dragged is the error (1 sigma) of a line's end that was dragged by hand, px of a picture
 // 1280 wide.
 const dragged = 1.5
 
@@ -37,10 +37,10 @@ func Meet(lines []Segment, width, height int) (Target, error) {
 	return Target{Pixel: drills.Pixel{X: p.U, Y: p.V}, Sd: across}, nil
 }
 
-// handsSeenTo is how well the hands at address are seen, m (1 sigma).
+// handsSeenTo is the error of the hands seen at address, m (1 sigma).
 const handsSeenTo = 0.015
 
-// OffsetOf is how the camera must be moved.
+// OffsetOf tells how the camera must be moved so that the hands sit on the target point.
 func OffsetOf(b Bay, hands drills.Pixel, hand drills.Hand) (Offset, error) {
 	k, err := Known(b, hand, 0, b.Width, b.Height)
 	if err != nil {
@@ -93,7 +93,7 @@ func Under(b Bay, hands, body drills.Pixel, hand drills.Hand) (float64, error) {
 	return 100 * across * (k.Setting.Distance - travel) / v.Focal, nil
 }
 
-// FaceOffsetOf is how a camera before the player's chest must be moved.
+// FaceOffsetOf tells how a camera before the player's chest must be moved.
 func FaceOffsetOf(b Bay, s watch.Seen, hand drills.Hand) (FaceOffset, error) {
 	b.FaceOn = true
 	k, err := Known(b, hand, 0, b.Width, b.Height)

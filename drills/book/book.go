@@ -114,8 +114,8 @@ func (b *Book) find(id string) int {
 	return slices.IndexFunc(b.players, func(p ledger.Player) bool { return p.ID == id })
 }
 
-// worked is what was worked out of a player's reps, until one of them or a mark
-// changes: what is drawn costs what is seen, not what is stored.
+// worked caches what was worked out from a player's reps, until one of them or a mark
+// changes, so that a draw costs what is seen, not what is stored.
 type worked struct {
 	view  *View
 	line  *PlayerLine
@@ -136,8 +136,7 @@ func (b *Book) changed(player string) {
 // today is the number of the day: another day, another order and another plan.
 func (b *Book) today() int64 { return b.now().Unix() / 86400 }
 
-// ofToday is what was worked out of a player, of another day nothing that
-// depends on it.
+// ofToday is the cache of a player without what belongs to another day.
 func (b *Book) ofToday(player string) worked {
 	w := b.worked[player]
 	if day := b.today(); w.day != day {

@@ -12,7 +12,7 @@ import (
 	"drillbay/drills/ledger"
 )
 
-// sameLength is how far two lengths of one club may be apart, m.
+// sameLength is the largest difference between two lengths of one club, m.
 const sameLength = 0.005
 
 // clubKey is the name of the setting that keeps which club a player chose.

@@ -10,7 +10,7 @@ import (
 	"drillbay/drills/pattern"
 )
 
-// View is how a player stands: on the ladder with the club practised last,
+// View tells how a player stands: on the ladder with the club practised last,
 // in the pattern of the newest session, and over all sessions.
 type View struct {
 	Standing drills.Standing

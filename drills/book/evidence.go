@@ -121,8 +121,8 @@ func faceOf(m ledger.Mark, hand drills.Hand) drills.Face {
 	return f
 }
 
-// beside is what is known beside the reps of a session: of the coach's answers
-// the last ones given.
+// beside gathers what is known apart from the reps of a session; of the coach's
+// answers, the last ones given.
 func (b *Book) beside(last, earlier []pattern.Rep, reps []ledger.Record) pattern.Beside {
 	a := pattern.Beside{Earlier: earlier, Bands: map[drills.BodyPart]drills.Watch{}}
 	if len(last) == 0 {

@@ -17,7 +17,7 @@ import (
 	"drillbay/drills/runner"
 )
 
-// firstPage is what the player reads of a report: what got better, what to work
+// firstPage writes the part of a report for the player: what got better, what to work
 // on and how that is done; shown is the drill that it names.
 func (b *Book) firstPage(p *report.Page, v View, now time.Time) (shown runner.Drill) {
 	p.Better = b.better(v, now)
@@ -99,7 +99,7 @@ type Kept struct {
 	Line LineMark
 }
 
-// LineMark is what is drawn over the picture of a kept rep: hands, head and target
+// LineMark is drawn over the picture of a kept rep: hands, head and target
 // point where the shaft is level, px as seen; NaN when that was not kept.
 type LineMark struct {
 	Hands, Head, Target drills.Pixel
@@ -175,7 +175,7 @@ func (b *Book) BestAndTypical(ctx context.Context, player string) (found []Kept,
 	return found, nil
 }
 
-// lineOf is what was kept of a rep's shaft at level.
+// lineOf gives the mark of a rep's shaft at level.
 func (b *Book) lineOf(rep string) LineMark {
 	none := drills.Pixel{X: math.NaN(), Y: math.NaN()}
 	out := LineMark{none, none, none, math.NaN()}

@@ -275,7 +275,8 @@ func (b *Book) inClinic(c *clinic.Clinic, player string) (out []ledger.Record) {
 	return out
 }
 
-// Clinic is the group that practises; ok is false without one. Who is up is who is before the camera.
+// Clinic describes the group that practises; ok is false without one. The player who is
+// up stands before the camera.
 func (b *Book) Clinic() (ClinicSheet, bool) {
 	b.mu.Lock()
 	defer b.mu.Unlock()

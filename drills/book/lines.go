@@ -80,7 +80,7 @@ type RungLine struct {
 	Cause  string         // what it is for
 }
 
-// ProgressSheet is what the progress screen shows.
+// ProgressSheet holds the text and figures of the progress screen.
 type ProgressSheet struct {
 	Headline string // "Rung 3 of 8"
 	Club     string // verdicts are kept per club

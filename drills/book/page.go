@@ -12,7 +12,7 @@ import (
 	"drillbay/drills/runner"
 )
 
-// homeworkMinutes is how long a session at home is planned for.
+// homeworkMinutes is the length of a session planned for home.
 const homeworkMinutes = 20
 
 // Page is the report of a player without its pictures and drawings; shown is the

@@ -31,8 +31,8 @@ func (b *Book) mixOf(order []drills.Drill, mixed string) []runner.Drill {
 	return out
 }
 
-// forRunner is what the session needs of a drill. What goes on in mixed
-// practice, the order of its drills says.
+// forRunner gives the session what it needs of a drill. The order of the drills says
+// what goes on in mixed practice.
 func forRunner(d drills.Drill, rungs int) runner.Drill {
 	kinds := map[drills.Form]runner.Kind{drills.FormCatch: runner.Catch, drills.FormStrike: runner.CatchTurnStrike, drills.FormOrdinary: runner.Ordinary, drills.FormMixed: runner.Ordinary}
 	if d.Rung == 0 {
@@ -41,5 +41,5 @@ func forRunner(d drills.Drill, rungs int) runner.Drill {
 	return runner.Drill{ID: d.ID, Name: d.Name, Rung: d.Rung, Rungs: rungs, Kind: kinds[d.Form], MovingStart: d.MovingStart, Ball: d.Ball, Reps: d.Reps, Beat: d.Beat, LeadArm: d.Arms == drills.LeadArm, Watched: drills.WatchedOf(d.Watched)}
 }
 
-// how is how a drill is done, in one paragraph.
+// how puts the steps of a drill into one paragraph.
 func how(d drills.Drill) string { return strings.Join(d.Steps, " ") }

@@ -5,7 +5,7 @@ import (
 	"math"
 )
 
-// Setup is what a user sets once: it is kept between starts.
+// Setup holds a user's settings, kept between starts.
 type Setup struct {
 	Theme       string  // "daylight" or "indoors"
 	ScreenInch  float64 // the screen's diagonal, inches

@@ -128,7 +128,7 @@ func (b *Book) workedSheet(player string) ProgressSheet {
 // biased is the chance under which a direction is no accident.
 const biased = 0.05
 
-// next is what else to know, in sentences.
+// next says in sentences what else to know.
 func (b *Book) next(v View) []string {
 	var out []string
 	if d := v.Pattern.Evidence.Drift; d.Found {

@@ -75,7 +75,7 @@ func watchedOf(text string) ([]drills.Watch, error) {
 	return list, nil
 }
 
-// watches are what a drill watches: as the coach chose on the screen, else as
+// watches lists what a drill watches: as the coach chose on the screen, else as
 // its file says.
 func (b *Book) watches(d drills.Drill) []drills.Watch {
 	if list, ok := b.watched[d.ID]; ok {
@@ -129,7 +129,7 @@ func (b *Book) Watch(drill string, list []drills.Watch) error {
 	return nil
 }
 
-// forRunner is what the session needs of a drill, with what is watched in it.
+// forRunner gives the session what it needs of a drill, with what is watched in it.
 func (b *Book) forRunner(d drills.Drill) runner.Drill {
 	r := forRunner(d, len(b.ladder.Rungs))
 	r.Watched = drills.WatchedOf(b.watches(d))

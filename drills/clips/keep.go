@@ -83,7 +83,7 @@ func (k Keeper) Keep(ctx context.Context, j Wish) (string, error) {
 	return "Kept as " + filepath.Join(k.Ledger.ClipFolder(), strings.Join(files, " and ")) + ".", nil
 }
 
-// keptView is what is kept of one camera: view is noted where there are two.
+// keptView is the share of one camera in a kept rep; view is noted where there are two.
 type keptView struct {
 	loop *lookback.Loop
 	view drills.View
@@ -150,7 +150,7 @@ func (k Keeper) keepLine(ctx context.Context, j Wish, pics []*frame.Picture) err
 	return k.Book.KeepLine(ctx, j.Player, j.RepID, m)
 }
 
-// mark is what is drawn over the pictures of a rep: the shaft in the colour of
+// mark is drawn over the pictures of a rep: the shaft in the colour of
 // its side from level on, s.
 type mark struct {
 	runner.Overlay

@@ -18,7 +18,7 @@ import (
 	"drillbay/drills/read"
 )
 
-// clipsShown is how many files are offered.
+// clipsShown limits the files that are offered.
 const clipsShown = 40
 
 // Found are files in the folders where clips usually lie, the newest first.

@@ -32,7 +32,7 @@ func Play(path string) (Loop, error) {
 	return nil, fmt.Errorf("%s cannot be played: it is too long", file)
 }
 
-// keptMost is how many pictures of a kept clip are played.
+// keptMost limits the pictures of a kept clip that are played.
 const keptMost = 2000
 
 func picturesOf(path string) (pics []*frame.Picture, err error) {

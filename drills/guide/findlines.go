@@ -16,7 +16,7 @@ const (
 	foundFor  = 3.0 // s that lines are offered after they were found
 )
 
-// finding is what is looked for when the lens screen asks; the fields are
+// finding is the search for lines that the lens screen asks for; the fields are
 // under Guide.mu but for at, which is the onlooker's.
 type finding struct {
 	asked float64 // s, when lines were asked for last

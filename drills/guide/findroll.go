@@ -22,7 +22,7 @@ var (
 	errAgain   = errors.New("the club is seen: hold it still a moment longer")
 )
 
-// rolling is what the lens screen asked for the roll; the fields are under
+// rolling is the measuring of the roll that the lens screen asks for; the fields are under
 // Guide.mu but for at and last, which are the onlooker's.
 type rolling struct {
 	asked       float64 // s, when the roll was asked for last

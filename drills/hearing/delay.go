@@ -15,7 +15,7 @@ import (
 // output and microphone.
 func delayKey(output, microphone string) string { return "delay " + output + " | " + microphone }
 
-// longestDelay is what is believed of a kept delay, s.
+// longestDelay is the longest kept delay that is believed, s.
 const longestDelay = 2.0
 
 // KeepDelay keeps the delay of a pair of devices, s, as ear.Delay measures it.

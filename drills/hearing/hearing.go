@@ -53,7 +53,7 @@ const (
 // New returns hearing that hears nothing until Attend finds that it should.
 func New(o Options) *Hearing { return &Hearing{o: o} }
 
-// Count is how many strikes and taps were heard.
+// Count counts the strikes and taps that were heard.
 func (h *Hearing) Count() int { return int(h.heard.Load()) }
 
 // strikes reports whether a ball is struck in a drill.
@@ -180,7 +180,7 @@ func (h *Hearing) take(heard <-chan ear.Heard) {
 	}
 }
 
-// tapped is what two taps ask for: again, or after a set the next.
+// tapped gives the command for two taps: say it again, or after a set begin the next.
 func tapped(s *runner.Snapshot) runner.Do {
 	if s.SetDone {
 		return runner.NewSet

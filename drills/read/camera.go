@@ -51,7 +51,7 @@ func (c *Camera) Read(t runner.Take) (r measure.Result, told runner.Analysis) {
 	return r, runner.Analysis{Rep: r.Rep, Overlay: Overlay(r, k.Setting.View)}
 }
 
-// Overlay is what is drawn over the rep's pictures, px as seen.
+// Overlay makes the drawing that lies over the rep's pictures, px as seen.
 func Overlay(r measure.Result, v lens.View) runner.Overlay {
 	none := runner.Dot{At: math.NaN(), X: math.NaN(), Y: math.NaN()}
 	o := runner.Overlay{Hands: none, Head: none, Target: runner.Dot{X: v.Target.U, Y: v.Target.V}}

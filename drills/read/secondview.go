@@ -52,7 +52,7 @@ func (v *SecondView) Alone(t runner.Take) runner.Analysis {
 	return told
 }
 
-// Lag is how much later its pictures show the same moment as the first's, s, with
+// Lag tells how much later its pictures show the same moment as the first's, s, with
 // its 1-sigma uncertainty, by so many reps; 0 until a rep was read.
 func (v *SecondView) Lag() (seconds, sigma float64, reps int) {
 	if t := v.tied.Load(); t != nil {

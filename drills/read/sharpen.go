@@ -6,7 +6,7 @@ import (
 	"drillbay/drills"
 )
 
-// sureTo is how far a strike may be off the impact that was seen, s.
+// sureTo is the largest difference between a strike and the impact that was seen, s.
 const sureTo = 0.06
 
 // sharpen takes the impact from the strike that was heard, where one fits

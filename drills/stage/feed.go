@@ -32,8 +32,7 @@ func Practice(seed uint64, width, height int, fps float64) virtual.Setup {
 // first does not.
 const DrawnOther = Drawn + ", other view"
 
-// OtherLate is how long the pictures of the second drawn camera are on their way,
-// s: that of a USB camera with its own processor (common practice).
+// OtherLate is the delay of the second drawn camera's pictures, s: that of a USB camera with its own processor (common practice).
 const OtherLate = 0.06
 
 // OtherView is a drawn bay as its second camera sees it: face-on where the first
@@ -110,7 +109,7 @@ func BayOf(s virtual.Setup) (bay.Bay, error) {
 	}, nil
 }
 
-// KnownOf is what a perfect set-up of a virtual bay knows.
+// KnownOf gives a reading what a perfect set-up of a virtual bay knows.
 func KnownOf(s virtual.Setup) (rep.Known, error) {
 	b, err := BayOf(s)
 	if err != nil {

@@ -88,7 +88,7 @@ func spoken(key string) cues.Phrase {
 	return map[string]cues.Phrase{runner.NoPicture: "no-signal", "bumped": "camera-moved", "save": "not-stored"}[key]
 }
 
-// cueOf is what each moment of the session is to the cues.
+// cueOf maps each moment of the session to a cue.
 var cueOf = [...]cues.Kind{
 	runner.Began: cues.Began, runner.AddressTaken: cues.AddressTaken, runner.TurnedRound: cues.TurnedRound, runner.CatchSeen: cues.CatchSeen,
 	runner.RepDone: cues.RepDone, runner.RepAgain: cues.RepAgain, runner.RepTaken: cues.RepTaken, runner.SetDone: cues.SetDone,

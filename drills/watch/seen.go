@@ -2,7 +2,7 @@ package watch
 
 import "drillbay/drills"
 
-// Seen is what the eye saw in one picture.
+// Seen holds the places that the eye saw in one picture.
 type Seen struct {
 	At          float64 // s, capture clock
 	Player      bool    // somebody is there

@@ -16,7 +16,7 @@ import (
 
 // Camera tells a watcher of the camera whose pictures it looks at.
 type Camera struct {
-	// Known is what a pass over pictures of a size, px, needs to know.
+	// Known gives a pass over pictures of a size, px, what it needs to know.
 	Known func(width, height int) rep.Known
 	// Aimed counts the changes of what Known says: after each the pass begins anew.
 	Aimed *atomic.Int64
@@ -83,7 +83,7 @@ func (w *Watcher) LetLook() {
 // manyCores are enough for all that looks at once.
 const manyCores = 4
 
-// Take is what the eye saw last, for a picture that comes at a time, s. That a
+// Take returns what the eye saw last, for a picture that comes at a time, s. That a
 // catch or an end became known is said once; what was seen after it waits for
 // the next picture.
 func (w *Watcher) Take(at float64) sight.Glance {

@@ -31,7 +31,7 @@ func bodyLine(r measure.Result) string {
 	return fmt.Sprintf("  rep %d: %s", r.Rep.Number, strings.Join(parts, ", "))
 }
 
-// bodyJSON is how the body stood, by drills.BodyPart's keys and "top_height",
+// bodyJSON tells how the body stood, by drills.BodyPart's keys and "top_height",
 // each with its unit and with its uncertainty (one sigma); what was not read is
 // left out, and nil is nothing.
 func bodyJSON(r measure.Result) map[string]*float64 {
