@@ -258,8 +258,21 @@ func TestASessionOfTwoCameras(t *testing.T) {
 	require.True(t, done.Beside.Here.Seen, "what is drawn over the second picture")
 	look := live.until(t, ctx, "a lookback with both pictures", func(s *runner.Snapshot) bool { return s.Lookback.Known && s.Lookback.Beside != nil }).Lookback
 	mine, theirs := look.Loop.Times(), look.Beside.Times()
-	require.InDelta(t, mine[0]+look.Later, theirs[0], 2.5/30)
 	done = look.Rep
+	// At most moments of the rep the second loop has a picture of that moment; a
+	// busy machine drops some.
+	shown, all := 0, 0
+	for _, at := range mine {
+		if at < done.Rep.Moments.Start || at > done.Rep.Moments.Catch {
+			continue
+		}
+		all++
+		if slices.ContainsFunc(theirs, func(x float64) bool { return math.Abs(x-at-look.Later) < 1.5/30 }) {
+			shown++
+		}
+	}
+	require.Greater(t, all, 10)
+	require.Greater(t, shown, all/2, "moments of the rep that both loops show")
 
 	said, err := d.Work(app.Job{Do: app.Keep, Player: player.ID, RepID: done.ID, As: "avi", Overlay: true, At: mine[0], Loop: look.Loop.Again(), Beside: look.Beside.Again(), Later: look.Later, Rep: done})
 	require.NoError(t, err)

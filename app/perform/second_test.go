@@ -18,19 +18,19 @@ import (
 	"drillbay/drills/stage"
 )
 
-// Ten reps without a window, seen by two cameras whose clocks differ: each is
+// Six reps without a window, seen by two cameras whose clocks differ: each is
 // counted once, the shaft line is read down the line and the body along the target
 // line face-on, as they were drawn; the ledger knows which is which, and the
 // difference of the clocks is found to a frame.
-func TestTenRepsFromBothSides(t *testing.T) {
+func TestSixRepsFromBothSides(t *testing.T) {
 	if testing.Short() {
-		t.Skip("ten reps by two cameras take a minute")
+		t.Skip("six reps by two cameras take a minute")
 	}
 	dir, ctx := t.TempDir(), context.Background()
-	s := virtual.Demo(3, virtual.DemoRungs(5)[:2])
+	s := virtual.Demo(3, virtual.DemoRungs(3)[:2])
 	s.Width, s.Height = 640, 360
 	var out, problems bytes.Buffer
-	require.NoError(t, Run(ctx, &out, &problems, s, 5, dir, true))
+	require.NoError(t, Run(ctx, &out, &problems, s, 3, dir, true))
 	t.Log("\n" + out.String())
 	require.Empty(t, problems.String())
 	require.Contains(t, out.String(), "head back")
@@ -39,14 +39,14 @@ func TestTenRepsFromBothSides(t *testing.T) {
 	_, err := fmt.Sscanf(line, " pictures come %f ms later, ± %f ms, by %f reps; drawn were 60 ms.", &lag, &sigma, &n)
 	require.NoError(t, err)
 	require.InDelta(t, 60, lag, 1000/s.FPS, "to a frame")
-	require.GreaterOrEqual(t, n, 8.0)
+	require.GreaterOrEqual(t, n, 5.0)
 
 	l, err := ledger.Open(filepath.Join(dir, ledger.FileName))
 	require.NoError(t, err)
 	defer l.Close()
 	reps, err := l.Reps(ctx, ledger.Which{})
 	require.NoError(t, err)
-	require.Len(t, reps, 10, "none is counted twice")
+	require.Len(t, reps, 6, "none is counted twice")
 	bay, err := virtual.New(s)
 	require.NoError(t, err)
 	both := 0
@@ -77,7 +77,7 @@ func TestTenRepsFromBothSides(t *testing.T) {
 			assert.InDelta(t, 100*(hips(home)-hips(here)), x.Value, math.Max(2, 3*x.Sigma), "rep %d: hips along the target line", i+1)
 		}
 	}
-	require.GreaterOrEqual(t, both, 9, "of ten reps both cameras read nine")
+	require.GreaterOrEqual(t, both, 5, "of six reps both cameras read five")
 	b := bytes.Buffer{}
 	require.NoError(t, l.Export(ctx, &b, ""))
 	require.Contains(t, b.String(), `"views":"down the line: line`)

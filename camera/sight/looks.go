@@ -50,6 +50,14 @@ type sighted struct {
 	of    [seenPoints]spread
 	looks int
 	role  role
+	// By how much the variances were raised because looks beside it share its
+	// errors; 0 is 1.
+	shared float64
+}
+
+// ownSigma is how sure the look itself is of a point, px.
+func (q *sighted) ownSigma(p int) float64 {
+	return q.of[p].sigma() / math.Sqrt(max(1, q.shared))
 }
 
 type role uint8

@@ -159,12 +159,12 @@ func (s Setting) impactOf(all []sighted, home sighted) (at, fastest float64) {
 		}
 		return math.Asin(max(-1, min(1, beyond.Sub(hands).Unit().X)))
 	}
-	for i := longest - 1; i >= 0 && len(before) < 2 && all[longest].at-all[i].at < 0.06; i-- {
+	for i := longest - 1; i >= 0 && all[longest].at-all[i].at < 0.06; i-- {
 		if !math.IsNaN(far(&all[i])) && all[i].of[headAt].at.V > all[i].of[handsAt].at.V-0.1*m {
 			before = append(before, point{all[i].at, sine(&all[i], nearRoot)})
 		}
 	}
-	for i := longest + 1; i < end && len(after) < 2 && all[i].at-all[longest].at < 0.06; i++ {
+	for i := longest + 1; i < end && all[i].at-all[longest].at < 0.06; i++ {
 		if !math.IsNaN(far(&all[i])) && all[i].of[headAt].at.V > all[i].of[handsAt].at.V-0.1*m {
 			after = append(after, point{all[i].at, sine(&all[i], farRoot)})
 		}
@@ -178,20 +178,26 @@ func (s Setting) impactOf(all []sighted, home sighted) (at, fastest float64) {
 		}
 		return a.t + (leanAddress-a.phi)/rate, rate
 	}
+	// Near impact the club's length in the picture hardly tells how it points:
+	// how fast it turns is told by the looks farthest apart.
+	speed := func(a, b point) float64 {
+		_, rate := cross(a, b)
+		return max(slowSwing, headOver*s.Reach*math.Abs(rate))
+	}
 	switch {
 	case len(before) > 0 && len(after) > 0:
 		a, b := mid[nearRoot], after[0]
 		if t, _ := cross(before[0], after[0]); t < mid[0].t {
 			a, b = before[0], mid[farRoot]
 		}
-		t, rate := cross(a, b)
-		return t, max(slowSwing, headOver*s.Reach*math.Abs(rate))
+		t, _ := cross(a, b)
+		return t, speed(before[len(before)-1], after[len(after)-1])
 	case len(before) > 0:
-		t, rate := cross(before[0], mid[nearRoot])
-		return min(t, mid[0].t+0.02), max(slowSwing, headOver*s.Reach*math.Abs(rate))
+		t, _ := cross(before[0], mid[nearRoot])
+		return min(t, mid[0].t+0.02), speed(before[len(before)-1], mid[nearRoot])
 	case len(after) > 0:
-		t, rate := cross(mid[farRoot], after[0])
-		return max(t, mid[0].t-0.02), max(slowSwing, headOver*s.Reach*math.Abs(rate))
+		t, _ := cross(mid[farRoot], after[0])
+		return max(t, mid[0].t-0.02), speed(mid[farRoot], after[len(after)-1])
 	}
 	return mid[0].t, slowSwing
 }

@@ -24,6 +24,9 @@ const (
 	nearWay, farWay = 0.03, 0.30
 	nearLeave       = 0.07
 	nearArc         = 4.0
+	// A head has left address once it is seen so far from there, m; as far as this
+	// it tells when it began.
+	seenLeave, farStart = 0.015, 0.25
 	// As far as such a share of the whole movement tells when it began or ended.
 	farLeave, farTurning, farRest = 0.5, 0.4, 0.5
 	// The parts of the way that are compared to tell how the club came to rest,
@@ -80,18 +83,7 @@ func (m *Motion) Times() Times {
 func (m *Motion) start(arc []float64, fast float64, to int) float64 {
 	home := &m.Poses[m.Address]
 	whole := max(m.way(home, &m.Poses[to]), m.fit.reach()*math.Abs(arc[to])*math.Pi/180)
-	var at, way []float64
-	for i := m.Address + 1; i <= to; i++ {
-		d := m.way(home, &m.Poses[i])
-		if d > max(farLeave*whole, 2*nearLeave) && len(at) > 0 {
-			break
-		}
-		if d < nearLeave {
-			at, way = at[:0], way[:0]
-			continue
-		}
-		at, way = append(at, m.Poses[i].At), append(way, d)
-	}
+	at, way := m.leaving(to, min(farLeave*whole, farStart))
 	if len(at) == 0 {
 		return home.At
 	}
@@ -109,6 +101,35 @@ func (m *Motion) start(arc []float64, fast float64, to int) float64 {
 		begins = at[0]
 	}
 	return max(home.At, min(begins, at[len(at)-1]))
+}
+
+// leaving are the ways of the head from address to pose to, m, at their times,
+// until they are as long as far. They are measured in the picture: the track is
+// smooth, and lets a head go before it goes. How long they are in space the track
+// tells at their end, where it knows the depth better.
+func (m *Motion) leaving(to int, far float64) (at, way []float64) {
+	nodes, home := m.fit.nodes, m.Address
+	metre := m.fit.set.perMetre(m.fit.base())
+	long := 1.0 // in space for each in the picture
+	for i := home + 1; i <= to; i++ {
+		if !m.fit.sees(i) {
+			continue
+		}
+		seen := apart(nodes[i].of[headAt].at, nodes[home].of[headAt].at) / metre
+		if seen < seenLeave {
+			at, way = at[:0], way[:0]
+			continue
+		}
+		at, way = append(at, m.Poses[i].At), append(way, seen)
+		w := m.Poses[i].Head.Sub(m.Poses[home].Head).Len()
+		if long = w / seen; w > far && len(way) > 2 {
+			break
+		}
+	}
+	for k := range way {
+		way[k] *= long
+	}
+	return at, way
 }
 
 // turning is when the arc turns at its least pose: by how it comes there from

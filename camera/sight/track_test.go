@@ -20,7 +20,7 @@ import (
 type tally struct {
 	reps, read                    int
 	line, sigmas                  []float64 // degrees; in sigmas
-	start, turn, top              []float64 // ms
+	start, turn, top, soon        []float64 // ms; soon: catch
 	catch, impact                 []float64 // frames
 	level                         []float64 // ms, where the level is crossed
 	depth, depthSigmas            []float64 // cm; in sigmas
@@ -81,6 +81,7 @@ func (c *tally) follow(t *testing.T, s virtual.Setup, seed uint64) {
 	put(&c.turn, got.Turn, w.turn, 1e-3)
 	put(&c.top, got.Top, w.top, 1e-3)
 	put(&c.catch, got.Catch, w.catch, 1/s.FPS)
+	put(&c.soon, got.Catch, w.catch, 1e-3)
 	put(&c.impact, got.Impact, w.impact, 1/s.FPS)
 	reading, at := m.AtLevel(got.Level), w.level
 	if held := m.Hold >= 0; held && (m.Held().Lift.Value < 3 || math.IsNaN(got.Level)) {
@@ -165,6 +166,7 @@ func TestTheTrackReadsRepsFromLooksThatAreOff(t *testing.T) {
 			assert.LessOrEqual(t, quantile(c.line, 0.95), 3.0)
 			assert.GreaterOrEqual(t, within(c.sigmas, 2), 90.0)
 			assert.LessOrEqual(t, quantile(c.turn, 0.5), 50.0)
+			assert.LessOrEqual(t, quantile(c.start, 0.5), 50.0)
 			if kind == "catches" {
 				assert.LessOrEqual(t, quantile(c.catch, 0.5), 0.6)
 				return
@@ -204,6 +206,8 @@ func TestTheTrackAtAnyFrameRateAndDistance(t *testing.T) {
 			assert.GreaterOrEqual(t, float64(c.read), 0.95*float64(c.reps))
 			assert.LessOrEqual(t, quantile(c.line, 0.5), 1.6) // of a dozen
 			assert.LessOrEqual(t, quantile(c.line, 0.95), 4.0)
+			assert.LessOrEqual(t, quantile(c.start, 0.5), 50.0, "ms")
+			assert.LessOrEqual(t, quantile(c.soon, 0.95), 70.0, "catch, ms")
 		})
 	}
 }

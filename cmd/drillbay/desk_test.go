@@ -11,6 +11,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 	"time"
@@ -18,13 +19,34 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// programs builds both programs as they are installed, beside each other.
+// programs is a folder with both programs as they are installed, beside each
+// other. They are built once for all tests.
 func programs(t *testing.T) string {
 	t.Helper()
-	dir := t.TempDir()
-	out, err := exec.Command("go", "build", "-o", dir+string(filepath.Separator), ".", "../drillbay-window").CombinedOutput()
-	require.NoError(t, err, string(out))
+	dir, err := builtOnce()
+	require.NoError(t, err)
 	return dir
+}
+
+var builtOnce = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp("", "drillbay-programs")
+	if err != nil {
+		return "", err
+	}
+	builtIn = dir
+	out, err := exec.Command("go", "build", "-o", dir+string(filepath.Separator), ".", "../drillbay-window").CombinedOutput()
+	if err != nil {
+		return "", fmt.Errorf("%w: %s", err, out)
+	}
+	return dir, os.Chmod(dir, 0o755) // other users run it too
+})
+
+var builtIn string
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	_ = os.RemoveAll(builtIn)
+	os.Exit(code)
 }
 
 // desk is a screen of its own with the window on it, worked by keys as a

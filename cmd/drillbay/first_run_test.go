@@ -21,7 +21,7 @@ func TestFirstRunToAFinishedSet(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes two minutes")
 	}
-	d := newDesk(t, "--virtual", "--silent", "--size", "960x540", "--seed", "3")
+	d := newDesk(t, "--virtual", "--silent", "--size", "640x360", "--seed", "3")
 	d.press("Return", "new player")
 	d.do("type", "--delay", "200", "Ada")
 	d.shot("2-new-player")

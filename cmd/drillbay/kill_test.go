@@ -96,13 +96,7 @@ func saysThatItWasEnded(t *testing.T, program, dir string, must bool) {
 }
 
 // built is the program.
-func built(t *testing.T) string {
-	t.Helper()
-	program := filepath.Join(t.TempDir(), "drillbay")
-	out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput()
-	require.NoError(t, err, string(out))
-	return program
-}
+func built(t *testing.T) string { return filepath.Join(programs(t), "drillbay") }
 
 // killed runs a session, kills it at a moment that the seed decides, and
 // returns what it had announced.
@@ -114,7 +108,7 @@ func killed(t *testing.T, program, dir string, seed uint64) (list []place) {
 	require.NoError(t, err)
 	require.NoError(t, cmd.Start())
 	// Some die by the clock, most some moment after a rep was announced.
-	after, delay := random.IntN(6), time.Duration(random.IntN(600))*time.Millisecond
+	after, delay := random.IntN(5), time.Duration(random.IntN(600))*time.Millisecond
 	kill := func() { _ = cmd.Process.Kill() }
 	if after == 0 {
 		time.AfterFunc(delay, kill)

@@ -49,7 +49,7 @@ func TestMeasureTakesAPhonesClip(t *testing.T) {
 		"slow.mov":  {"-vf", "setpts=8*PTS", "-r", "3.75", "-movflags", "use_metadata_tags", "-metadata", "recorder.capture.fps=30"},
 	} {
 		path := filepath.Join(dir, name)
-		all := append(append([]string{"-v", "error", "-i", own}, args...), "-c:v", "libx264", "-preset", "veryfast", "-crf", "10", "-pix_fmt", "yuv420p", path)
+		all := append(append([]string{"-v", "error", "-i", own}, args...), "-c:v", "libx264", "-preset", "ultrafast", "-crf", "10", "-pix_fmt", "yuv420p", path)
 		out, err := exec.Command("ffmpeg", all...).CombinedOutput()
 		require.NoError(t, err, string(out))
 		got := measured(path)

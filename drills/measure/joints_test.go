@@ -41,11 +41,34 @@ func TestSimilarityIsByItsDefinition(t *testing.T) {
 	assert.InDelta(t, 1, similarity(0, area, sigma), 0)
 }
 
+// lookedAt is what the eye sees in every third picture of a rendered clip, and
+// what was there.
+type lookedAt struct {
+	row    truthRow
+	places [eye.Points]eye.Place
+}
+
+var (
+	lookedClips = map[string][]lookedAt{}
+	lookedTruth = map[string]truthFile{}
+)
+
 // looked gives what the eye sees in every third picture of a rendered clip,
-// with its truth.
+// with its truth. Each clip is looked at once for all tests.
 func looked(t *testing.T, name string, each func(f *truthFile, row truthRow, places [eye.Points]eye.Place, left bool)) {
 	t.Helper()
-	f := readTruth(t, filepath.Join(renderedClips, name+".truth.json"))
+	if _, ok := lookedClips[name]; !ok {
+		lookedTruth[name], lookedClips[name] = lookAt(t, name)
+	}
+	f := lookedTruth[name]
+	for _, l := range lookedClips[name] {
+		each(&f, l.row, l.places, f.Spec.Player.Hand == "left")
+	}
+}
+
+func lookAt(t *testing.T, name string) (f truthFile, all []lookedAt) {
+	t.Helper()
+	f = readTruth(t, filepath.Join(renderedClips, name+".truth.json"))
 	src, err := clip.Open(filepath.Join(renderedClips, name+".avi"), 0, nil)
 	require.NoError(t, err)
 	defer src.Close()
@@ -62,7 +85,7 @@ func looked(t *testing.T, name string, each func(f *truthFile, row truthRow, pla
 		require.NoError(t, err)
 		if i := int(math.Round(p.Seconds() * f.Spec.FPS)); i%3 == 0 && i < len(f.Truth) {
 			if s, ok := find.Follow(e, p, before, nil, left); ok {
-				each(&f, f.Truth[i], s.Places, left)
+				all = append(all, lookedAt{f.Truth[i], s.Places})
 			}
 		}
 		if before != nil {
@@ -73,6 +96,7 @@ func looked(t *testing.T, name string, each func(f *truthFile, row truthRow, pla
 	if before != nil {
 		before.Release()
 	}
+	return f, all
 }
 
 // jointOf is the truth's name of a joint for a hand.

@@ -1,8 +1,6 @@
 package measure
 
 import (
-	"errors"
-	"io"
 	"math"
 	"path/filepath"
 	"slices"
@@ -13,7 +11,6 @@ import (
 
 	"drillbay/camera/clip"
 	"drillbay/camera/eye"
-	"drillbay/camera/frame"
 	"drillbay/drills"
 )
 
@@ -72,45 +69,21 @@ func TestRenderedRepsAreRead(t *testing.T) {
 // From the front the eye sees hands and head as well as from behind.
 func TestTheEyeSeesRenderedPlayersFromTheFront(t *testing.T) {
 	for _, name := range []string{"front-catch", "front-left"} {
-		f := readTruth(t, filepath.Join(renderedClips, name+".truth.json"))
-		src, err := clip.Open(filepath.Join(renderedClips, name+".avi"), 0, nil)
-		require.NoError(t, err)
-		defer src.Close()
-		net, err := eye.Taught()
-		require.NoError(t, err)
-		e, find := net.NewEye(), eye.Finder{}
-		var before *frame.Picture
-		var hands, head []float64 // cm
-		for {
-			p, err := src.Next()
-			if errors.Is(err, io.EOF) {
-				break
-			}
-			require.NoError(t, err)
-			i := int(math.Round(p.Seconds() * f.Spec.FPS))
-			if i%3 == 0 && i < len(f.Truth) {
-				s, ok := find.Follow(e, p, before, nil, f.Spec.Player.Hand == "left")
-				require.True(t, ok, "%s, frame %d: the player is there", name, i)
-				row := f.Truth[i]
-				cm := 100 * f.Spec.Camera.Distance / f.Focal
-				far := func(p eye.Point, at [2]float64) float64 {
-					q := s.Places[p]
-					if q.Here < 0.5 {
-						return math.NaN()
-					}
-					return cm * math.Hypot(q.U-at[0], q.V-at[1])
+		var hands, head []float64 // cm, NaN: not seen
+		looked(t, name, func(f *truthFile, row truthRow, places [eye.Points]eye.Place, _ bool) {
+			cm := 100 * f.Spec.Camera.Distance / f.Focal
+			far := func(p eye.Point, at [2]float64) float64 {
+				q := places[p]
+				if q.Here < 0.5 {
+					return math.NaN()
 				}
-				hands, head = append(hands, far(eye.Hands, row.HandsPX)), append(head, far(eye.Head, row.HeadPX))
+				return cm * math.Hypot(q.U-at[0], q.V-at[1])
 			}
-			if before != nil {
-				before.Release()
-			}
-			before = p
-		}
-		seen := func(x []float64) []float64 {
-			return slices.DeleteFunc(x, math.IsNaN)
-		}
+			hands, head = append(hands, far(eye.Hands, row.HandsPX)), append(head, far(eye.Head, row.HeadPX))
+		})
 		all := len(hands)
+		require.Equal(t, (len(lookedTruth[name].Truth)+2)/3, all, "%s: the player is there in every look", name)
+		seen := func(x []float64) []float64 { return slices.DeleteFunc(x, math.IsNaN) }
 		hands, head = seen(hands), seen(head)
 		t.Logf("%s: hands %.1f cm median, %.1f at 95 %%; head %.1f, %.1f; of %d looks %d and %d", name, share(hands, 0.5), share(hands, 0.95), share(head, 0.5), share(head, 0.95), all, len(hands), len(head))
 		assert.GreaterOrEqual(t, len(hands), all*9/10, "%s: hands seen", name)
