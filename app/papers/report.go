@@ -136,7 +136,7 @@ func lined(img *image.RGBA, m book.LineMark, shaft color.RGBA) {
 	thin := max(1, float64(img.Rect.Dx())/640)
 	picture.Stroke(img, target, lens.Point{U: target.U + 4*(hands.U-target.U), V: target.V + 4*(hands.V-target.V)}, thin, picture.White)
 	picture.Stroke(img, hands, at(m.Head), 2*thin, shaft)
-	picture.Dot(img, hands, 3*thin, picture.White)
+	picture.Disc(img, hands, 3*thin, picture.White)
 	picture.Ring(img, target, 5*thin)
 }
 

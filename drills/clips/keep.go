@@ -236,12 +236,12 @@ func drawn(p *frame.Picture, over *mark) *image.RGBA {
 	picture.Stroke(img, target, lens.Point{U: target.U + 4*(hands.U-target.U), V: target.V + 4*(hands.V-target.V)}, thin, picture.White)
 	for _, d := range over.Trace {
 		if d.At <= now {
-			picture.Dot(img, at(d), 2.5*thin, picture.Trace)
+			picture.Disc(img, at(d), 2.5*thin, picture.Trace)
 		}
 	}
 	if now >= over.level {
 		picture.Stroke(img, hands, at(over.Head), 2*thin, over.shaft)
-		picture.Dot(img, hands, 3*thin, picture.White)
+		picture.Disc(img, hands, 3*thin, picture.White)
 	}
 	picture.Ring(img, target, 5*thin)
 	return img

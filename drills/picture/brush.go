@@ -95,8 +95,8 @@ func Stroke(img *image.RGBA, a, b lens.Point, r float64, c color.RGBA) {
 	})
 }
 
-// Dot draws a disc in a dark casing.
-func Dot(img *image.RGBA, p lens.Point, r float64, c color.RGBA) {
+// Disc draws a disc in a dark casing.
+func Disc(img *image.RGBA, p lens.Point, r float64, c color.RGBA) {
 	if finite(p) {
 		shape(img, image.Rect(int(p.U), int(p.V), int(p.U)+1, int(p.V)+1), r, c, func(x, y float64) float64 { return math.Hypot(x-p.U, y-p.V) })
 	}

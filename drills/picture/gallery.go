@@ -94,17 +94,17 @@ func (g *Gallery) overlay(p *frame.Picture, r measure.Result) image.Image {
 	if r.FaceOn {
 		if !math.IsNaN(hands.U + head.U) {
 			Stroke(img, hands, head, 3, White)
-			Dot(img, hands, 5, White)
+			Disc(img, hands, 5, White)
 		}
 		return img
 	}
 	Stroke(img, tp, far, 1.5, White)
 	for _, d := range over.Trace {
-		Dot(img, at(d), 4, Trace)
+		Disc(img, at(d), 4, Trace)
 	}
 	Stroke(img, hands, head, 3, ShaftOf(r.Rep.Verdict))
 	Ring(img, tp, 8)
-	Dot(img, hands, 5, White)
+	Disc(img, hands, 5, White)
 	return img
 }
 
