@@ -11,7 +11,7 @@ PROGRAMS := ./cmd/drillbay ./cmd/drillbay-window
 # Tests that draw need a display; without one a virtual screen serves.
 SCREEN := $(if $(DISPLAY),,xvfb-run -a -s "-screen 0 1280x720x24")
 
-.PHONY: run build packages test-packages test race long check bench faults fuzz soak voice windows wine mac dist clean help
+.PHONY: run build packages test-packages test race long check bench mutants faults fuzz soak voice windows wine mac dist clean help
 
 run: build
 	@if [ -n "$$DISPLAY" ]; then exec bin/drillbay; \
@@ -55,6 +55,18 @@ check: packages
 bench: packages
 	$(GO) test -run '^$$' -bench 'Live|Decode' -benchmem -benchtime 200x ./app/live ./camera
 	$(GO) test -run '^$$' -bench Look -benchmem -benchtime 1s ./camera/eye
+
+# Changes the code in one place at a time and shows which changes no test would
+# notice. Where the tests are slow, so many changes are drawn at random.
+MUTANTS ?= ./drills ./drills/pattern ./drills/runner ./drills/clinic ./cues
+SAMPLED ?= ./camera/lens ./drills/ledger ./drills/rep ./camera/sight
+SAMPLE ?= 100
+SEED ?= 1
+WORKERS ?= 1
+mutants:
+	cd .ci/mutants && $(GO) build -o ../../bin/mutants .
+	bin/mutants -least 85 -p $(WORKERS) -seed $(SEED) -equivalent .ci/mutants/equivalent.txt $(MUTANTS)
+	bin/mutants -least 85 -p $(WORKERS) -seed $(SEED) -equivalent .ci/mutants/equivalent.txt -sample $(SAMPLE) -slowest 30s $(SAMPLED)
 
 FAULTS := Kill|Terminated|FillsUp|MayBeWritten|AnotherProgram|TwoInstances|Faults|SoundNever|Stepped|Leap|Ended|Unplugged|Stalled|Hung|Garbage|DeletesOrRestores|UndoThatTheDisk|UndoOnAFull|EndedFromOutside
 
@@ -116,4 +128,4 @@ clean:
 
 help:
 	@sed -n 's/^# //p;/^$$/q' Makefile
-	@echo "make race, long, faults, fuzz, soak, voice, windows, wine, mac, dist, clean"
+	@echo "make race, long, mutants, faults, fuzz, soak, voice, windows, wine, mac, dist, clean"

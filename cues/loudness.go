@@ -24,8 +24,9 @@ func Loudness(samples []float64, rate int) float64 {
 		}
 		blocks = append(blocks, sum/float64(length))
 	}
-	first := gated(blocks, -70)
-	return lkfs(gated(blocks, lkfs(first)-10))
+	const absolute, relative = -70, -10
+	first := gated(blocks, absolute)
+	return lkfs(gated(blocks, max(absolute, lkfs(first)+relative)))
 }
 
 // gated is the mean power of the blocks louder than a gate, LKFS.

@@ -40,31 +40,35 @@ func toward(p, q Point, a, b float64) Edge {
 	return Edge{Stretch{at(a), at(b)}, 0.5}
 }
 
+// Four lines along the target line are found wherever little else is seen, and
+// mostly where much is.
 func TestLinesThatMeetAreFoundAmongJunk(t *testing.T) {
 	target := Point{600, 330}
 	lines := []Edge{
 		toward(target, Point{150, 700}, 0.4, 1), toward(target, Point{500, 700}, 0.5, 0.9),
 		toward(target, Point{900, 700}, 0.5, 1), toward(target, Point{1270, 600}, 0.6, 1),
 	}
-	times := 0
-	for seed := range 40 {
-		r := rand.New(rand.NewPCG(uint64(seed), 5))
-		all := append(junk(r, 10), lines...)
-		found, p, across, down, err := Along(all, 1280, 720)
-		if err != nil {
-			continue // with so much junk about it need not be sure
+	for n, least := range map[int]int{0: 200, 3: 197, 10: 120} {
+		times := 0
+		for seed := range 200 {
+			r := rand.New(rand.NewPCG(uint64(seed), 5))
+			all := append(junk(r, n), lines...)
+			found, p, across, down, err := Along(all, 1280, 720)
+			if err != nil {
+				continue // with so much junk about it need not be sure
+			}
+			times++
+			require.InDelta(t, target.U, p.U, 3*across)
+			require.InDelta(t, target.V, p.V, 3*down)
+			require.GreaterOrEqual(t, len(found), 2)
+			require.LessOrEqual(t, len(found), 3)
+			for _, e := range found {
+				require.True(t, e.below(p), "it lies on the ground")
+			}
 		}
-		times++
-		require.InDelta(t, target.U, p.U, 3*across)
-		require.InDelta(t, target.V, p.V, 3*down)
-		require.GreaterOrEqual(t, len(found), 2)
-		require.LessOrEqual(t, len(found), 3)
-		for _, e := range found {
-			require.True(t, e.below(p), "it lies on the ground")
-		}
+		t.Logf("among %d others found in %d of 200", n, times)
+		require.GreaterOrEqual(t, times, least, "among %d others", n)
 	}
-	t.Logf("found in %d of 40", times)
-	require.Greater(t, times, 15)
 }
 
 // Two lines always meet somewhere: alone they prove nothing. They do with the

@@ -90,7 +90,9 @@ func (s Setting) sharing(all []sighted, whole bool) []sighted {
 			h = (all[i+1].at - all[i-1].at) / 2
 		}
 		k := 1 - lasts + lasts*max(1, afresh/max(h, 1e-3))
-		out[i].shared = k
+		if out[i].raised = k; near[i] {
+			out[i].raised *= endOn
+		}
 		for p := range out[i].of {
 			q := &out[i].of[p]
 			w := k

@@ -50,14 +50,14 @@ type sighted struct {
 	of    [seenPoints]spread
 	looks int
 	role  role
-	// By how much the variances were raised because looks beside it share its
-	// errors; 0 is 1.
-	shared float64
+	// By how much the head's variance was raised above what the look itself says,
+	// as looks beside it share its errors, or it is seen end-on; 0 is 1.
+	raised float64
 }
 
-// ownSigma is how sure the look itself is of a point, px.
-func (q *sighted) ownSigma(p int) float64 {
-	return q.of[p].sigma() / math.Sqrt(max(1, q.shared))
+// ownSigma is how sure the look itself is of the head, px.
+func (q *sighted) ownSigma() float64 {
+	return q.of[headAt].sigma() / math.Sqrt(max(1, q.raised))
 }
 
 type role uint8

@@ -70,7 +70,7 @@ func (f *fit) solve() bool {
 // sees reports whether the head of the club is seen at node i, and believed.
 func (f *fit) sees(i int) bool {
 	n := &f.nodes[i]
-	return n.of[headAt].ok && n.weight[headAt] > 0.4 && n.ownSigma(headAt) < 0.035*f.set.perMetre(f.base())
+	return n.of[headAt].ok && n.weight[headAt] > 0.4 && n.ownSigma() < 0.035*f.set.perMetre(f.base())
 }
 
 // motion is the fit as a track, with the uncertainty of each pose.

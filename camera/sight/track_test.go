@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
@@ -20,6 +22,7 @@ import (
 type tally struct {
 	reps, read                    int
 	line, sigmas                  []float64 // degrees; in sigmas
+	score, fair                   []float64 // degrees: the CRPS of the shaft line, and what it is on average where sigma is right
 	start, turn, top, soon        []float64 // ms; soon: catch
 	catch, impact                 []float64 // frames
 	level                         []float64 // ms, where the level is crossed
@@ -95,6 +98,7 @@ func (c *tally) follow(t *testing.T, s virtual.Setup, seed uint64) {
 		t.Logf("rep %d: %s at %.0f fps, %.1f m: %.1f° instead of %.1f°, sigma %.1f°", seed, s.Reps[0].Manner, s.FPS, s.Camera.Distance, reading.Line.Value, truth.ShaftLineDeg, reading.Line.Sigma)
 	}
 	c.line, c.sigmas = append(c.line, off), append(c.sigmas, off/reading.Line.Sigma)
+	c.score, c.fair = append(c.score, crps(off, reading.Line.Sigma)), append(c.fair, reading.Line.Sigma/math.Sqrt(math.Pi))
 	deep := 100 * math.Abs(reading.Inside.Value-(truth.Hands[1]-b.Truth(e.StillFrom).Hands[1]))
 	c.depth, c.depthSigmas = append(c.depth, deep), append(c.depthSigmas, deep/(100*reading.Inside.Sigma))
 }
@@ -139,6 +143,7 @@ func (c *tally) judge(t *testing.T, s virtual.Setup, e virtual.Event, k rep.Know
 func (c *tally) log(t *testing.T) {
 	two := func(x []float64) [2]float64 { return [2]float64{quantile(x, 0.5), quantile(x, 0.95)} }
 	t.Logf("%d of %d read; line %.2f°, within 1 and 2 sigma %.0f and %.0f %%; depth %.1f cm, %.0f and %.0f %%", c.read, c.reps, two(c.line), within(c.sigmas, 1), within(c.sigmas, 2), two(c.depth), within(c.depthSigmas, 1), within(c.depthSigmas, 2))
+	t.Logf("CRPS of the shaft line %.2f of what it is where sigma is right", stat.Mean(c.score, nil)/stat.Mean(c.fair, nil))
 	t.Logf("%d reps, %d with a wrong manner, %d unsure; of %d that reach level %d read, %d on the wrong side", c.found, c.wrongManner, c.unsure, c.readable, c.readings, c.wrongSide)
 	t.Logf("start %.0f, turn-round %.0f, level %.0f, top %.0f ms; catch %.2f, impact %.2f frames (median and 95 %%)", two(c.start), two(c.turn), two(c.level), two(c.top), two(c.catch), two(c.impact))
 }
@@ -165,9 +170,13 @@ func TestTheTrackReadsRepsFromLooksThatAreOff(t *testing.T) {
 			assert.LessOrEqual(t, quantile(c.line, 0.5), 1.2)
 			assert.LessOrEqual(t, quantile(c.line, 0.95), 3.0)
 			assert.GreaterOrEqual(t, within(c.sigmas, 2), 90.0)
+			// Sigmas that are half of what they should be make this 2.2, double ones 0.6.
+			told := stat.Mean(c.score, nil) / stat.Mean(c.fair, nil)
+			assert.Less(t, told, 1.5, "how well sigma tells the error, by the CRPS")
 			assert.LessOrEqual(t, quantile(c.turn, 0.5), 50.0)
 			assert.LessOrEqual(t, quantile(c.start, 0.5), 50.0)
 			if kind == "catches" {
+				assert.Greater(t, told, 0.65, "how well sigma tells the error, by the CRPS")
 				assert.LessOrEqual(t, quantile(c.catch, 0.5), 0.6)
 				return
 			}
@@ -225,6 +234,29 @@ func TestLooksWithoutAClubMakeNoTrack(t *testing.T) {
 	looks := looksOf(b, usualNoise(), 0, 0.6, rand.New(rand.NewPCG(1, 2)))
 	_, err = set.Follow(looks, doubt, false)
 	require.ErrorIs(t, err, sight.ErrNoHold)
+}
+
+// crps is the continuous ranked probability score, a proper one, of a normal
+// forecast that is off by so much: σ·(z·(2Φ(z) − 1) + 2φ(z) − 1/√π) with z = off/σ
+// (Gneiting & Raftery 2007, Strictly proper scoring rules, prediction, and
+// estimation, JASA 102:359, eq. 21 and §4.2). Where σ is right its mean is σ/√π.
+func crps(off, sigma float64) float64 {
+	z := off / sigma
+	return sigma * (z*math.Erf(z/math.Sqrt2) + 2*distuv.UnitNormal.Prob(z) - 1/math.Sqrt(math.Pi))
+}
+
+// A normal forecast that is right scores √(2/π) − 1/√π = 0.2337 of its sigma, and
+// one that is far off by its error less σ/√π; the score of draws from the forecast
+// itself is σ/√π on average (ibid.).
+func TestTheScoreIsThePublishedOne(t *testing.T) {
+	assert.InDelta(t, 0.2337, crps(0, 1), 1e-4)
+	assert.InDelta(t, 20-2/math.Sqrt(math.Pi), crps(20, 2), 1e-6)
+	dice := rand.New(rand.NewPCG(1, 359))
+	var scores []float64
+	for range 20000 {
+		scores = append(scores, crps(3*dice.NormFloat64(), 3))
+	}
+	assert.InEpsilon(t, 3/math.Sqrt(math.Pi), stat.Mean(scores, nil), 0.02)
 }
 
 // wanted is the truth of one rep.

@@ -312,7 +312,7 @@ func TestWhatIsNoRepIsNone(t *testing.T) {
 			require.NoError(t, err)
 			assert.Equal(t, 150, frames)
 			for _, r := range reps {
-				assert.False(t, r.Rep.ShaftLine.OK(), "a reading of nothing: %+v", r.Rep)
+				t.Errorf("a rep of nothing: %s", line(wanted{}, r.Rep))
 			}
 		})
 	}

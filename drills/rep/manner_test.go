@@ -26,6 +26,15 @@ func followed(t *testing.T, s virtual.Setup) (sight.Motion, rep.Known, *virtual.
 // look there with the shaft's elevation, degrees.
 func followedBy(t *testing.T, s virtual.Setup, change func(lift float64, l *sight.Look)) (sight.Motion, rep.Known, *virtual.Bay) {
 	t.Helper()
+	looks, k, b := seen(t, s, change)
+	m, err := k.Setting.Follow(looks, k.Doubt(), s.Drill == virtual.Ordinary)
+	require.NoError(t, err)
+	return m, k, b
+}
+
+// seen are the looks of followedBy and what is known beside them.
+func seen(t *testing.T, s virtual.Setup, change func(lift float64, l *sight.Look)) ([]sight.Look, rep.Known, *virtual.Bay) {
+	t.Helper()
 	s.Width, s.Height = 640, 360
 	b, err := virtual.New(s)
 	require.NoError(t, err)
@@ -47,9 +56,7 @@ func followedBy(t *testing.T, s virtual.Setup, change func(lift float64, l *sigh
 		}
 		looks = append(looks, l)
 	}
-	m, err := k.Setting.Follow(looks, k.Doubt(), s.Drill == virtual.Ordinary)
-	require.NoError(t, err)
-	return m, k, b
+	return looks, k, b
 }
 
 func TestMannerIsToldWhateverTheTempo(t *testing.T) {

@@ -38,13 +38,15 @@ func TestARepOfWhatWasSeenRightIsRight(t *testing.T) {
 			assert.InDelta(t, 100*(at.Hands[2]-home.Hands[2]), r.Height.Value, 2*r.Height.Sigma)
 			assert.Greater(t, r.Depth.Value, 5.0)
 			assert.Less(t, r.Depth.Sigma, 3.0)
+			assert.Greater(t, r.Height.Sigma, 0.2, "cm")
+			assert.Less(t, r.Height.Sigma, 5.0)
 		}
 	}
 }
 
 // A club that stops more than 12° before level is short: its line is not told.
 func TestAShortBackswingIsShort(t *testing.T) {
-	for lift, want := range map[float64]drills.Verdict{-25: drills.Short, -5: drills.InLine} {
+	for lift, want := range map[float64]drills.Verdict{-25: drills.Short, -15: drills.Short, -12.8: drills.Short, -9: drills.InLine, -5: drills.InLine} {
 		s := virtual.Default()
 		s.Reps = []virtual.RepSpec{{ElevationDeg: lift, Hold: 1}}
 		m, k, _ := followed(t, s)
@@ -53,6 +55,9 @@ func TestAShortBackswingIsShort(t *testing.T) {
 		assert.Equal(t, want, r.Verdict, "stopped at %v°", lift)
 		assert.Equal(t, want != drills.Short, r.ShaftLine.OK())
 		assert.InDelta(t, lift, r.Elevation.Value, 3)
+		if want == drills.Short { // one-sided 95 % are 1.645 sigma
+			assert.Equal(t, r.Elevation.Value+1.645*r.Elevation.Sigma > -12, r.Just, "%v°: %.2f ± %.2f", lift, r.Elevation.Value, r.Elevation.Sigma)
+		}
 	}
 }
 

@@ -1,0 +1,3 @@
+module drillbay/mutants
+
+go 1.26.0
