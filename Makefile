@@ -32,8 +32,8 @@ ALONE := SoundNeverCostsARep|ShortClicksAreHeard
 # The longest come first, so that nothing waits for them in the end. What listens
 # to the sound's timing comes last and alone: it hears the load.
 test: test-packages
-	$(SCREEN) $(GO) test -timeout 20m -skip '$(ALONE)' $$($(GO) list ./cmd/drillbay ./cmd/drillbay/live ./drills/measure ./camera/sight ./... | grep -v /cues/)
-	$(GO) test -p 1 -timeout 10m -run '$(ALONE)' ./cmd/drillbay ./cmd/drillbay/live
+	$(SCREEN) $(GO) test -timeout 20m -skip '$(ALONE)' $$($(GO) list ./cmd/drillbay ./app/live ./drills/measure ./camera/sight ./... | grep -v /cues/)
+	$(GO) test -p 1 -timeout 10m -run '$(ALONE)' ./cmd/drillbay ./app/live
 	$(GO) test -p 1 -timeout 10m ./cues/...
 	@echo "All tests passed."
 
@@ -50,10 +50,10 @@ check: packages
 	$(GO) vet ./...
 	@if $(GO) run $(STATICCHECK) -version >/dev/null 2>&1; then echo "staticcheck ./..."; $(GO) run $(STATICCHECK) ./...; \
 	else echo "staticcheck cannot be had here: not run."; fi
-	$(GO) test -count=1 -run 'Import|Library|NoDisplay' ./cmd/drillbay
+	$(GO) test -count=1 -run 'Import|Library|NoDisplay' ./cmd
 
 bench: packages
-	$(GO) test -run '^$$' -bench 'Live|Decode' -benchmem -benchtime 200x ./cmd/drillbay/live ./camera
+	$(GO) test -run '^$$' -bench 'Live|Decode' -benchmem -benchtime 200x ./app/live ./camera
 	$(GO) test -run '^$$' -bench Look -benchmem -benchtime 1s ./camera/eye
 
 # Changes the code in one place at a time and shows which changes no test would
@@ -75,7 +75,7 @@ FAULTS := Kill|Terminated|FillsUp|MayBeWritten|AnotherProgram|TwoInstances|Fault
 faults: SHELL := /bin/bash
 faults: build
 	DRILLBAY_KILLS=$${DRILLBAY_KILLS:-300} DRILLBAY_FAULTS=$${DRILLBAY_FAULTS:-20} DRILLBAY_MONKEY=$${DRILLBAY_MONKEY:-10} DRILLBAY_LONG=1 $(GO) test -count=1 -timeout 180m -v -run '$(FAULTS)' \
-		./camera ./camera/clip ./drills/ledger ./cmd/drillbay ./cmd/drillbay/live | grep -Ev '^(=== |    --- PASS|        --- PASS)'; exit $${PIPESTATUS[0]}
+		./camera ./camera/clip ./drills/ledger ./cmd/drillbay ./app/live | grep -Ev '^(=== |    --- PASS|        --- PASS)'; exit $${PIPESTATUS[0]}
 
 # Every reader of what comes from outside: FUZZTIME each, 60 s until set.
 fuzz: packages
@@ -86,8 +86,8 @@ fuzz: packages
 SOAK ?= 30
 SOAK_REAL ?= 10
 soak: test-packages
-	DRILLBAY_SOAK=$(SOAK) $(GO) test -count=1 -timeout 120m -v -run SoakAsFast ./cmd/drillbay/live
-	DRILLBAY_SOAK=$(SOAK_REAL) $(GO) test -count=1 -timeout 120m -v -run SoakInRealTime ./cmd/drillbay/live
+	DRILLBAY_SOAK=$(SOAK) $(GO) test -count=1 -timeout 120m -v -run SoakAsFast ./app/live
+	DRILLBAY_SOAK=$(SOAK_REAL) $(GO) test -count=1 -timeout 120m -v -run SoakInRealTime ./app/live
 	DRILLBAY_SOAK=$(SOAK_REAL) $(SCREEN) $(GO) test -count=1 -timeout 120m -v -run Soak ./cmd/drillbay-window
 
 voice:

@@ -19,7 +19,7 @@ func (l *lookbackPart) drawTwo(a *App, c *canvas, snap *runner.Snapshot, other r
 	}
 	c.head("Lookback, two reps", []string{snap.Player.Name, word},
 		button{do: Against, word: next}, button{do: Pencil, word: "pencil"}, button{do: Keep, word: "keep"}, button{do: Back, word: "back"})
-	bar := c.bar(differs(l.rep.Rep, other.Rep.Rep, l.known, a.setup.units()))
+	bar := c.bar(differs(l.rep.Rep, other.Rep.Rep, l.known, a.units()))
 	half := (c.Width - 2*c.margin - c.px(16)) / 2
 	top := c.headHeight() + c.px(64)
 	box := Rect{c.margin, top, half, bar - c.px(106) - top}

@@ -5,13 +5,14 @@ import (
 	"strings"
 
 	"drillbay/app/widget"
+	"drillbay/drills/book"
 )
 
 // answerScreen takes the coach's answers to what the camera does not see, for
 // the last session, where they would tell something, and the player's name as it
 // ought to be.
 type answerScreen struct {
-	player PlayerLine
+	player book.PlayerLine
 	asked  bool
 	list   [2]widget.Choice
 	row    int
@@ -36,7 +37,7 @@ var questions = [2]struct {
 		[]string{unknown, "on the way to level", "only after it", "never"}, []string{"", "soon", "late", "never"}},
 }
 
-func newAnswerScreen(p PlayerLine, sheet ProgressSheet) *answerScreen {
+func newAnswerScreen(p book.PlayerLine, sheet book.ProgressSheet) *answerScreen {
 	s := &answerScreen{player: p, asked: sheet.Asked, field: widget.Field{Most: 60}}
 	s.field.Set(p.Player.Name)
 	if !s.asked {

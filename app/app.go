@@ -12,7 +12,11 @@ import (
 	"drillbay/app/widget"
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
+	"drillbay/drills/bay"
+	"drillbay/drills/book"
+	"drillbay/drills/clips"
 	"drillbay/drills/runner"
+	"drillbay/drills/watch"
 )
 
 // Deps are what the program works with. Functions that are nil leave out
@@ -28,19 +32,19 @@ type Deps struct {
 	Hands func() (x, y float64)
 	// Seen is what the eye saw in the picture nearest to a time (s, capture
 	// clock); false when it looked at none about then.
-	Seen  func(at float64) (Seen, bool)
+	Seen  func(at float64) (watch.Seen, bool)
 	Lens  LensWork
 	Book  Book
-	Bay   Bay
-	Setup Setup
+	Bay   bay.Bay
+	Setup book.Setup
 	// Other is the second camera, which shows the other view.
 	Other OtherView
 	// KeepSetup and KeepBay store what the user set.
-	KeepSetup func(Setup) error
-	KeepBay   func(Bay) error
+	KeepSetup func(book.Setup) error
+	KeepBay   func(bay.Bay) error
 	// Try lets a sound be heard as loud as a setup has it: the voice (0), the beat
 	// (1), the tones (2).
-	Try func(kind int, s Setup)
+	Try func(kind int, s book.Setup)
 	// Later does what may wait for the disk on another goroutine, one after the
 	// other; nil: at once.
 	Later func(func())
@@ -49,7 +53,7 @@ type Deps struct {
 	Work func(Job) (string, error)
 	// Say speaks how the camera must be moved: the lens guide is led by voice
 	// from the mat.
-	Say func(Offset)
+	Say func(bay.Offset)
 	// Camera and Sound say in one line what is in use, "" when nothing is.
 	Camera func() string
 	Sound  func() string
@@ -58,9 +62,9 @@ type Deps struct {
 	// Clips are files of clips that are found on this laptop, the newest first;
 	// Measure reads one, telling the share that is read, until ctx is done.
 	Clips   func() []string
-	Measure func(ctx context.Context, j ClipJob, read func(share float64)) ([]ClipRep, error)
+	Measure func(ctx context.Context, j clips.Job, read func(share float64)) ([]clips.Rep, error)
 	// Watch reads a kept clip to be played; it may take a second.
-	Watch func(file string) (ClipLoop, error)
+	Watch func(file string) (clips.Loop, error)
 	// Second opens a window of its own for what the mat sees, and says so.
 	Second func() (string, error)
 	// Letters finds fonts of the system for what the built-in ones lack.
@@ -78,7 +82,7 @@ type Job struct {
 	RepID  string
 	// Clip with an ID: Pencil (rename it to Name), Export (show it in its folder),
 	// EraseOn (delete it).
-	Clip ClipLine
+	Clip book.ClipLine
 	Name string
 	// Keep: the ending of the file ("avi", "mp4", "gif", "jpg"), with the
 	// overlay or without, and for a picture the instant, s.
@@ -100,9 +104,9 @@ type App struct {
 	d       Deps
 	view    View
 	ruler   *Ruler
-	setup   Setup
-	bay     Bay
-	other   Bay // the second camera's, while its lens is set
+	setup   book.Setup
+	bay     bay.Bay
+	other   bay.Bay // the second camera's, while its lens is set
 	now     float64
 	touched float64 // s, when the last key or press came
 	diag    float64
@@ -161,8 +165,8 @@ func New(d Deps) *App {
 	if d.Book == nil {
 		d.Book = NoBook{}
 	}
-	if d.Setup == (Setup{}) {
-		d.Setup = Defaults()
+	if d.Setup == (book.Setup{}) {
+		d.Setup = book.Defaults()
 	}
 	a := &App{d: d, ruler: NewRuler(d.Letters), setup: d.Setup, bay: d.Bay, done: make(chan outcome, 1), self: byItself{asked: math.Inf(-1)}}
 	a.view.Width, a.view.Height, a.diag = 1280, 720, 1469

@@ -12,6 +12,8 @@ import (
 
 	"drillbay/camera/sight"
 	"drillbay/drills"
+	"drillbay/drills/bay"
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
@@ -79,7 +81,7 @@ func TestEnterSaysWhereItLeads(t *testing.T) {
 
 func TestTheSetUpIsTickedBeforeTheFirstRung(t *testing.T) {
 	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
 	a.check = []string{"Grip: light.", "Aim: parallel."}
 	a.key(Go)
 	v := a.key(PageOn)
@@ -100,9 +102,9 @@ func TestTheSetUpIsTickedBeforeTheFirstRung(t *testing.T) {
 
 func TestAPlannedSessionIsFollowedWithoutAKey(t *testing.T) {
 	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
 	one, two := runner.Drill{ID: "one", Reps: 10}, runner.Drill{ID: "two", Reps: 6, Later: true}
-	a.plan = []PlanLine{{Line: "warm-up: 6 min"}, {Drill: one, Line: "10 reps: one"}, {Rest: 60, Line: "rest: 1 min"}, {Drill: one, Line: "10 reps: one"}, {Drill: two, Line: "6 reps: two"}}
+	a.plan = []book.PlanLine{{Line: "warm-up: 6 min"}, {Drill: one, Line: "10 reps: one"}, {Rest: 60, Line: "rest: 1 min"}, {Drill: one, Line: "10 reps: one"}, {Drill: two, Line: "6 reps: two"}}
 	require.True(t, a.step().Says("Today, 30 minutes"))
 	require.True(t, a.step().Says("2 sets of 10 reps: one"))
 	a.key(Go)
@@ -241,7 +243,7 @@ func TestAClipIsKeptOnlyOnceSomebodyAgreed(t *testing.T) {
 	require.Empty(t, a.jobs)
 	a.key(Go)
 	a.worked()
-	require.Equal(t, GuardianAgrees, a.agreed["m"])
+	require.Equal(t, book.GuardianAgrees, a.agreed["m"])
 	require.Equal(t, "avi", a.jobs[0].As)
 	require.Equal(t, "a", a.jobs[0].RepID)
 	require.False(t, a.jobs[0].Overlay)
@@ -252,12 +254,12 @@ func TestAClipIsKeptOnlyOnceSomebodyAgreed(t *testing.T) {
 	require.Equal(t, "consent", a.key(Agree).Screen)
 	a.typed("1")
 	a.key(Go)
-	require.Equal(t, NoConsent, a.agreed["m"], "it can be taken back")
+	require.Equal(t, book.NoConsent, a.agreed["m"], "it can be taken back")
 }
 
 func TestGoingOnTakesOneKey(t *testing.T) {
 	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
 	require.True(t, a.step().Says("Marta"))
 	require.Equal(t, "caution", a.key(Go).Screen)
 	require.Equal(t, "Marta", a.did().Player.Name)
@@ -290,7 +292,7 @@ func TestEveryButtonOfEveryScreenDoesWhatItsKeyDoes(t *testing.T) {
 	}
 	begin := func(to func(*trial)) *trial {
 		a := newTrial()
-		a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+		a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
 		to(a)
 		a.step()
 		return a
@@ -452,9 +454,9 @@ func TestTheCoachsMarksAreStoredAndComeBack(t *testing.T) {
 		flipped bool
 	}{{190, "open", drills.Right, false}, {210, "neutral", drills.Right, false}, {290, "shut", drills.Right, false}, {190, "open", drills.Left, true}} {
 		a := newTrial()
-		a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta", Hand: c.hand}}}
+		a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta", Hand: c.hand}}}
 		a.bay.Flipped = c.flipped
-		a.d.Lens.Under = func(Bay, Point, Point, drills.Hand) (float64, error) { return -7.2, nil }
+		a.d.Lens.Under = func(bay.Bay, drills.Pixel, drills.Pixel, drills.Hand) (float64, error) { return -7.2, nil }
 		a.key(Go)
 		a.key(Go)
 		one := done("a", 20)
@@ -463,8 +465,8 @@ func TestTheCoachsMarksAreStoredAndComeBack(t *testing.T) {
 		a.step()
 		a.key(Pencil)
 		look := &a.top().(*practiceScreen).look
-		look.pencil.face = []Point{{200, 300}, {c.toe, 250}, {100, 300}, {160, 200}}
-		look.pencil.lead = []Point{{20, 10}}
+		look.pencil.face = []drills.Pixel{{X: 200, Y: 300}, {X: c.toe, Y: 250}, {X: 100, Y: 300}, {X: 160, Y: 200}}
+		look.pencil.lead = []drills.Pixel{{X: 20, Y: 10}}
 		v := a.step()
 		require.True(t, v.Says("Face "+c.want), "%+v", c)
 		require.True(t, v.Says("7 cm outside the shoulder"))
@@ -489,7 +491,7 @@ func TestTheLensIsLedFromTheMat(t *testing.T) {
 	a.key(PageOn)
 	v := a.key(PageOn)
 	require.True(t, v.Says("Looking"))
-	a.hands, a.offset = Point{30, 20}, Offset{UpCm: 12.3, NearCm: -5.4, SigmaNow: 2.1, SigmaThere: 0.9}
+	a.hands, a.offset = drills.Pixel{X: 30, Y: 20}, bay.Offset{UpCm: 12.3, NearCm: -5.4, SigmaNow: 2.1, SigmaThere: 0.9}
 	v = a.step()
 	for _, s := range []string{"raise", "12 cm", "Then move it 5 cm nearer you."} {
 		require.True(t, strings.Contains(strings.Join(v.Texts(), " "), s), s)
@@ -500,7 +502,7 @@ func TestTheLensIsLedFromTheMat(t *testing.T) {
 		a.step()
 	}
 	require.Len(t, a.said, 1, "it does not chatter")
-	a.offset = Offset{UpCm: 1, NearCm: -2, SigmaNow: 0.9, SigmaThere: 0.9}
+	a.offset = bay.Offset{UpCm: 1, NearCm: -2, SigmaNow: 0.9, SigmaThere: 0.9}
 	a.now += 6
 	v = a.step()
 	require.True(t, v.Says("Good, leave it"))
@@ -573,7 +575,7 @@ func TestSettingsTakeEffectAtOnceAndAreKept(t *testing.T) {
 
 func TestWorkIsToldWhenItIsDone(t *testing.T) {
 	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
 	a.key(Progress)
 	a.key(Report)
 	a.worked()
@@ -585,7 +587,7 @@ func TestWorkIsToldWhenItIsDone(t *testing.T) {
 
 func TestTheCoachAnswersWhatTheCameraDoesNotSee(t *testing.T) {
 	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
 	a.key(Progress)
 	require.Equal(t, "answers", a.key(Pencil).Screen)
 	require.Equal(t, "progress", a.key(Back).Screen)
@@ -692,7 +694,7 @@ func FuzzNothingTypedOrPressedPanics(f *testing.F) {
 	f.Add([]byte{0x81, 0x82, 0x90, 0xa0, 0xb0, 'l', 'e', '+'}, 0)
 	f.Fuzz(func(t *testing.T, keys []byte, where int) {
 		a := newTrial()
-		a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+		a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
 		for i, k := range keys[:min(len(keys), 200)] {
 			x, y := float64((where*7+i*131)%1400), float64((where*13+i*61)%800)
 			switch {
@@ -732,11 +734,11 @@ func TestAViewGivesItsPicturesBack(t *testing.T) {
 
 func TestMixedPracticeNamesTheDrillOfEachRep(t *testing.T) {
 	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
 	mix := runner.Drill{ID: "mix", Name: "Mixed practice", Rung: 8, Reps: 10}
 	one := runner.Drill{ID: "one", Name: "Lead arm", Rung: 1, Reps: 10, Mixed: "mix"}
 	two := runner.Drill{ID: "two", Name: "Both hands", Rung: 2, Reps: 10, Mixed: "mix", Kind: runner.Ordinary}
-	a.plan = []PlanLine{{Drill: mix, Order: []runner.Drill{one, two}, Line: "10 reps: mixed practice"}, {Rest: 60, Line: "rest: 1 min"}}
+	a.plan = []book.PlanLine{{Drill: mix, Order: []runner.Drill{one, two}, Line: "10 reps: mixed practice"}, {Rest: 60, Line: "rest: 1 min"}}
 	a.key(Go)
 	require.Equal(t, []runner.Drill{one, two}, a.did().Order)
 	require.Equal(t, one, a.did().Drill)
@@ -758,9 +760,9 @@ func TestMixedPracticeNamesTheDrillOfEachRep(t *testing.T) {
 // this one was told.
 func TestThePlanGoesOnWhenTheNextSetWasBegunAlready(t *testing.T) {
 	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
 	one := runner.Drill{ID: "one", Reps: 10}
-	a.plan = []PlanLine{{Drill: one, Line: "10 reps: one"}, {Rest: 60, Line: "rest: 1 min"}}
+	a.plan = []book.PlanLine{{Drill: one, Line: "10 reps: one"}, {Rest: 60, Line: "rest: 1 min"}}
 	a.key(Go)
 	a.key(Go)
 	a.snap.Set = 1
@@ -782,7 +784,7 @@ func TestTheCoachSetsTheStationsOfAClinic(t *testing.T) {
 	a.key(Next)
 	a.typed("net 2, mirror")
 	a.key(Go)
-	require.Equal(t, []StationLine{{"net 2", "Ada", true}, {"mirror", "Bo", false}, {"c", "Cy", false}}, a.sheet.Stations)
+	require.Equal(t, []book.StationLine{{Name: "net 2", Who: "Ada", Camera: true}, {Name: "mirror", Who: "Bo", Camera: false}, {Name: "c", Who: "Cy", Camera: false}}, a.sheet.Stations)
 	v := a.step()
 	require.True(t, v.Says("net 2, the camera") && v.Says("mirror") && v.Says("Cy"))
 	a.key(Go)

@@ -151,7 +151,7 @@ func (b bodyPen) plumb(from, to runner.Dot) {
 	if !there(from) || !there(to) {
 		return
 	}
-	down := Point{math.Sin(b.roll), math.Cos(b.roll)}
+	down := drills.Pixel{X: math.Sin(b.roll), Y: math.Cos(b.roll)}
 	far := (to.X-from.X)*down.X + (to.Y-from.Y)*down.Y
 	foot := runner.Dot{X: from.X + far*down.X, Y: from.Y + far*down.Y}
 	b.dashes(from, foot)

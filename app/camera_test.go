@@ -5,13 +5,15 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"drillbay/drills/book"
 )
 
 func TestCameraModeAndTapsAreChosenAndKept(t *testing.T) {
 	a := newTrial()
-	fast := CameraMode{1280, 720, 60, "MJPEG"}
+	fast := book.CameraMode{Width: 1280, Height: 720, Rate: 60, Format: "MJPEG"}
 	a.d.Cameras = func() []CameraLine {
-		return []CameraLine{{Name: "Front", Modes: []CameraMode{{1280, 720, 30, "YUYV"}}}, {Name: "Bay cam", Modes: []CameraMode{{1920, 1080, 30, "MJPEG"}, fast}}}
+		return []CameraLine{{Name: "Front", Modes: []book.CameraMode{{Width: 1280, Height: 720, Rate: 30, Format: "YUYV"}}}, {Name: "Bay cam", Modes: []book.CameraMode{{Width: 1920, Height: 1080, Rate: 30, Format: "MJPEG"}, fast}}}
 	}
 	a.key(Settings)
 	for end := time.Now().Add(10 * time.Second); a.step().Says("looking for cameras"); {
@@ -46,13 +48,13 @@ func TestCameraModeAndTapsAreChosenAndKept(t *testing.T) {
 	}
 	require.True(t, a.key(Left).Says("the best one"))
 	a.key(Go)
-	require.Equal(t, Setup{}.Mode, a.kept[len(a.kept)-1].Mode, "a mode is one camera's")
+	require.Equal(t, book.Setup{}.Mode, a.kept[len(a.kept)-1].Mode, "a mode is one camera's")
 }
 
 func TestAModeOfTheCameraInUseIsChosenWithoutChoosingItFirst(t *testing.T) {
 	a := newTrial()
 	a.d.Cameras = func() []CameraLine {
-		return []CameraLine{{Name: "Front"}, {Name: "Bay cam", InUse: true, Modes: []CameraMode{{1280, 720, 60, "MJPEG"}, {1280, 720, 30, "YUYV"}}}}
+		return []CameraLine{{Name: "Front"}, {Name: "Bay cam", InUse: true, Modes: []book.CameraMode{{Width: 1280, Height: 720, Rate: 60, Format: "MJPEG"}, {Width: 1280, Height: 720, Rate: 30, Format: "YUYV"}}}}
 	}
 	a.key(Settings)
 	for end := time.Now().Add(10 * time.Second); a.step().Says("looking for cameras"); {
@@ -71,8 +73,8 @@ func TestAModeOfTheCameraInUseIsChosenWithoutChoosingItFirst(t *testing.T) {
 func TestEachSoundHasItsLoudness(t *testing.T) {
 	a := marta()
 	var tried []int
-	var at []Quieter
-	a.d.Try = func(kind int, s Setup) { tried, at = append(tried, kind), append(at, s.Quieter) }
+	var at []book.Quieter
+	a.d.Try = func(kind int, s book.Setup) { tried, at = append(tried, kind), append(at, s.Quieter) }
 	a.key(Settings)
 	for range loudRow {
 		a.key(Next)
@@ -84,10 +86,10 @@ func TestEachSoundHasItsLoudness(t *testing.T) {
 	a.key(Left)
 	a.key(Right)
 	require.Equal(t, []int{0, 1, 1, 1}, tried)
-	require.Equal(t, Quieter{Voice: 1, Beat: 1}, at[3])
-	require.Equal(t, Quieter{Voice: 1, Beat: 2}, at[2])
+	require.Equal(t, book.Quieter{Voice: 1, Beat: 1}, at[3])
+	require.Equal(t, book.Quieter{Voice: 1, Beat: 2}, at[2])
 	a.key(Go)
-	require.Equal(t, Quieter{Voice: 1, Beat: 1}, a.kept[len(a.kept)-1].Quieter)
-	require.InDelta(t, 0.7079, Quieter{}.Share(1), 1e-4, "3 dB (IEC 60027-3: 20 times the logarithm of a ratio of amplitudes)")
-	require.Equal(t, 1.0, Quieter{}.Share(0))
+	require.Equal(t, book.Quieter{Voice: 1, Beat: 1}, a.kept[len(a.kept)-1].Quieter)
+	require.InDelta(t, 0.7079, book.Quieter{}.Share(1), 1e-4, "3 dB (IEC 60027-3: 20 times the logarithm of a ratio of amplitudes)")
+	require.Equal(t, 1.0, book.Quieter{}.Share(0))
 }

@@ -1,12 +1,16 @@
 package app
 
-import "slices"
+import (
+	"slices"
+
+	"drillbay/drills/book"
+)
 
 // cameraChoice is which camera is opened at the next start, and in which mode.
 // Looking for cameras takes a while: they are looked for beside.
 type cameraChoice struct {
 	name  string // "": the best
-	mode  CameraMode
+	mode  book.CameraMode
 	list  []CameraLine
 	found chan []CameraLine // nil: they are known, or cannot be listed
 }
@@ -70,21 +74,21 @@ func (s *cameraChoice) move(n int) {
 	}
 	i := slices.Index(names, s.name)
 	if to := min(max(i+n, 0), len(names)-1); to != i {
-		s.name, s.mode = names[to], CameraMode{} // a mode is one camera's
+		s.name, s.mode = names[to], book.CameraMode{} // a mode is one camera's
 	}
 }
 
 // moveMode goes on among the best mode and those of the chosen camera. Who
 // chooses a mode of the one in use chooses that camera.
 func (s *cameraChoice) moveMode(n int) {
-	modes := []CameraMode{{}}
+	modes := []book.CameraMode{{}}
 	l := s.line()
 	if l != nil {
 		modes = append(modes, l.Modes...)
 	}
 	i := max(slices.Index(modes, s.mode), 0)
 	s.mode = modes[min(max(i+n, 0), len(modes)-1)]
-	if s.mode != (CameraMode{}) && l != nil {
+	if s.mode != (book.CameraMode{}) && l != nil {
 		s.name = l.Name
 	}
 }

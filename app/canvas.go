@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"drillbay/camera/frame"
+	"drillbay/drills/book"
 )
 
 // canvas collects a view.
@@ -11,7 +12,7 @@ type canvas struct {
 	*View
 	scales
 	ruler  *Ruler
-	setup  Setup
+	setup  book.Setup
 	now    float64
 	margin float64
 	told   float64 // height of the notices under the head
@@ -55,7 +56,7 @@ func (c *canvas) rule(x1, x2, y float64) {
 
 // text writes from x on and returns where it ends.
 func (c *canvas) text(x, y float64, s string, size float64, w Weight, role Role) float64 {
-	return c.letters(x, y, c.setup.units().text(s), size, w, role)
+	return c.letters(x, y, c.units().text(s), size, w, role)
 }
 
 // letters writes a text as it stands, what somebody types say.
@@ -70,14 +71,14 @@ func (c *canvas) letters(x, y float64, s string, size float64, w Weight, role Ro
 // fitted writes a text in a room of its own: smaller where it must be, down to
 // least, and cut only where that is not enough.
 func (c *canvas) fitted(x, y, room float64, s string, size, least float64, w Weight, role Role) float64 {
-	s = c.setup.units().text(s)
+	s = c.units().text(s)
 	size, _ = c.ruler.Fit(s, size, min(least, size), w, room)
 	return c.letters(x, y, c.ruler.Cut(s, size, w, room), size, w, role)
 }
 
 // before writes so that the text ends at x and returns where it begins.
 func (c *canvas) before(x, y float64, s string, size float64, w Weight, role Role) float64 {
-	s = c.setup.units().text(s)
+	s = c.units().text(s)
 	x -= c.ruler.Width(s, size, w)
 	c.letters(x, y, s, size, w, role)
 	return x
@@ -85,13 +86,13 @@ func (c *canvas) before(x, y float64, s string, size float64, w Weight, role Rol
 
 // middle writes around x.
 func (c *canvas) middle(x, y float64, s string, size float64, w Weight, role Role) {
-	s = c.setup.units().text(s)
+	s = c.units().text(s)
 	c.letters(x-c.ruler.Width(s, size, w)/2, y, s, size, w, role)
 }
 
 // paragraph writes wrapped lines and returns the baseline below the last.
 func (c *canvas) paragraph(x, y, width float64, s string, size float64, w Weight, role Role) float64 {
-	for _, l := range c.ruler.Wrap(c.setup.units().text(s), size, w, width) {
+	for _, l := range c.ruler.Wrap(c.units().text(s), size, w, width) {
 		c.letters(x, y, l, size, w, role)
 		y += math.Round(size * 1.32)
 	}
@@ -239,7 +240,7 @@ func (c *canvas) show(slot int, p *frame.Picture, r Rect, crop Rect) Rect {
 
 // tag writes words on the picture, on a plate of their own.
 func (c *canvas) tag(x, y float64, s string) Rect {
-	s = c.setup.units().text(s)
+	s = c.units().text(s)
 	w := c.ruler.Width(s, c.small, Medium)
 	r := Rect{math.Round(x), math.Round(y), math.Round(w + c.small), math.Round(c.small * 1.6)}
 	c.fill(r, Casing, math.Round(4*max(c.k, 1)))

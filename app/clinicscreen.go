@@ -6,6 +6,7 @@ import (
 
 	"drillbay/app/widget"
 	"drillbay/drills"
+	"drillbay/drills/book"
 )
 
 // clinicScreen rotates a group: who steps in and who is next for the mat, who
@@ -91,7 +92,7 @@ func (s *clinicScreen) end(a *App, d Do) {
 }
 
 // ordered puts those who need the coach on top, then the order of turns.
-func ordered(list []ClinicLine) (out []ClinicLine) {
+func ordered(list []book.ClinicLine) (out []book.ClinicLine) {
 	for _, p := range list {
 		if p.Needs != "" {
 			out = append(out, p)
@@ -143,7 +144,7 @@ func (c *canvas) calling(name string) string {
 }
 
 // drawTurn writes who is up and who is next, read from the mat.
-func (s *clinicScreen) drawTurn(c *canvas, r Rect, sheet ClinicSheet) {
+func (s *clinicScreen) drawTurn(c *canvas, r Rect, sheet book.ClinicSheet) {
 	floor := min(c.floor, c.mat)
 	y := r.Y + c.px(28)
 	title := "up now"
@@ -185,7 +186,7 @@ func (s *clinicScreen) drawTurn(c *canvas, r Rect, sheet ClinicSheet) {
 }
 
 // drawStations writes who is where, the camera first, and who comes to it next.
-func (s *clinicScreen) drawStations(c *canvas, r Rect, sheet ClinicSheet) {
+func (s *clinicScreen) drawStations(c *canvas, r Rect, sheet book.ClinicSheet) {
 	least := min(c.floor, c.mat)
 	rows := float64(len(sheet.Stations)) + 0.5
 	size := min(c.mat, math.Floor((r.H-c.heading*1.6*(rows+0.5))/(rows+0.5)))
@@ -221,7 +222,7 @@ func (s *clinicScreen) drawStations(c *canvas, r Rect, sheet ClinicSheet) {
 }
 
 // drawList is the coach's half: those who need the coach, then the turns.
-func (s *clinicScreen) drawList(c *canvas, r Rect, sheet ClinicSheet) {
+func (s *clinicScreen) drawList(c *canvas, r Rect, sheet book.ClinicSheet) {
 	lines := ordered(sheet.Players)
 	cols := struct{ name, rung, left, right, count, waits float64 }{
 		r.X + c.px(48), r.X + c.px(236), r.X + c.px(270), r.X + c.px(490), r.X + c.px(556), r.Right(),
@@ -289,7 +290,7 @@ func (s *clinicScreen) drawList(c *canvas, r Rect, sheet ClinicSheet) {
 	}
 }
 
-func (s *clinicScreen) drawLine(c *canvas, r Rect, p ClinicLine, a axis, chosen bool, name, rung, count float64) {
+func (s *clinicScreen) drawLine(c *canvas, r Rect, p book.ClinicLine, a axis, chosen bool, name, rung, count float64) {
 	mid := r.Y + r.H/2
 	if p.Needs != "" {
 		mid -= c.px(10)

@@ -12,15 +12,16 @@ import (
 
 	"drillbay/camera/frame"
 	"drillbay/drills"
+	"drillbay/drills/clips"
 )
 
 func TestAClipIsOpenedAndItsRepsAreSeen(t *testing.T) {
 	a := newTrial()
 	require.True(t, a.key(LookBack).Says("Clips cannot be opened here."))
-	var jobs []ClipJob
+	var jobs []clips.Job
 	hold := make(chan struct{})
 	a.d.Clips = func() []string { return []string{"/home/ada/Videos/one.mp4", "/home/ada/Videos/two.mov"} }
-	a.d.Measure = func(ctx context.Context, j ClipJob, read func(float64)) ([]ClipRep, error) {
+	a.d.Measure = func(ctx context.Context, j clips.Job, read func(float64)) ([]clips.Rep, error) {
 		jobs = append(jobs, j)
 		read(0.5)
 		select {
@@ -31,7 +32,7 @@ func TestAClipIsOpenedAndItsRepsAreSeen(t *testing.T) {
 		if j.Path == "/home/ada/Videos/one.mp4" {
 			return nil, errors.New("one.mp4 is no clip")
 		}
-		return []ClipRep{{Done: done("a", 3), Picture: frame.New(64, 36, frame.Sub420), Loop: &film{}}, {Done: done("b", 20)}}, nil
+		return []clips.Rep{{Done: done("a", 3), Picture: frame.New(64, 36, frame.Sub420), Loop: &film{}}, {Done: done("b", 20)}}, nil
 	}
 	require.Equal(t, "clip", a.key(LookBack).Screen)
 	wait := func(text string) {
@@ -59,7 +60,7 @@ func TestAClipIsOpenedAndItsRepsAreSeen(t *testing.T) {
 	close(hold)
 	a.key(Go)
 	wait("inside, 20°")
-	require.Equal(t, ClipJob{Path: "/home/ada/Videos/two.mov", Hand: drills.Left, Distance: 3.2, Field: 70, Rate: 120}, jobs[1])
+	require.Equal(t, clips.Job{Path: "/home/ada/Videos/two.mov", Hand: drills.Left, Distance: 3.2, Field: 70, Rate: 120}, jobs[1])
 	v := a.step()
 	require.True(t, v.Says("in line, 3° inside"))
 	at := func() float64 { return a.step().Pictures[0].Seconds() }

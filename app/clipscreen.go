@@ -9,40 +9,14 @@ import (
 	"sync/atomic"
 
 	"drillbay/app/widget"
-	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
 	"drillbay/drills"
-	"drillbay/drills/runner"
+	"drillbay/drills/clips"
 )
-
-// ClipJob is a clip that is to be measured, with what is known of its bay:
-// the distance from lens to hands, m, and the field of view, degrees. Rate is
-// how many frames a second were taken, 0 for what the clip says.
-type ClipJob struct {
-	Path            string
-	Hand            drills.Hand
-	Distance, Field float64
-	Rate            float64
-}
 
 // clipRates are what phones take, for a clip that plays slower and does not say
 // so.
 var clipRates = []float64{0, 60, 120, 240}
-
-// ClipRep is a rep of a clip with its picture at the level moment, and its
-// loop while there is memory for it.
-type ClipRep struct {
-	runner.Done
-	Picture *frame.Picture
-	Loop    ClipLoop
-}
-
-// ClipLoop are the pictures of a rep by their times, s.
-type ClipLoop interface {
-	Times() []float64
-	Frame(at float64) *frame.Picture // with a reference for the caller
-	Release()                        // until it is asked again
-}
 
 // clipScreen opens a clip, a phone's say, and shows its reps. Nothing of it is
 // stored.
@@ -64,14 +38,14 @@ type clipScreen struct {
 	cancel context.CancelFunc // not nil: a clip is being measured
 
 	clip string // the name of the one that was measured
-	reps []ClipRep
+	reps []clips.Rep
 	list widget.List
 	show int // the rep that loop plays, from 1
 	loop lookbackPart
 }
 
 type clipOutcome struct {
-	reps []ClipRep
+	reps []clips.Rep
 	err  error
 }
 
@@ -236,7 +210,7 @@ func (s *clipScreen) take(i int) {
 
 // begin measures the clip beside; the screen shows how far it is.
 func (s *clipScreen) begin(a *App) {
-	job := ClipJob{Path: s.path.Value(), Hand: drills.Hand(s.hand.Chosen()), Distance: s.distance.Value(), Field: s.field.Value(), Rate: clipRates[s.rate.Chosen()]}
+	job := clips.Job{Path: s.path.Value(), Hand: drills.Hand(s.hand.Chosen()), Distance: s.distance.Value(), Field: s.field.Value(), Rate: clipRates[s.rate.Chosen()]}
 	if job.Path == "" {
 		s.why = "Choose a clip, or type where it is."
 		return
@@ -334,7 +308,7 @@ func (s *clipScreen) drawForm(c *canvas) {
 	end := c.options(x, y+c.px(14), c.px(56), &s.hand, s.row == clipHand, 10*clipHand) + c.px(24)
 	wide := math.Floor((c.Width - c.margin - end - 2*c.px(24)) / 3)
 	for i, f := range []struct{ name, value string }{
-		{"Lens to hands", c.setup.units().far(s.distance.Value(), 1)},
+		{"Lens to hands", c.units().far(s.distance.Value(), 1)},
 		{"Field of view", fmt.Sprintf("%.0f°", s.field.Value())},
 		{"Frames a second", s.rate.Options[s.rate.Chosen()]},
 	} {

@@ -6,12 +6,13 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
 func TestAClubIsAddedAndTaken(t *testing.T) {
 	a := martaPractises()
-	a.clubs = []ClubLine{{Name: "wedge", Cm: 89, Used: true, Line: "rung 2 of 8"}}
+	a.clubs = []book.ClubLine{{Name: "wedge", Cm: 89, Used: true, Line: "rung 2 of 8"}}
 	a.key(Progress)
 	require.Equal(t, "clubs", a.key(Club).Screen)
 	require.True(t, a.step().Says("wedge") && a.step().Says("in use"))
@@ -20,7 +21,7 @@ func TestAClubIsAddedAndTaken(t *testing.T) {
 	a.key(Next)
 	a.key(Left)
 	a.key(Go)
-	require.Equal(t, ClubLine{Name: "9-iron", Cm: 93.5}, a.clubs[1])
+	require.Equal(t, book.ClubLine{Name: "9-iron", Cm: 93.5}, a.clubs[1])
 	a.key(Down)
 	require.Equal(t, "progress", a.key(Go).Screen)
 	require.True(t, a.clubs[1].Used)
@@ -35,7 +36,7 @@ func TestAClubIsAddedAndTaken(t *testing.T) {
 func TestAClubIsMeasuredInCentimetresEverywhere(t *testing.T) {
 	a := marta()
 	a.bay.Club = 0.94
-	a.clubs = []ClubLine{{Name: "7-iron", Cm: 94}}
+	a.clubs = []book.ClubLine{{Name: "7-iron", Cm: 94}}
 	for name, open := range map[string]func() *View{
 		"new player": func() *View { return a.key(NewPlayer) },
 		"lens":       func() *View { return a.key(Lens) },

@@ -5,13 +5,14 @@ import (
 	"math"
 
 	"drillbay/app/widget"
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
 // clubScreen is a player's list of clubs: which one is practised with, how the
 // player stands with each, and a new one.
 type clubScreen struct {
-	player PlayerLine
+	player book.PlayerLine
 	list   widget.List
 	begun  bool
 	adding bool
@@ -21,7 +22,7 @@ type clubScreen struct {
 	why    string
 }
 
-func newClubScreen(p PlayerLine) *clubScreen {
+func newClubScreen(p book.PlayerLine) *clubScreen {
 	// Lengths by the Equipment Rules (R&A and USGA), part 2 §1c.
 	s := &clubScreen{player: p, field: widget.Field{Most: 24}, length: widget.Number{Least: 46, Most: 121, Step: 0.5}}
 	s.length.Set(94)
@@ -53,7 +54,7 @@ func (s *clubScreen) act(a *App, d Do, n int) {
 }
 
 // use takes a club; while its player practises, a new set begins with it.
-func (s *clubScreen) use(a *App, c ClubLine) {
+func (s *clubScreen) use(a *App, c book.ClubLine) {
 	if a.waits() {
 		return
 	}
@@ -70,7 +71,7 @@ func (s *clubScreen) use(a *App, c ClubLine) {
 }
 
 // used begins a new set with a club that was taken.
-func (s *clubScreen) used(a *App, c ClubLine) {
+func (s *clubScreen) used(a *App, c book.ClubLine) {
 	if snap := a.d.Snapshot(); snap.Session != "" && snap.Player.ID == s.player.Player.ID && !c.Used {
 		r := here(a.d.Book.Rungs(s.player.Player.ID))
 		a.plan = nil // it was for the other club
@@ -160,7 +161,7 @@ func (s *clubScreen) draw(a *App, c *canvas) {
 	}
 }
 
-func (s *clubScreen) drawClub(c *canvas, r Rect, k ClubLine, i int) {
+func (s *clubScreen) drawClub(c *canvas, r Rect, k book.ClubLine, i int) {
 	role, second := Ink, Quiet
 	if i == s.list.Chosen() && !s.adding {
 		c.fill(r, Ink, 4)
@@ -179,7 +180,7 @@ func (s *clubScreen) drawClub(c *canvas, r Rect, k ClubLine, i int) {
 	right := r.Right() - c.px(20)
 	c.before(right, base, word, c.heading, Bold, role)
 	right -= c.ruler.Width("its turn", c.heading, Bold) + c.px(24)
-	length := c.setup.units().club(k.Cm)
+	length := c.units().club(k.Cm)
 	c.before(right, base, length, c.heading, Regular, role)
 	right -= c.ruler.Width("120.0 cm", c.heading, Regular) + c.px(24)
 	x := r.X + c.px(20)
@@ -199,7 +200,7 @@ func (s *clubScreen) drawNew(c *canvas, r Rect) {
 	c.press(box, Choose, 0)
 	x := r.X + half + c.px(40)
 	c.text(x, r.Y+c.heading, c.ruler.Cut("Length, end of the grip to the sole", c.heading, Bold, half), c.heading, Bold, Ink)
-	c.stepper(Rect{x, box.Y, min(half, c.px(340)), box.H}, c.setup.units().club(s.length.Value()), s.focus == 1, 10)
+	c.stepper(Rect{x, box.Y, min(half, c.px(340)), box.H}, c.units().club(s.length.Value()), s.focus == 1, 10)
 	hint, role := "Without a name it goes by its length.", Quiet
 	if s.why != "" {
 		hint, role = s.why, Ink

@@ -4,24 +4,25 @@ import (
 	"math"
 
 	"drillbay/app/widget"
+	"drillbay/drills/book"
 )
 
 // consentScreen notes who agreed that clips of a player are kept.
 type consentScreen struct {
-	player PlayerLine
+	player book.PlayerLine
 	list   widget.List
 	then   func() // once somebody agreed; nil: nothing
 }
 
 var consentWords = [...]struct{ word, why string }{
-	NoConsent:      {"Keep no clip", "Reps are measured and stored all the same."},
-	PlayerAgrees:   {"The player agrees", "and is of age."},
-	GuardianAgrees: {"A guardian agrees", "The player is a minor."},
+	book.NoConsent:      {"Keep no clip", "Reps are measured and stored all the same."},
+	book.PlayerAgrees:   {"The player agrees", "and is of age."},
+	book.GuardianAgrees: {"A guardian agrees", "The player is a minor."},
 }
 
 func (*consentScreen) name() string { return "consent" }
 
-func newConsentScreen(p PlayerLine, then func()) *consentScreen {
+func newConsentScreen(p book.PlayerLine, then func()) *consentScreen {
 	s := &consentScreen{player: p, then: then}
 	s.list.Fit(len(consentWords), len(consentWords))
 	s.list.Choose(int(p.Consent))
@@ -41,8 +42,8 @@ func (s *consentScreen) act(a *App, d Do, n int) {
 	case Number:
 		s.list.Choose(n - 1)
 	case Go, PageOn:
-		c := Consent(s.list.Chosen())
-		if clips := a.d.Book.Clips(s.player.Player.ID); c == NoConsent && s.player.Consent != NoConsent && len(clips) > 0 {
+		c := book.Consent(s.list.Chosen())
+		if clips := a.d.Book.Clips(s.player.Player.ID); c == book.NoConsent && s.player.Consent != book.NoConsent && len(clips) > 0 {
 			a.back()
 			a.open(newWithdrawScreen(s.player))
 			return
@@ -55,7 +56,7 @@ func (s *consentScreen) act(a *App, d Do, n int) {
 }
 
 // noted goes on once the answer is stored.
-func (s *consentScreen) noted(a *App, c Consent, err error) {
+func (s *consentScreen) noted(a *App, c book.Consent, err error) {
 	if err != nil {
 		a.tell("consent", "The consent is not noted: "+err.Error()+".", "")
 		return
@@ -65,9 +66,9 @@ func (s *consentScreen) noted(a *App, c Consent, err error) {
 		a.back()
 	}
 	switch {
-	case c == NoConsent && s.player.Consent != NoConsent:
+	case c == book.NoConsent && s.player.Consent != book.NoConsent:
 		a.tell("consent", "No more clips of "+s.player.Player.Name+" are kept.", "")
-	case c == NoConsent:
+	case c == book.NoConsent:
 	case s.then != nil && here:
 		s.then()
 	default:
@@ -106,11 +107,11 @@ func (s *consentScreen) draw(a *App, c *canvas) {
 }
 
 // player is the one of an id, as the book has it.
-func (a *App) player(id string) (PlayerLine, bool) {
+func (a *App) player(id string) (book.PlayerLine, bool) {
 	for _, p := range a.d.Book.Players() {
 		if p.Player.ID == id {
 			return p, true
 		}
 	}
-	return PlayerLine{}, false
+	return book.PlayerLine{}, false
 }

@@ -5,12 +5,13 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
 func TestAPlayerIsDeletedByNameOnly(t *testing.T) {
 	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta  Q"}}, {Player: runner.Player{ID: "b", Name: "Ben"}}}
+	a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta  Q"}}, {Player: runner.Player{ID: "b", Name: "Ben"}}}
 	a.key(Progress)
 	for range 80 { // as a key that is held repeats
 		require.Equal(t, "delete", a.key(EraseOn).Screen)
@@ -43,9 +44,9 @@ func TestADeletedPlayerIsBroughtBackByKey(t *testing.T) {
 	a.key(Progress)
 	a.key(TakeBack)
 	require.Empty(t, a.jobs, "nobody was deleted")
-	a.deleted = []PlayerLine{{Player: runner.Player{ID: "b", Name: "Ben"}}, {Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.deleted = []book.PlayerLine{{Player: runner.Player{ID: "b", Name: "Ben"}}, {Player: runner.Player{ID: "m", Name: "Marta"}}}
 	require.True(t, a.step().Says("bring Marta back"), "with nobody else there")
-	a.players = []PlayerLine{{Player: runner.Player{ID: "c", Name: "Cleo"}}}
+	a.players = []book.PlayerLine{{Player: runner.Player{ID: "c", Name: "Cleo"}}}
 	require.True(t, a.step().Says("bring Marta back"))
 	a.typed("z")
 	a.worked()
@@ -66,7 +67,7 @@ func TestAClubIsMadeShorterByThePointer(t *testing.T) {
 func TestAKeyRightAfterTheLastOfTheListIsGone(t *testing.T) {
 	for _, d := range []Do{Report, Export, Pencil, Club, EraseOn, Agree, Go, Up, Down} {
 		a := marta()
-		a.players = append(a.players, PlayerLine{Player: runner.Player{ID: "b", Name: "Ben"}})
+		a.players = append(a.players, book.PlayerLine{Player: runner.Player{ID: "b", Name: "Ben"}})
 		a.key(Progress)
 		a.key(Down)
 		a.players = a.players[:1]

@@ -5,17 +5,18 @@ import (
 	"strings"
 
 	"drillbay/app/widget"
+	"drillbay/drills/book"
 )
 
 // deleteScreen has the name of a player typed before the player is deleted
 // with all that is theirs. No key does it alone, and none by being held.
 type deleteScreen struct {
-	player PlayerLine
+	player book.PlayerLine
 	field  widget.Field
 	why    string
 }
 
-func newDeleteScreen(p PlayerLine) *deleteScreen {
+func newDeleteScreen(p book.PlayerLine) *deleteScreen {
 	return &deleteScreen{player: p, field: widget.Field{Most: 60}}
 }
 

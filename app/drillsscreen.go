@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"drillbay/app/widget"
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
@@ -18,7 +19,7 @@ type drillsScreen struct {
 func (*drillsScreen) name() string { return "drills" }
 
 // who is the player the ladder is shown for.
-func (a *App) who() (PlayerLine, bool) {
+func (a *App) who() (book.PlayerLine, bool) {
 	snap := a.d.Snapshot()
 	players := a.d.Book.Players()
 	for _, p := range players {
@@ -27,12 +28,12 @@ func (a *App) who() (PlayerLine, bool) {
 		}
 	}
 	if snap.Session != "" {
-		return PlayerLine{Player: snap.Player}, true
+		return book.PlayerLine{Player: snap.Player}, true
 	}
 	if len(players) > 0 {
 		return players[0], true
 	}
-	return PlayerLine{}, false
+	return book.PlayerLine{}, false
 }
 
 func (s *drillsScreen) act(a *App, d Do, n int) {
@@ -138,7 +139,7 @@ func nonEmpty(s string) []string {
 }
 
 // ladder draws rungs as rows, the chosen one inverted.
-func (c *canvas) ladder(r Rect, rungs []RungLine, list *widget.List, row float64) {
+func (c *canvas) ladder(r Rect, rungs []book.RungLine, list *widget.List, row float64) {
 	from, to := list.Seen()
 	y := r.Y
 	for i := from; i < to; i++ {

@@ -11,6 +11,8 @@ import (
 	"drillbay/camera/lookback"
 	"drillbay/camera/sight"
 	"drillbay/drills"
+	"drillbay/drills/bay"
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
@@ -21,30 +23,30 @@ type trial struct {
 	orders  []runner.Command
 	said    []string
 	jobs    []Job
-	players []PlayerLine
-	deleted []PlayerLine
-	clips   []ClipLine
-	hands   Point
-	offset  Offset
+	players []book.PlayerLine
+	deleted []book.PlayerLine
+	clips   []book.ClipLine
+	hands   drills.Pixel
+	offset  bay.Offset
 	ring    *lookback.Ring
 	now     float64
 	picture bool
-	kept    []Setup
-	marks   map[string]Marks
+	kept    []book.Setup
+	marks   map[string]book.Marks
 	stored  int // how often marks were
-	sheet   ClinicSheet
+	sheet   book.ClinicSheet
 	group   bool
 	turns   []string // what the clinic was asked
-	agreed  map[string]Consent
+	agreed  map[string]book.Consent
 	check   []string
-	plan    []PlanLine
+	plan    []book.PlanLine
 	answers []string
 	watched []drills.Watch
-	clubs   []ClubLine
+	clubs   []book.ClubLine
 }
 
 func newTrial() *trial {
-	t := &trial{hands: Point{math.NaN(), math.NaN()}, now: 10, ring: lookback.NewRing(1<<20, 60), picture: true, marks: map[string]Marks{}, agreed: map[string]Consent{}}
+	t := &trial{hands: drills.Pixel{X: math.NaN(), Y: math.NaN()}, now: 10, ring: lookback.NewRing(1<<20, 60), picture: true, marks: map[string]book.Marks{}, agreed: map[string]book.Consent{}}
 	for i := range 45 {
 		p := frame.New(64, 36, frame.Sub420)
 		p.At = time.Duration(i) * time.Second / 30
@@ -63,14 +65,14 @@ func newTrial() *trial {
 		},
 		Hands: func() (float64, float64) { return t.hands.X, t.hands.Y },
 		Lens: LensWork{
-			Meet: func(lines []Segment, w, h int) (Target, error) {
-				return Target{Point: Point{lines[0].A.X, 10}, Sd: 1}, nil
+			Meet: func(lines []bay.Segment, w, h int) (bay.Target, error) {
+				return bay.Target{Pixel: drills.Pixel{X: lines[0].A.X, Y: 10}, Sd: 1}, nil
 			},
-			Offset: func(Bay, Point, drills.Hand) (Offset, error) { return t.offset, nil },
+			Offset: func(bay.Bay, drills.Pixel, drills.Hand) (bay.Offset, error) { return t.offset, nil },
 		},
 		Book:      t,
-		KeepSetup: func(s Setup) error { t.kept = append(t.kept, s); return nil },
-		Say:       func(o Offset) { t.said = append(t.said, o.spoken()) },
+		KeepSetup: func(s book.Setup) error { t.kept = append(t.kept, s); return nil },
+		Say:       func(o bay.Offset) { t.said = append(t.said, spokenMove(o)) },
 		Work:      func(j Job) (string, error) { t.jobs = append(t.jobs, j); return "Written.", nil },
 	})
 	return t
@@ -79,7 +81,7 @@ func newTrial() *trial {
 // martaPractises is a trial in which the only player has gone past the cautions.
 func martaPractises() *trial {
 	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
 	a.key(Go)
 	a.key(Go)
 	return a
@@ -143,33 +145,33 @@ func (t *trial) click(d Do) (*View, bool) {
 
 // The trial is its own book.
 
-func (t *trial) Players() []PlayerLine { return t.players }
-func (t *trial) Deleted() []PlayerLine { return t.deleted }
-func (t *trial) AddPlayer(name string, hand drills.Hand, clubCm float64) (PlayerLine, error) {
-	p := PlayerLine{Player: runner.Player{ID: name, Name: name, Hand: hand}, ClubCm: clubCm}
-	t.players = append([]PlayerLine{p}, t.players...)
+func (t *trial) Players() []book.PlayerLine { return t.players }
+func (t *trial) Deleted() []book.PlayerLine { return t.deleted }
+func (t *trial) AddPlayer(name string, hand drills.Hand, clubCm float64) (book.PlayerLine, error) {
+	p := book.PlayerLine{Player: runner.Player{ID: name, Name: name, Hand: hand}, ClubCm: clubCm}
+	t.players = append([]book.PlayerLine{p}, t.players...)
 	return p, nil
 }
-func (t *trial) Rungs(string) []RungLine {
-	return []RungLine{
+func (t *trial) Rungs(string) []book.RungLine {
+	return []book.RungLine{
 		{Drill: runner.Drill{ID: "one", Name: "Lead arm", Rung: 1, Rungs: 2, Reps: 10}, Passed: true},
 		{Drill: runner.Drill{ID: "two", Name: "Both hands", Rung: 2, Rungs: 2, Reps: 10}, Here: true},
 	}
 }
-func (t *trial) Progress(string) ProgressSheet {
-	return ProgressSheet{Headline: "Rung 2 of 2", Asked: true, Rise: "late"}
+func (t *trial) Progress(string) book.ProgressSheet {
+	return book.ProgressSheet{Headline: "Rung 2 of 2", Asked: true, Rise: "late"}
 }
-func (t *trial) Clinic() (ClinicSheet, bool) { return t.sheet, t.group }
-func (t *trial) ClinicBegin(list string, r Turns, stations []string) (string, error) {
+func (t *trial) Clinic() (book.ClinicSheet, bool) { return t.sheet, t.group }
+func (t *trial) ClinicBegin(list string, r book.Turns, stations []string) (string, error) {
 	t.group = true
 	for i, n := range strings.Split(list, "\n") {
-		t.sheet.Players = append(t.sheet.Players, ClinicLine{Number: i + 1, Name: n})
-		t.players = append(t.players, PlayerLine{Player: runner.Player{ID: n, Name: n}})
+		t.sheet.Players = append(t.sheet.Players, book.ClinicLine{Number: i + 1, Name: n})
+		t.players = append(t.players, book.PlayerLine{Player: runner.Player{ID: n, Name: n}})
 	}
 	t.turns = append(t.turns, fmt.Sprint(r))
 	for i, s := range stations {
 		if len(stations) > 1 {
-			t.sheet.Stations = append(t.sheet.Stations, StationLine{Name: s, Who: t.sheet.Players[i].Name, Camera: i == 0})
+			t.sheet.Stations = append(t.sheet.Stations, book.StationLine{Name: s, Who: t.sheet.Players[i].Name, Camera: i == 0})
 		}
 	}
 	t.up(1)
@@ -183,7 +185,13 @@ func (t *trial) up(n int) {
 }
 func (t *trial) ClinicJoin(list string) error { t.turns = append(t.turns, "join "+list); return nil }
 func (t *trial) ClinicEnd() error             { t.group = false; return nil }
-func (t *trial) ClinicDo(d Do, n int) error {
+func (t *trial) ClinicDo(s book.ClinicStep, n int) error {
+	var d Do
+	for is, step := range clinicSteps {
+		if step == s {
+			d = is
+		}
+	}
 	t.turns = append(t.turns, fmt.Sprintf("%v %d", d, n))
 	switch {
 	case d == NextPlayer:
@@ -200,7 +208,7 @@ func (t *trial) ClinicDo(d Do, n int) error {
 	}
 	return nil
 }
-func (t *trial) Consent(id string, c Consent) error {
+func (t *trial) Consent(id string, c book.Consent) error {
 	t.agreed[id] = c
 	for i := range t.players {
 		if t.players[i].Player.ID == id {
@@ -217,12 +225,12 @@ func (t *trial) Rename(id, name string) error {
 	}
 	return nil
 }
-func (t *trial) Clips(string) []ClipLine                      { return t.clips }
-func (t *trial) Kept() []ClipLine                             { return t.clips }
+func (t *trial) Clips(string) []book.ClipLine                 { return t.clips }
+func (t *trial) Kept() []book.ClipLine                        { return t.clips }
 func (t *trial) Check() []string                              { return t.check }
-func (t *trial) Session(string, float64) []PlanLine           { return t.plan }
+func (t *trial) Session(string, float64) []book.PlanLine      { return t.plan }
 func (t *trial) Set(string, string, int) ([]drills.Rep, bool) { return nil, false }
-func (t *trial) Marks(rep string) Marks                       { return t.marks[rep] }
+func (t *trial) Marks(rep string) book.Marks                  { return t.marks[rep] }
 func (t *trial) Watched(string) []drills.Watch                { return t.watched }
 func (t *trial) Watch(_ string, list []drills.Watch) error {
 	t.watched = list
@@ -233,9 +241,9 @@ func (t *trial) Answer(_, face, rise string) error {
 	t.answers = append(t.answers, face+" "+rise)
 	return nil
 }
-func (t *trial) Clubs(string) []ClubLine { return t.clubs }
+func (t *trial) Clubs(string) []book.ClubLine { return t.clubs }
 func (t *trial) AddClub(_, name string, cm float64) error {
-	t.clubs = append(t.clubs, ClubLine{Name: name, Cm: cm})
+	t.clubs = append(t.clubs, book.ClubLine{Name: name, Cm: cm})
 	return nil
 }
 func (t *trial) UseClub(_, name string) error {
@@ -244,7 +252,7 @@ func (t *trial) UseClub(_, name string) error {
 	}
 	return nil
 }
-func (t *trial) KeepMarks(_, rep string, m Marks) error {
+func (t *trial) KeepMarks(_, rep string, m book.Marks) error {
 	t.stored++
 	t.marks[rep] = m
 	return nil

@@ -4,14 +4,10 @@ import (
 	"math"
 	"slices"
 
+	"drillbay/drills"
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
-
-// JointMark is where the coach puts a joint, px as seen.
-type JointMark struct {
-	Name string // as jointNames has it
-	At   Point
-}
 
 // jointNames are the joints that a coach can put right.
 var jointNames = [...]string{"top of the head", "neck", "hips", "lead shoulder", "trail elbow", "trail hip"}
@@ -22,7 +18,7 @@ func dots(j *runner.Joints) [len(jointNames)]*runner.Dot {
 }
 
 // corrected are joints with those that the coach put right.
-func corrected(j runner.Joints, m Marks) runner.Joints {
+func corrected(j runner.Joints, m book.Marks) runner.Joints {
 	for _, x := range m.Joints {
 		if i := slices.Index(jointNames[:], x.Name); i >= 0 {
 			d := dots(&j)[i]
@@ -36,7 +32,7 @@ func corrected(j runner.Joints, m Marks) runner.Joints {
 }
 
 // putJoint moves the joint that is nearest to a place there.
-func putJoint(list []JointMark, j runner.Joints, at Point) []JointMark {
+func putJoint(list []book.JointMark, j runner.Joints, at drills.Pixel) []book.JointMark {
 	best, name := math.Inf(1), ""
 	for i, d := range dots(&j) {
 		if far := math.Hypot(d.X-at.X, d.Y-at.Y); there(*d) && far < best {
@@ -46,6 +42,6 @@ func putJoint(list []JointMark, j runner.Joints, at Point) []JointMark {
 	if name == "" {
 		return list
 	}
-	out := slices.DeleteFunc(slices.Clone(list), func(x JointMark) bool { return x.Name == name })
-	return append(out, JointMark{name, at})
+	out := slices.DeleteFunc(slices.Clone(list), func(x book.JointMark) bool { return x.Name == name })
+	return append(out, book.JointMark{Name: name, At: at})
 }

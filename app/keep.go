@@ -1,6 +1,11 @@
 package app
 
-import "slices"
+import (
+	"slices"
+
+	"drillbay/drills/bay"
+	"drillbay/drills/book"
+)
 
 // keepSetup stores the settings; what goes wrong is told.
 func (a *App) keepSetup() {
@@ -22,11 +27,11 @@ func (a *App) keepBay() {
 }
 
 // Bay is the camera set-up as the user left it.
-func (a *App) Bay() Bay {
+func (a *App) Bay() bay.Bay {
 	b := a.bay
 	b.Lines = slices.Clone(b.Lines)
 	return b
 }
 
 // Setup is the settings as the user left them.
-func (a *App) Setup() Setup { return a.setup }
+func (a *App) Setup() book.Setup { return a.setup }

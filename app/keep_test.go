@@ -4,11 +4,13 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"drillbay/drills/book"
 )
 
 func TestARepIsKeptInTheFormThatIsChosen(t *testing.T) {
 	a := martaPractises()
-	a.players[0].Consent = PlayerAgrees
+	a.players[0].Consent = book.PlayerAgrees
 	a.tell(done("a", 20))
 	a.step()
 	a.key(Right) // the lookback stands

@@ -5,6 +5,7 @@ import (
 
 	"drillbay/app/widget"
 	"drillbay/camera/lookback"
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
@@ -59,7 +60,7 @@ func (l *lookbackPart) keepClip(a *App) {
 	}
 	k.form.Options = words
 	open := func() { a.open(k) }
-	if p, ok := a.player(l.who.ID); ok && p.Consent == NoConsent {
+	if p, ok := a.player(l.who.ID); ok && p.Consent == book.NoConsent {
 		a.open(newConsentScreen(p, open))
 		return
 	}

@@ -7,13 +7,15 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"drillbay/drills/book"
+	"drillbay/drills/clips"
 	"drillbay/drills/runner"
 )
 
 // keptOf is a trial before the list of kept clips.
-func keptOf(t *testing.T, clips ...ClipLine) *trial {
+func keptOf(t *testing.T, clips ...book.ClipLine) *trial {
 	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
 	a.clips = clips
 	a.key(Progress)
 	require.Equal(t, "kept clips", a.typed("k").Screen)
@@ -21,13 +23,13 @@ func keptOf(t *testing.T, clips ...ClipLine) *trial {
 }
 
 func TestKeptClipsAreListedPlayedRenamedShownAndDeleted(t *testing.T) {
-	one, two := ClipLine{ID: "1", Player: "m", Who: "Marta", File: "Marta-2026-11-28-10.15-rep-7.avi"}, ClipLine{ID: "2", Player: "b", Who: "Bo", File: "Bo-2026-11-27-10.15-rep-2.gif"}
+	one, two := book.ClipLine{ID: "1", Player: "m", Who: "Marta", File: "Marta-2026-11-28-10.15-rep-7.avi"}, book.ClipLine{ID: "2", Player: "b", Who: "Bo", File: "Bo-2026-11-27-10.15-rep-2.gif"}
 	a := keptOf(t, one, two)
 	v := a.step()
 	require.True(t, v.Says(one.File) && v.Says(two.File) && v.Says("Marta"), "those of all players")
 
 	reel := &film{}
-	a.d.Watch = func(file string) (ClipLoop, error) {
+	a.d.Watch = func(file string) (clips.Loop, error) {
 		if file == two.File {
 			return nil, errors.New("it is no clip")
 		}
@@ -69,7 +71,7 @@ func TestKeptClipsAreListedPlayedRenamedShownAndDeleted(t *testing.T) {
 	require.Equal(t, []Job{{Do: Pencil, Player: "b", Clip: two, Name: "Bo-2026-11-27-10.15-rep-2 x"}, {Do: Export, Player: "b", Clip: two}, {Do: EraseOn, Player: "b", Clip: two}}, a.jobs)
 
 	// What is gone is off the list, and another is chosen.
-	a.clips = []ClipLine{one}
+	a.clips = []book.ClipLine{one}
 	for a.step().Says(two.File) {
 		runtime.Gosched()
 	}
@@ -85,5 +87,5 @@ func TestAnEmptyListOfKeptClipsNamesOnlyTheWayBack(t *testing.T) {
 		return out
 	}
 	require.Equal(t, []Do{Back}, hits(keptOf(t)))
-	require.Contains(t, hits(keptOf(t, ClipLine{ID: "1", File: "one.avi"})), Pencil)
+	require.Contains(t, hits(keptOf(t, book.ClipLine{ID: "1", File: "one.avi"})), Pencil)
 }

@@ -8,12 +8,14 @@ import (
 
 	"drillbay/app/widget"
 	"drillbay/camera/lookback"
+	"drillbay/drills/book"
+	"drillbay/drills/clips"
 )
 
 // keptScreen lists the clips and pictures that were kept, of all players: each
 // can be played, renamed, shown in its folder and deleted.
 type keptScreen struct {
-	clips  []ClipLine
+	clips  []book.ClipLine
 	asked  float64 // when the list was read last, s
 	list   widget.List
 	ending bool // deleting is asked
@@ -22,13 +24,13 @@ type keptScreen struct {
 	why    string
 
 	film   chan watched
-	loop   ClipLoop // plays
+	loop   clips.Loop // plays
 	player lookback.Player
 }
 
 type watched struct {
 	file string
-	loop ClipLoop
+	loop clips.Loop
 	err  error
 }
 
@@ -44,9 +46,9 @@ func (s *keptScreen) typing() bool           { return s.naming }
 func (s *keptScreen) typed(a *App, t string) { s.field.Type(t); s.why = "" }
 
 // chosen is the clip that is chosen, false without any.
-func (s *keptScreen) chosen() (ClipLine, bool) {
+func (s *keptScreen) chosen() (book.ClipLine, bool) {
 	if len(s.clips) == 0 {
-		return ClipLine{}, false
+		return book.ClipLine{}, false
 	}
 	return s.clips[min(s.list.Chosen(), len(s.clips)-1)], true
 }
@@ -72,7 +74,7 @@ func (s *keptScreen) act(a *App, d Do, n int) {
 	}
 }
 
-func (s *keptScreen) choose(a *App, clip ClipLine, ok bool, d Do, n int) {
+func (s *keptScreen) choose(a *App, clip book.ClipLine, ok bool, d Do, n int) {
 	s.why = ""
 	switch d {
 	case Back, PageBack, Up, Down, Next, Choose:
@@ -95,7 +97,7 @@ func (s *keptScreen) choose(a *App, clip ClipLine, ok bool, d Do, n int) {
 }
 
 // rename takes the keys while a name is written.
-func (s *keptScreen) rename(a *App, clip ClipLine, d Do) {
+func (s *keptScreen) rename(a *App, clip book.ClipLine, d Do) {
 	switch d {
 	case Back, PageBack:
 		s.naming = false
@@ -117,7 +119,7 @@ func (s *keptScreen) rename(a *App, clip ClipLine, d Do) {
 }
 
 // play reads the chosen clip on a goroutine of its own.
-func (s *keptScreen) play(a *App, clip ClipLine) {
+func (s *keptScreen) play(a *App, clip book.ClipLine) {
 	if a.d.Watch == nil {
 		s.why = "Clips cannot be played here."
 		return
@@ -244,7 +246,7 @@ func (s *keptScreen) draw(a *App, c *canvas) {
 	c.text(x, y+math.Round(c.body*1.3), c.ruler.Cut(foot, c.body, Regular, w), c.body, Regular, Quiet)
 }
 
-func (s *keptScreen) drawFilm(a *App, c *canvas, clip ClipLine) {
+func (s *keptScreen) drawFilm(a *App, c *canvas, clip book.ClipLine) {
 	c.head("Kept clips", []string{clip.File}, button{do: Hold, word: "hold"}, button{do: Right, word: "step"}, button{do: Back, word: "back to the list"})
 	top := c.headHeight() + c.px(12)
 	foot := c.px(60)

@@ -12,6 +12,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drillbay/camera/lookback"
+	"drillbay/drills"
+	"drillbay/drills/bay"
+	"drillbay/drills/book"
+	"drillbay/drills/clips"
 	"drillbay/drills/runner"
 )
 
@@ -47,9 +51,9 @@ var on = map[string]func() *trial{
 		a := marta()
 		a.key(Lens)
 		x := 10.0
-		a.d.Lens.Find = func() []Segment {
+		a.d.Lens.Find = func() []bay.Segment {
 			x++
-			return []Segment{{A: Point{x, 30}, B: Point{30, 20}}, {A: Point{50, 30}, B: Point{40, 20}}}
+			return []bay.Segment{{A: drills.Pixel{X: x, Y: 30}, B: drills.Pixel{X: 30, Y: 20}}, {A: drills.Pixel{X: 50, Y: 30}, B: drills.Pixel{X: 40, Y: 20}}}
 		}
 		a.key(Left)
 		return a
@@ -63,8 +67,8 @@ var on = map[string]func() *trial{
 	},
 	"progress": func() *trial {
 		a := marta()
-		a.players = append(a.players, PlayerLine{Player: runner.Player{ID: "b", Name: "Ben"}})
-		a.deleted = []PlayerLine{{Player: runner.Player{ID: "c", Name: "Cy"}}}
+		a.players = append(a.players, book.PlayerLine{Player: runner.Player{ID: "b", Name: "Ben"}})
+		a.deleted = []book.PlayerLine{{Player: runner.Player{ID: "c", Name: "Cy"}}}
 		a.key(Progress)
 		return a
 	},
@@ -88,7 +92,7 @@ var on = map[string]func() *trial{
 	"settings": func() *trial { a := marta(); a.key(Settings); a.key(Next); a.key(Right); return a },
 	"clubs": func() *trial {
 		a := marta()
-		a.clubs = []ClubLine{{Name: "wedge", Cm: 89, Used: true}, {Name: "7-iron", Cm: 94}, {Name: "driver", Cm: 114}}
+		a.clubs = []book.ClubLine{{Name: "wedge", Cm: 89, Used: true}, {Name: "7-iron", Cm: 94}, {Name: "driver", Cm: 114}}
 		a.key(Progress)
 		a.key(Club)
 		a.key(Down)
@@ -96,7 +100,7 @@ var on = map[string]func() *trial{
 	},
 	"keep": func() *trial {
 		a := martaPractises()
-		a.players[0].Consent = PlayerAgrees
+		a.players[0].Consent = book.PlayerAgrees
 		a.tell(done("a", 20))
 		a.key(Keep)
 		return a
@@ -121,8 +125,8 @@ var on = map[string]func() *trial{
 	},
 	"consent taken back": func() *trial {
 		a := marta()
-		a.players[0].Consent = PlayerAgrees
-		a.clips = []ClipLine{{ID: "1", File: "one.avi"}}
+		a.players[0].Consent = book.PlayerAgrees
+		a.clips = []book.ClipLine{{ID: "1", File: "one.avi"}}
 		a.key(Progress)
 		a.key(Agree)
 		a.key(Up)
@@ -131,8 +135,8 @@ var on = map[string]func() *trial{
 	},
 	"kept clips": func() *trial {
 		a := marta()
-		a.clips = []ClipLine{{ID: "1", File: "one.avi"}, {ID: "2", File: "two.avi"}, {ID: "3", File: "three.avi"}}
-		a.d.Watch = func(string) (ClipLoop, error) { return &film{}, nil }
+		a.clips = []book.ClipLine{{ID: "1", File: "one.avi"}, {ID: "2", File: "two.avi"}, {ID: "3", File: "three.avi"}}
+		a.d.Watch = func(string) (clips.Loop, error) { return &film{}, nil }
 		a.key(Keep)
 		a.key(Down)
 		return a
@@ -194,8 +198,8 @@ var also = map[string]func() *trial{
 func clipFound() *trial {
 	a := marta()
 	a.d.Clips = func() []string { return []string{"/one.mp4", "/two.mp4"} }
-	a.d.Measure = func(context.Context, ClipJob, func(float64)) ([]ClipRep, error) {
-		return []ClipRep{{Done: done("a", 3), Loop: &film{}}, {Done: done("b", 20), Loop: &film{}}, {Done: done("c", 2), Loop: &film{}}}, nil
+	a.d.Measure = func(context.Context, clips.Job, func(float64)) ([]clips.Rep, error) {
+		return []clips.Rep{{Done: done("a", 3), Loop: &film{}}, {Done: done("b", 20), Loop: &film{}}, {Done: done("c", 2), Loop: &film{}}}, nil
 	}
 	a.key(LookBack)
 	for s := a.top().(*clipScreen); s.files == nil; a.step() {
@@ -207,7 +211,7 @@ func clipFound() *trial {
 // marta is a trial with one player.
 func marta() *trial {
 	a := newTrial()
-	a.players = []PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
 	return a
 }
 

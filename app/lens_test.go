@@ -6,22 +6,25 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"drillbay/drills"
+	"drillbay/drills/bay"
 )
 
 func TestFoundLinesAreOffered(t *testing.T) {
 	a := newTrial()
-	var found []Segment
-	a.d.Lens.Find = func() []Segment { return found }
+	var found []bay.Segment
+	a.d.Lens.Find = func() []bay.Segment { return found }
 	a.key(Lens)
 	v := a.step()
 	require.Contains(t, strings.Join(v.Texts(), " "), "No clear lines found yet.")
 	a.key(PageOn)
 	a.key(PageOn)
-	a.hands, a.offset = Point{30, 20}, Offset{UpCm: 12}
+	a.hands, a.offset = drills.Pixel{X: 30, Y: 20}, bay.Offset{UpCm: 12}
 	v = a.step()
 	require.False(t, v.Says("raise"), "no lines, no correction")
 	a.key(Lines)
-	found = []Segment{{A: Point{1, 2}, B: Point{3, 4}, Sd: 0.6}, {A: Point{9, 8}, B: Point{7, 6}, Sd: 0.7}, {A: Point{5, 8}, B: Point{6, 6}, Sd: 0.7}}
+	found = []bay.Segment{{A: drills.Pixel{X: 1, Y: 2}, B: drills.Pixel{X: 3, Y: 4}, Sd: 0.6}, {A: drills.Pixel{X: 9, Y: 8}, B: drills.Pixel{X: 7, Y: 6}, Sd: 0.7}, {A: drills.Pixel{X: 5, Y: 8}, B: drills.Pixel{X: 6, Y: 6}, Sd: 0.7}}
 	v = a.step()
 	require.Contains(t, strings.Join(v.Texts(), " "), "These lines were found.")
 	require.Len(t, a.Bay().Lines, 3)
@@ -29,7 +32,7 @@ func TestFoundLinesAreOffered(t *testing.T) {
 	a.key(Left)
 	require.Zero(t, a.Bay().Lines[0].Sd, "put there by hand")
 	require.InDelta(t, 0.7, a.Bay().Lines[1].Sd, 1e-9)
-	found = []Segment{{A: Point{11, 2}, B: Point{3, 4}}, {A: Point{9, 8}, B: Point{7, 6}}}
+	found = []bay.Segment{{A: drills.Pixel{X: 11, Y: 2}, B: drills.Pixel{X: 3, Y: 4}}, {A: drills.Pixel{X: 9, Y: 8}, B: drills.Pixel{X: 7, Y: 6}}}
 	a.step()
 	require.InDelta(t, 0, a.Bay().Lines[0].A.X, 1e-9, "what was put by hand stays")
 	a.key(SayAgain)
@@ -40,7 +43,7 @@ func TestFoundLinesAreOffered(t *testing.T) {
 func TestTheHungClubGivesTheRoll(t *testing.T) {
 	a := newTrial()
 	roll, sigma, err := 0.0, 0.0, errors.New("no club is seen hanging")
-	a.d.Lens.Roll = func(Bay) (float64, float64, error) { return roll, sigma, err }
+	a.d.Lens.Roll = func(bay.Bay) (float64, float64, error) { return roll, sigma, err }
 	a.key(Lens)
 	v := a.key(PageOn)
 	require.True(t, v.Says("No club is seen hanging."))

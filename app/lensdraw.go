@@ -4,16 +4,18 @@ import (
 	"math"
 
 	"drillbay/camera/frame"
+	"drillbay/drills"
+	"drillbay/drills/bay"
 )
 
 // speak leads the player at the mat by voice: what has changed after a
 // moment, what has not after a while, and what is good once.
-func (s *lensScreen) speak(a *App, o Offset) {
+func (s *lensScreen) speak(a *App, o bay.Offset) {
 	if a.d.Say == nil || !a.setup.Voice {
 		return
 	}
 	o.UpCm, o.NearCm = 2*math.Round(o.UpCm/2), 2*math.Round(o.NearCm/2)
-	words, good := o.spoken(), o.Good()
+	words, good := spokenMove(o), o.Good()
 	since := a.now - s.saidAt
 	if s.said != "" && (since < 5 || words == s.said && (good || since < 12)) {
 		return
@@ -42,7 +44,7 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 		need := c.ruler.Width(longest, max(min(c.floor, c.mat), c.mat*0.86), Bold)
 		column = min(max(need+c.px(4), c.px(416)), c.Width*0.62)
 	}
-	face, faced := FaceOffset{}, false
+	face, faced := bay.FaceOffset{}, false
 	if s.bay(a).FaceOn {
 		face, faced = s.faceOffset(a)
 	}
@@ -95,9 +97,9 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 		at.X, at.Y = c.margin, top
 		c.Items[len(c.Items)-1].X, c.Items[len(c.Items)-1].Y = at.X, at.Y
 		s.over = over{at, Rect{0, 0, float64(p.Width), float64(p.Height)}}
-		through := s.bay(a).targetIn(p.Width, p.Height)
+		through := s.bay(a).TargetIn(p.Width, p.Height)
 		if seen {
-			through = Point{math.NaN(), math.NaN()} // the way of the lens is drawn there
+			through = drills.Pixel{X: math.NaN(), Y: math.NaN()} // the way of the lens is drawn there
 		}
 		c.seen(s.view(a).Seen, s.over, p.Seconds(), through, c.px(10))
 		s.drawLines(a, c, hands, seen)
@@ -130,9 +132,9 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 }
 
 // drawLines draws lines, horizon, target point and hands over the picture.
-func (s *lensScreen) drawLines(a *App, c *canvas, hands Point, seen bool) {
+func (s *lensScreen) drawLines(a *App, c *canvas, hands drills.Pixel, seen bool) {
 	o, b := s.over, *s.bay(a)
-	if b.found() {
+	if b.HasTarget() {
 		slope := math.Tan(b.Roll * math.Pi / 180)
 		// The horizon runs through the target point, tilted by the roll.
 		l, r := b.Target.Y-slope*b.Target.X, b.Target.Y+slope*(o.crop.W-b.Target.X)
@@ -146,12 +148,12 @@ func (s *lensScreen) drawLines(a *App, c *canvas, hands Point, seen bool) {
 	}
 	for i, line := range b.Lines {
 		ax, ay, bx, by := o.x(line.A.X), o.y(line.A.Y), o.x(line.B.X), o.y(line.B.Y)
-		if b.found() && o.holds(b.Target.X, b.Target.Y) {
+		if b.HasTarget() && o.holds(b.Target.X, b.Target.Y) {
 			c.cased(bx, by, o.x(b.Target.X), o.y(b.Target.Y), max(1, c.px(2)), Core)
 		}
 		c.cased(ax, ay, bx, by, c.px(5), Core)
 		if s.step == drawLines {
-			for e, p := range []Point{line.A, line.B} {
+			for e, p := range []drills.Pixel{line.A, line.B} {
 				r := c.px(10)
 				if 2*i+e == s.end {
 					r = c.px(14)
@@ -160,7 +162,7 @@ func (s *lensScreen) drawLines(a *App, c *canvas, hands Point, seen bool) {
 			}
 		}
 	}
-	if b.found() && o.holds(b.Target.X, b.Target.Y) {
+	if b.HasTarget() && o.holds(b.Target.X, b.Target.Y) {
 		x, y := o.x(b.Target.X), o.y(b.Target.Y)
 		if seen {
 			c.path(x, y, o.x(hands.X), o.y(hands.Y))
@@ -173,7 +175,7 @@ func (s *lensScreen) drawLines(a *App, c *canvas, hands Point, seen bool) {
 		c.tagClear(o.at, o.x(hands.X), o.y(hands.Y), c.px(18), "hands")
 	}
 	if math.Abs(b.Roll) >= 0.5 {
-		word := b.rolled() + ": level the camera"
+		word := rollWords(b) + ": level the camera"
 		c.tag(o.at.Right()-c.ruler.Width(word, c.small, Medium)-c.small-c.px(10), o.at.Y+c.px(10), word)
 	}
 }
@@ -190,7 +192,7 @@ func (c *canvas) path(x1, y1, x2, y2 float64) {
 
 // closer magnifies the place of hands and target point in a corner, the path
 // notched by 5 cm, when they are too close together to be told apart.
-func (s *lensScreen) closer(a *App, c *canvas, p *frame.Picture, hands Point, o Offset) {
+func (s *lensScreen) closer(a *App, c *canvas, p *frame.Picture, hands drills.Pixel, o bay.Offset) {
 	b := *s.bay(a)
 	across, down := math.Abs(hands.X-b.Target.X), math.Abs(hands.Y-b.Target.Y)
 	side := math.Round(0.42 * s.over.at.H)
@@ -198,7 +200,7 @@ func (s *lensScreen) closer(a *App, c *canvas, p *frame.Picture, hands Point, o 
 	if see > side/s.over.at.H*s.over.crop.H*0.8 || a.view.Pictures[1] != nil {
 		return
 	}
-	mid := Point{(hands.X + b.Target.X) / 2, (hands.Y + b.Target.Y) / 2}
+	mid := drills.Pixel{X: (hands.X + b.Target.X) / 2, Y: (hands.Y + b.Target.Y) / 2}
 	crop := Rect{mid.X - see/2, mid.Y - see/2, see, see}
 	crop.X = min(max(crop.X, 0), s.over.crop.W-see)
 	crop.Y = min(max(crop.Y, 0), s.over.crop.H-see)
@@ -223,6 +225,6 @@ func (s *lensScreen) closer(a *App, c *canvas, p *frame.Picture, hands Point, o 
 	c.targetMark(tx, ty, c.px(15))
 	c.dot(hx, hy, c.px(13), Core)
 	if math.Abs(o.UpCm) >= 5 || math.Abs(o.NearCm) >= 5 {
-		c.tag(r.X+c.px(6), r.Bottom()-c.small*1.6-c.px(6), "notch "+c.setup.units().short(5))
+		c.tag(r.X+c.px(6), r.Bottom()-c.small*1.6-c.px(6), "notch "+c.units().short(5))
 	}
 }

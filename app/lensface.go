@@ -3,31 +3,20 @@ package app
 import (
 	"fmt"
 	"math"
+
+	"drillbay/drills/bay"
 )
 
-// FaceOffset is how a camera before the player's chest must be moved: AlongCm
-// along the target line, + toward the target, to ± Cm; BackCm farther away from
-// the player, − where there is room to spare.
-type FaceOffset struct{ AlongCm, Cm, BackCm float64 }
-
-// Under these the camera stands well, cm.
-const (
-	alongGood = 15.0
-	backGood  = 5.0
-)
-
-// Good reports whether the camera stands well.
-func (o FaceOffset) Good() bool { return math.Abs(o.AlongCm) < alongGood && o.BackCm < backGood }
-
-// words say how to move the camera, a word and a length each, "" where it is
-// good.
-func (o FaceOffset) words() (back, backCm, along, alongCm string) {
-	if o.BackCm >= backGood {
-		back, backCm = "farther away", fmt.Sprintf("%.0f cm", 5*math.Ceil(o.BackCm/5))
+// faceMoveWords say how to move the camera, a word and a length each, "" where it
+// is good.
+func faceMoveWords(o bay.FaceOffset) (back, backCm, along, alongCm string) {
+	away, aside := o.Moves()
+	if away > 0 {
+		back, backCm = "farther away", fmt.Sprintf("%.0f cm", 5*math.Ceil(away/5))
 	}
-	if math.Abs(o.AlongCm) >= alongGood {
-		along, alongCm = "toward the target", fmt.Sprintf("%.0f cm", 5*math.Round(math.Abs(o.AlongCm)/5))
-		if o.AlongCm < 0 {
+	if aside != 0 {
+		along, alongCm = "toward the target", fmt.Sprintf("%.0f cm", 5*math.Round(math.Abs(aside)/5))
+		if aside < 0 {
 			along = "away from the target"
 		}
 	}
@@ -36,7 +25,7 @@ func (o FaceOffset) words() (back, backCm, along, alongCm string) {
 
 // faceOffset is how the camera before the chest must be moved, by what was seen
 // last of a player at address; ok is false when that is not known.
-func (s *lensScreen) faceOffset(a *App) (o FaceOffset, ok bool) {
+func (s *lensScreen) faceOffset(a *App) (o bay.FaceOffset, ok bool) {
 	if s.view(a).Lens.Face == nil || s.view(a).Seen == nil || s.view(a).Hands == nil {
 		return o, false
 	}
@@ -64,12 +53,12 @@ func (s *lensScreen) faceOffset(a *App) (o FaceOffset, ok bool) {
 
 // faceWords writes the one correction that matters most now, read from the mat;
 // what comes after it is told small.
-func (s *lensScreen) faceWords(c *canvas, r Rect, o FaceOffset, seen bool) {
+func (s *lensScreen) faceWords(c *canvas, r Rect, o bay.FaceOffset, seen bool) {
 	if !seen || o.Good() {
-		s.words(c, r, Offset{}, seen)
+		s.words(c, r, bay.Offset{}, seen)
 		return
 	}
-	back, backCm, along, alongCm := o.words()
+	back, backCm, along, alongCm := faceMoveWords(o)
 	first, after := correction{back, backCm, -1}, ""
 	switch {
 	case back == "":

@@ -8,17 +8,21 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drillbay/drills"
+	"drillbay/drills/bay"
+	"drillbay/drills/watch"
 )
 
 // The lens screen leads before the chest too, and the bay remembers which view it
 // is: no lines, no target point.
 func TestTheLensScreenLeadsFaceOn(t *testing.T) {
 	a := marta()
-	o := FaceOffset{AlongCm: -28, Cm: 5, BackCm: 43}
-	a.d.Lens.Face = func(b Bay, s Seen, hand drills.Hand) (FaceOffset, error) { return o, nil }
-	sure := Spot{Point: Point{30, 20}, SdX: 1, SdY: 1, Chance: 0.9}
-	a.d.Seen = func(float64) (Seen, bool) { return Seen{Player: true, Hands: sure, Head: sure, Hips: sure}, true }
-	a.hands = Point{30, 20}
+	o := bay.FaceOffset{AlongCm: -28, Cm: 5, BackCm: 43}
+	a.d.Lens.Face = func(b bay.Bay, s watch.Seen, hand drills.Hand) (bay.FaceOffset, error) { return o, nil }
+	sure := watch.Spot{Pixel: drills.Pixel{X: 30, Y: 20}, SdX: 1, SdY: 1, Chance: 0.9}
+	a.d.Seen = func(float64) (watch.Seen, bool) {
+		return watch.Seen{Player: true, Hands: sure, Head: sure, Hips: sure}, true
+	}
+	a.hands = drills.Pixel{X: 30, Y: 20}
 	a.key(Lens)
 	v := a.key(Against)
 	require.Contains(t, strings.Join(v.Texts(), " "), "in front of you")
@@ -32,7 +36,7 @@ func TestTheLensScreenLeadsFaceOn(t *testing.T) {
 	require.Contains(t, said(a.step()), "away from the target 30 cm")
 	o.AlongCm = 4
 	require.Contains(t, said(a.step()), "stands well")
-	a.hands = Point{math.NaN(), math.NaN()}
+	a.hands = drills.Pixel{X: math.NaN(), Y: math.NaN()}
 	require.True(t, a.step().Says("Looking"), "nobody stands at address")
 	a.key(Go)
 	require.True(t, a.bay.Set)

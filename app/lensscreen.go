@@ -5,6 +5,7 @@ import (
 
 	"drillbay/app/widget"
 	"drillbay/drills"
+	"drillbay/drills/bay"
 )
 
 // lensStep is one of the three steps of setting the lens.
@@ -70,9 +71,9 @@ func (s *lensScreen) offer(a *App, width, height int) {
 	}
 	s.usual = true
 	w, h := float64(width), float64(height)
-	b.Lines = []Segment{
-		{A: Point{0.40 * w, 0.92 * h}, B: Point{0.46 * w, 0.70 * h}},
-		{A: Point{0.70 * w, 0.92 * h}, B: Point{0.60 * w, 0.70 * h}},
+	b.Lines = []bay.Segment{
+		{A: drills.Pixel{X: 0.40 * w, Y: 0.92 * h}, B: drills.Pixel{X: 0.46 * w, Y: 0.70 * h}},
+		{A: drills.Pixel{X: 0.70 * w, Y: 0.92 * h}, B: drills.Pixel{X: 0.60 * w, Y: 0.70 * h}},
 	}
 	b.Width, b.Height = width, height
 	s.solve(a)
@@ -92,15 +93,15 @@ func (s *lensScreen) solve(a *App) {
 	b := s.bay(a)
 	s.why = ""
 	if s.view(a).Lens.Meet == nil {
-		b.Target, s.why = Point{math.NaN(), math.NaN()}, "there is no geometry here"
+		b.Target, s.why = drills.Pixel{X: math.NaN(), Y: math.NaN()}, "there is no geometry here"
 		return
 	}
 	t, err := s.view(a).Lens.Meet(b.Lines, b.Width, b.Height)
 	if err != nil {
-		b.Target, s.why = Point{math.NaN(), math.NaN()}, err.Error()
+		b.Target, s.why = drills.Pixel{X: math.NaN(), Y: math.NaN()}, err.Error()
 		return
 	}
-	b.Target, b.TargetSd = t.Point, t.Sd
+	b.Target, b.TargetSd = t.Pixel, t.Sd
 	s.mark(a)
 }
 
@@ -123,7 +124,7 @@ func (s *lensScreen) act(a *App, d Do, n int) {
 			s.to(a, s.step+1)
 			return
 		}
-		b.Set = b.FaceOn || b.found() && !s.usual
+		b.Set = b.FaceOn || b.HasTarget() && !s.usual
 		s.mark(a)
 		s.keep(a)
 		a.back()
@@ -182,7 +183,7 @@ func (s *lensScreen) to(a *App, step lensStep) {
 
 // change moves the chosen value a step; distance and field of view exclude
 // each other, for either gives the scale.
-func (s *lensScreen) change(b *Bay, n int) {
+func (s *lensScreen) change(b *bay.Bay, n int) {
 	move := func(v, least, most, step, begin float64) float64 {
 		if v == 0 {
 			return begin
@@ -223,7 +224,7 @@ func (s *lensScreen) nudge(a *App, d Do) {
 }
 
 // endAt is the i-th end of the lines, nil when there is none.
-func (s *lensScreen) endAt(b *Bay, i int) *Point {
+func (s *lensScreen) endAt(b *bay.Bay, i int) *drills.Pixel {
 	if i < 0 || i/2 >= len(b.Lines) {
 		return nil
 	}
@@ -270,8 +271,8 @@ func (s *lensScreen) point(a *App, k Kind, x, y float64) bool {
 }
 
 // offset is how the lens must move, ok only when all for it is known.
-func (s *lensScreen) offset(a *App) (o Offset, hands Point, ok bool) {
-	if s.view(a).Hands == nil || s.view(a).Lens.Offset == nil || !s.bay(a).found() {
+func (s *lensScreen) offset(a *App) (o bay.Offset, hands drills.Pixel, ok bool) {
+	if s.view(a).Hands == nil || s.view(a).Lens.Offset == nil || !s.bay(a).HasTarget() {
 		return o, hands, false
 	}
 	if s.usual {

@@ -6,18 +6,19 @@ import (
 	"strings"
 
 	"drillbay/drills"
+	"drillbay/drills/bay"
 )
 
 // words writes the one correction that matters most now, read from the mat; what
 // comes after it is told small.
-func (s *lensScreen) words(c *canvas, r Rect, o Offset, seen bool) {
+func (s *lensScreen) words(c *canvas, r Rect, o bay.Offset, seen bool) {
 	size, row := c.correctionSize(r)
 	if !seen {
 		c.fitted(r.X, r.Y+math.Round(size*CapHeight), r.W, "Looking", size, min(c.floor, size), Bold, Quiet)
 		c.paragraph(r.X, r.Y+row+c.heading, r.W, said(func() string { return s.why }, "I cannot see your hands yet. Take your address and stand still, with the whole club in the picture."), c.heading, Regular, Quiet)
 		return
 	}
-	up, upCm, near, nearCm := o.words(c.setup.units())
+	up, upCm, near, nearCm := moveWords(o, c.units())
 	height, side := correction{up, upCm, 0}, correction{near, nearCm, 1}
 	if up == "lower" {
 		height.turn = 2
@@ -38,11 +39,11 @@ func (s *lensScreen) words(c *canvas, r Rect, o Offset, seen bool) {
 	}
 	after := ""
 	if then.word != "" {
-		rest := Offset{UpCm: o.UpCm}
+		rest := bay.Offset{UpCm: o.UpCm}
 		if then == side {
-			rest = Offset{NearCm: o.NearCm}
+			rest = bay.Offset{NearCm: o.NearCm}
 		}
-		after = "Then " + rest.moves(c.setup.units()) + "."
+		after = "Then " + moveLine(rest, c.units()) + "."
 	}
 	c.correct(r, first, after)
 }
@@ -145,7 +146,7 @@ func (s *lensScreen) hung(a *App) string {
 	}
 	switch {
 	case s.rolled:
-		return capital(b.rolled()) + ", measured."
+		return capital(rollWords(*b)) + ", measured."
 	case err != nil:
 		return capital(err.Error()) + "."
 	}
@@ -153,7 +154,7 @@ func (s *lensScreen) hung(a *App) string {
 }
 
 // below draws the steps, the values, and what the offset does to a reading.
-func (s *lensScreen) below(a *App, c *canvas, r Rect, o Offset, seen bool) {
+func (s *lensScreen) below(a *App, c *canvas, r Rect, o bay.Offset, seen bool) {
 	y := r.Y + c.px(30)
 	x := r.X
 	for i := range lensSteps {
@@ -172,7 +173,7 @@ func (s *lensScreen) below(a *App, c *canvas, r Rect, o Offset, seen bool) {
 	s.views(a, c, x, r.Right(), y)
 	mid := r.Bottom() - c.px(28)
 	x = r.X
-	b, u := *s.bay(a), c.setup.units()
+	b, u := *s.bay(a), c.units()
 	for i, v := range []struct {
 		do   Do
 		word string
@@ -209,7 +210,7 @@ func (s *lensScreen) below(a *App, c *canvas, r Rect, o Offset, seen bool) {
 }
 
 // effectOf says in a line what the camera's place does to a reading.
-func effectOf(o Offset) string {
+func effectOf(o bay.Offset) string {
 	switch {
 	case math.IsNaN(o.SigmaNow):
 		return ""

@@ -95,7 +95,7 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 		c.fitted(r.X, r.Y+c.mat, r.W, "Reading", c.mat, c.small, Bold, Quiet)
 		return
 	}
-	lines := values(l.rep, snap.Drill, a.setup.units())
+	lines := values(l.rep, snap.Drill, a.units())
 	row := math.Round(c.body * 1.5)
 	foot := c.keyHeight(c.body) + c.px(10)
 	tall := min(math.Round(0.36*r.H), float64(len(lines))*row+foot+c.px(10))

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
@@ -21,7 +22,7 @@ func TestALongNameIsCutOnlyWhereThereIsNoRoom(t *testing.T) {
 	const longer = "Maximiliane von Hohenstein-Weiss"
 	b := newTrial()
 	for _, n := range []string{longer, "Bo"} {
-		b.players = append(b.players, PlayerLine{Player: runner.Player{ID: n, Name: n}, ConsentAt: "noted on 3 March 2026"})
+		b.players = append(b.players, book.PlayerLine{Player: runner.Player{ID: n, Name: n}, ConsentAt: "noted on 3 March 2026"})
 	}
 	require.True(t, b.step().Says(longer), "the start screen")
 	v = b.key(Progress)

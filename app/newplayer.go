@@ -5,6 +5,7 @@ import (
 
 	"drillbay/app/widget"
 	"drillbay/drills"
+	"drillbay/drills/book"
 )
 
 // newPlayerScreen asks for a name, the hand, the club, and whether clips may
@@ -106,11 +107,11 @@ func (s *newPlayerScreen) keep(a *App) {
 	if a.waits() {
 		return
 	}
-	var p PlayerLine
+	var p book.PlayerLine
 	var unnoted error
-	name, hand, club, c := s.field.Value(), drills.Hand(s.hand.Chosen()), s.club.Value(), Consent(s.agreed.Chosen())
+	name, hand, club, c := s.field.Value(), drills.Hand(s.hand.Chosen()), s.club.Value(), book.Consent(s.agreed.Chosen())
 	a.store(func() (err error) {
-		if p, err = a.d.Book.AddPlayer(name, hand, club); err == nil && c != NoConsent {
+		if p, err = a.d.Book.AddPlayer(name, hand, club); err == nil && c != book.NoConsent {
 			unnoted = a.d.Book.Consent(p.Player.ID, c)
 		}
 		return err
@@ -165,8 +166,8 @@ func (s *newPlayerScreen) draw(a *App, c *canvas) {
 	y += c.px(52) + c.px(46)
 	label("Club, from the butt to the sole")
 	box := Rect{x, y, c.px(320), c.px(52)}
-	c.stepper(box, c.setup.units().club(s.club.Value()), s.focus == 2, 20)
-	c.text(box.Right()+c.px(24), y+math.Round(c.px(26)+c.body*CapHeight/2), usualClubs(c.setup.units()), c.body, Regular, Quiet)
+	c.stepper(box, c.units().club(s.club.Value()), s.focus == 2, 20)
+	c.text(box.Right()+c.px(24), y+math.Round(c.px(26)+c.body*CapHeight/2), usualClubs(c.units()), c.body, Regular, Quiet)
 	y += c.px(52) + c.px(46)
 	label("Clips that are kept on this laptop")
 	c.options(x, y, c.px(52), &s.agreed, s.focus == 3, 30)

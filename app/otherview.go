@@ -4,15 +4,18 @@ import (
 	"math"
 
 	"drillbay/camera/frame"
+	"drillbay/drills"
+	"drillbay/drills/bay"
+	"drillbay/drills/watch"
 )
 
 // CameraView is one camera as its lens is set. Its functions are those of Deps.
 type CameraView struct {
 	Picture func(late float64) *frame.Picture
 	Hands   func() (x, y float64)
-	Seen    func(at float64) (Seen, bool)
+	Seen    func(at float64) (watch.Seen, bool)
 	Lens    LensWork
-	KeepBay func(Bay) error
+	KeepBay func(bay.Bay) error
 }
 
 // OtherView is the second camera. Functions that are nil say that there can be
@@ -21,7 +24,7 @@ type OtherView struct {
 	CameraView
 	// Camera names it, "" while there is none; Bay is its set-up.
 	Camera func() string
-	Bay    func() Bay
+	Bay    func() bay.Bay
 	// Leads reports whether its pictures are those of the practice: the first camera
 	// is lost.
 	Leads func() bool
@@ -40,11 +43,11 @@ func (a *App) otherView() (camera string, two bool) {
 
 // target is the first camera's target point in the picture of the practice, NaN
 // when that is the other camera's.
-func (a *App) target(p *frame.Picture) Point {
+func (a *App) target(p *frame.Picture) drills.Pixel {
 	if a.d.Other.Leads != nil && a.d.Other.Leads() {
-		return Point{math.NaN(), math.NaN()}
+		return drills.Pixel{X: math.NaN(), Y: math.NaN()}
 	}
-	return a.bay.targetIn(p.Width, p.Height)
+	return a.bay.TargetIn(p.Width, p.Height)
 }
 
 // view is the camera whose lens is set.
@@ -56,7 +59,7 @@ func (s *lensScreen) view(a *App) CameraView {
 }
 
 // bay is the set-up of that camera.
-func (s *lensScreen) bay(a *App) *Bay {
+func (s *lensScreen) bay(a *App) *bay.Bay {
 	if s.second {
 		return &a.other
 	}

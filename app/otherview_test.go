@@ -11,29 +11,31 @@ import (
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
 	"drillbay/drills"
+	"drillbay/drills/bay"
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
 // withOther gives a trial a second camera, once it joins.
-func withOther(a *trial) (camera *string, bay *Bay) {
-	camera, bay = new(string), &Bay{Name: "Net 2", FaceOn: true, Distance: 3.4, Club: 0.94, Grip: 0.09, Target: Point{math.NaN(), math.NaN()}}
+func withOther(a *trial) (camera *string, kept *bay.Bay) {
+	camera, kept = new(string), &bay.Bay{Name: "Net 2", FaceOn: true, Distance: 3.4, Club: 0.94, Grip: 0.09, Target: drills.Pixel{X: math.NaN(), Y: math.NaN()}}
 	a.d.Other = OtherView{
 		CameraView: CameraView{
 			Picture: func(float64) *frame.Picture { return frame.New(32, 18, frame.Sub420) },
-			KeepBay: func(b Bay) error { *bay = b; return nil },
+			KeepBay: func(b bay.Bay) error { *kept = b; return nil },
 		},
 		Camera: func() string { return *camera },
-		Bay:    func() Bay { return *bay },
+		Bay:    func() bay.Bay { return *kept },
 		Tied:   func() string { return "Its pictures come 62 ms later than the first camera's." },
 	}
-	return camera, bay
+	return camera, kept
 }
 
 // A second camera joins from the lens screen, and its lens is set there: its
 // picture is shown, and what is set is its own.
 func TestASecondCameraJoinsOnTheLensScreen(t *testing.T) {
 	a := marta()
-	camera, bay := withOther(a)
+	camera, kept := withOther(a)
 	said := func(v *View) string { return strings.Join(v.Texts(), " ") }
 	v := a.key(Lens)
 	require.Contains(t, said(v), "add the other view")
@@ -55,9 +57,9 @@ func TestASecondCameraJoinsOnTheLensScreen(t *testing.T) {
 	a.key(Distance)
 	a.key(More)
 	a.key(Back)
-	require.InDelta(t, 3.45, bay.Distance, 1e-9, "stored")
+	require.InDelta(t, 3.45, kept.Distance, 1e-9, "stored")
 	require.InDelta(t, 3, a.Bay().Distance, 1e-9, "the first camera's is its own")
-	require.True(t, bay.FaceOn)
+	require.True(t, kept.FaceOn)
 	a.key(Lens)
 	v = a.step()
 	require.NotEqual(t, 32, v.Pictures[0].Width, "the first camera comes first")
@@ -103,7 +105,7 @@ func TestTheLookbackShowsBothPictures(t *testing.T) {
 	a.key(Pencil)
 	require.NotNil(t, a.stack[len(a.stack)-1].(*practiceScreen).look.own[1])
 	a.key(Back)
-	a.players[0].Consent = PlayerAgrees
+	a.players[0].Consent = book.PlayerAgrees
 	a.key(Keep)
 	a.key(Go)
 	require.Eventually(t, func() bool { a.step(); return len(a.jobs) == 1 }, time.Second, time.Millisecond)

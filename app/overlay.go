@@ -15,8 +15,8 @@ func (o over) x(px float64) float64 { return o.at.X + (px-o.crop.X)*o.at.W/o.cro
 func (o over) y(px float64) float64 { return o.at.Y + (px-o.crop.Y)*o.at.H/o.crop.H }
 
 // back turns a place of the window into one of the picture.
-func (o over) back(x, y float64) Point {
-	return Point{o.crop.X + (x-o.at.X)*o.crop.W/o.at.W, o.crop.Y + (y-o.at.Y)*o.crop.H/o.at.H}
+func (o over) back(x, y float64) drills.Pixel {
+	return drills.Pixel{X: o.crop.X + (x-o.at.X)*o.crop.W/o.at.W, Y: o.crop.Y + (y-o.at.Y)*o.crop.H/o.at.H}
 }
 
 // holds reports whether a place of the picture is in view.

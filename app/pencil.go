@@ -7,6 +7,8 @@ import (
 
 	"drillbay/app/widget"
 	"drillbay/drills"
+	"drillbay/drills/bay"
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
@@ -14,23 +16,23 @@ import (
 // shoulder, the coach's own verdict and a note, on a lookback that stands.
 type pencil struct {
 	tool  int
-	lines []Segment // px of the picture
-	face  []Point   // leading edge (2), spine (2)
-	lead  []Point   // lead shoulder (1)
-	joint []JointMark
+	lines []bay.Segment  // px of the picture
+	face  []drills.Pixel // leading edge (2), spine (2)
+	lead  []drills.Pixel // lead shoulder (1)
+	joint []book.JointMark
 	body  runner.Joints // as they were seen
 	note  widget.Field
 	coach widget.Choice
 	write bool
-	from  *Point
-	to    Point
+	from  *drills.Pixel
+	to    drills.Pixel
 	over  over
-	kept  Marks // as they are stored
+	kept  book.Marks // as they are stored
 }
 
 var pencilTools = [...]string{"line", "face", "shoulder", "joint"}
 
-func newPencil(r runner.Done, m Marks) *pencil {
+func newPencil(r runner.Done, m book.Marks) *pencil {
 	p := &pencil{note: widget.Field{Most: 120}, face: slices.Clone(m.Face), lead: slices.Clone(m.Lead), joint: slices.Clone(m.Joints), body: r.Overlay.Here, kept: m}
 	p.coach.Options = []string{"none", "in line", "inside", "outside", "short"}
 	for i, o := range p.coach.Options {
@@ -89,7 +91,7 @@ func (p *pencil) keep(a *App, l *lookbackPart) {
 	if note := p.note.Value(); coach != l.rep.Coach || note != l.rep.Note {
 		a.d.Order(markOf(l.id, coach, note, l.rep.Kept))
 	}
-	m := Marks{Lead: p.lead, Joints: p.joint, Under: p.under(a, l), Frame: l.player.At(a.now).At}
+	m := book.Marks{Lead: p.lead, Joints: p.joint, Under: p.under(a, l), Frame: l.player.At(a.now).At}
 	if len(p.face) == 4 {
 		m.Face, m.FaceWord = p.face, p.word(a, l)
 	}
@@ -109,7 +111,7 @@ func (p *pencil) word(a *App, l *lookbackPart) string {
 	if len(p.face) < 4 {
 		return ""
 	}
-	dot := func(i int) drills.Dot { return drills.Dot{X: p.face[i].X, Y: p.face[i].Y} }
+	dot := func(i int) drills.Pixel { return drills.Pixel{X: p.face[i].X, Y: p.face[i].Y} }
 	f, _ := drills.FaceOf(dot(0), dot(1), dot(2), dot(3), a.bay.Side(l.who.Hand), a.bay.Roll)
 	return f.String()
 }
@@ -121,7 +123,7 @@ func (p *pencil) under(a *App, l *lookbackPart) float64 {
 	if len(p.lead) == 0 || a.d.Lens.Under == nil || hands == (runner.Dot{}) || math.IsNaN(hands.X) {
 		return math.NaN()
 	}
-	cm, err := a.d.Lens.Under(a.bay, Point{hands.X, hands.Y}, p.lead[0], l.who.Hand)
+	cm, err := a.d.Lens.Under(a.bay, drills.Pixel{X: hands.X, Y: hands.Y}, p.lead[0], l.who.Hand)
 	if err != nil {
 		return math.NaN()
 	}
@@ -171,16 +173,16 @@ func (p *pencil) point(k Kind, x, y float64) bool {
 			}
 			p.face = append(p.face, at)
 		case 2:
-			p.lead = []Point{at}
+			p.lead = []drills.Pixel{at}
 		case 3:
-			p.joint = putJoint(p.joint, corrected(p.body, Marks{Joints: p.joint}), at)
+			p.joint = putJoint(p.joint, corrected(p.body, book.Marks{Joints: p.joint}), at)
 		}
 	case Move:
 		p.to = at
 	case Let:
 		if p.from != nil {
 			if math.Hypot(at.X-p.from.X, at.Y-p.from.Y) > 5 {
-				p.lines = append(p.lines, Segment{A: *p.from, B: at})
+				p.lines = append(p.lines, bay.Segment{A: *p.from, B: at})
 			}
 			p.from = nil
 		}
@@ -189,7 +191,7 @@ func (p *pencil) point(k Kind, x, y float64) bool {
 }
 
 // slope is the angle of a line against the level, 0 to 90 degrees.
-func slope(s Segment) float64 {
+func slope(s bay.Segment) float64 {
 	return math.Atan2(math.Abs(s.B.Y-s.A.Y), math.Abs(s.B.X-s.A.X)) * 180 / math.Pi
 }
 
@@ -230,7 +232,7 @@ func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
 		c.text(x, y, "Face "+word, c.heading, Bold, Ink)
 		y += math.Round(c.heading * 1.4)
 	}
-	if words := underWords(p.under(a, l), a.setup.units()); words != "" {
+	if words := underWords(p.under(a, l), a.units()); words != "" {
 		size, _ := c.ruler.Fit(words, c.heading, c.small, Bold, w)
 		c.text(x, y, words, size, Bold, Ink)
 		y += math.Round(c.heading * 1.4)
@@ -269,7 +271,7 @@ func (p *pencil) marks(c *canvas) {
 	o := p.over
 	lines := p.lines
 	if p.from != nil {
-		lines = append(lines[:len(lines):len(lines)], Segment{A: *p.from, B: p.to})
+		lines = append(lines[:len(lines):len(lines)], bay.Segment{A: *p.from, B: p.to})
 	}
 	for _, s := range lines {
 		c.cased(o.x(s.A.X), o.y(s.A.Y), o.x(s.B.X), o.y(s.B.Y), c.px(5), Core)
@@ -282,7 +284,7 @@ func (p *pencil) marks(c *canvas) {
 		c.dot(o.x(m.X), o.y(m.Y), c.px(7), Core)
 	}
 	if p.tool == 3 {
-		j := corrected(p.body, Marks{Joints: p.joint})
+		j := corrected(p.body, book.Marks{Joints: p.joint})
 		for _, d := range dots(&j) {
 			if there(*d) {
 				c.dot(o.x(d.X), o.y(d.Y), c.px(5), Core)

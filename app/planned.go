@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
@@ -11,7 +12,7 @@ import (
 // part follows the one before by itself.
 type planned struct {
 	player string
-	lines  []PlanLine
+	lines  []book.PlanLine
 	at     int     // the part that is on
 	since  float64 // s, when it began
 	set    int     // the session's, while the part is on; 0: not seen yet
@@ -19,7 +20,7 @@ type planned struct {
 
 // session is a player's plan. The drawn player of the virtual bay does one
 // drill and follows none.
-func (a *App) session(p PlayerLine) []PlanLine {
+func (a *App) session(p book.PlayerLine) []book.PlanLine {
 	if a.d.Virtual {
 		return nil
 	}
@@ -27,7 +28,7 @@ func (a *App) session(p PlayerLine) []PlanLine {
 }
 
 // begin practises a player's plan, or where there is none the rung due.
-func (a *App) begin(p PlayerLine) {
+func (a *App) begin(p book.PlayerLine) {
 	lines := a.session(p)
 	for i, l := range lines {
 		if l.Drill.ID != "" {
@@ -41,9 +42,9 @@ func (a *App) begin(p PlayerLine) {
 }
 
 // line is the part of the plan that is on.
-func (a *App) line() (PlanLine, bool) {
+func (a *App) line() (book.PlanLine, bool) {
 	if a.plan == nil || a.plan.at >= len(a.plan.lines) {
-		return PlanLine{}, false
+		return book.PlanLine{}, false
 	}
 	return a.plan.lines[a.plan.at], true
 }
@@ -71,7 +72,7 @@ func (p *planned) follow(a *App) {
 		}
 	case l.Drill.ID == "":
 		p.next(a)
-	case l.on(snap.Drill) && a.now > p.since+1:
+	case l.On(snap.Drill) && a.now > p.since+1:
 		if p.set == 0 {
 			p.set = snap.Set
 		}
@@ -80,14 +81,6 @@ func (p *planned) follow(a *App) {
 			p.next(a)
 		}
 	}
-}
-
-// on reports whether a drill is practised in this part.
-func (l PlanLine) on(d runner.Drill) bool {
-	if len(l.Order) > 0 {
-		return d.Mixed == l.Drill.ID
-	}
-	return d.ID == l.Drill.ID && d.Mixed == ""
 }
 
 // next begins the next part.
@@ -129,8 +122,8 @@ func begins(do runner.Do, d runner.Drill, mix []runner.Drill) runner.Command {
 
 // brief are a plan's lines in a few: sets of one drill together, rests left
 // out.
-func brief(lines []PlanLine) (out []string) {
-	sets, last := 0, PlanLine{}
+func brief(lines []book.PlanLine) (out []string) {
+	sets, last := 0, book.PlanLine{}
 	put := func() {
 		switch {
 		case sets == 1:

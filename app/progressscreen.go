@@ -7,6 +7,7 @@ import (
 
 	"drillbay/app/widget"
 	"drillbay/drills"
+	"drillbay/drills/book"
 )
 
 // progressScreen is a player's way across the weeks: the rung and the numbers
@@ -109,7 +110,7 @@ func (s *progressScreen) draw(a *App, c *canvas) {
 	c.weeks(right, sheet, p.Short, p.Player.Hand)
 }
 
-func (s *progressScreen) drawRung(c *canvas, r Rect, sheet ProgressSheet) {
+func (s *progressScreen) drawRung(c *canvas, r Rect, sheet book.ProgressSheet) {
 	y := r.Y + c.title
 	c.fitted(r.X, y, r.W, sheet.Headline, c.title, c.body, Bold, Ink)
 	y = c.paragraph(r.X, y+math.Round(c.body*1.7), r.W, plain(sheet.Why), c.body, Regular, Ink) - c.px(4)
@@ -166,7 +167,7 @@ type paragraph struct {
 
 // workOn is what to work on next: the likely cause with what speaks for it,
 // what else it could be, what to feel, and the rung that works on it.
-func workOn(sheet ProgressSheet) (out []paragraph) {
+func workOn(sheet book.ProgressSheet) (out []paragraph) {
 	put := func(format, text string, w Weight, r Role) {
 		if text != "" {
 			out = append(out, paragraph{fmt.Sprintf(format, plain(text)), w, r})
@@ -191,7 +192,7 @@ func workOn(sheet ProgressSheet) (out []paragraph) {
 }
 
 // weeks draws the sessions on one scale, the newest at the bottom.
-func (c *canvas) weeks(r Rect, sheet ProgressSheet, since string, hand drills.Hand) {
+func (c *canvas) weeks(r Rect, sheet book.ProgressSheet, since string, hand drills.Hand) {
 	y := r.Y + c.heading
 	sheet.Trend, sheet.Spread = plain(sheet.Trend), plain(sheet.Spread)
 	end := c.text(r.X, y, "Shaft line, session by session", c.heading, Bold, Ink) + c.px(16)
@@ -238,7 +239,7 @@ func (c *canvas) weeks(r Rect, sheet ProgressSheet, since string, hand drills.Ha
 }
 
 // session draws one session on the scale.
-func (c *canvas) session(a axis, r Rect, y float64, s SessionLine, newest bool, share float64, hand drills.Hand) {
+func (c *canvas) session(a axis, r Rect, y float64, s book.SessionLine, newest bool, share float64, hand drills.Hand) {
 	weight, role := Regular, Quiet
 	if newest {
 		weight, role = Bold, Ink

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"drillbay/app/widget"
+	"drillbay/drills/book"
 )
 
 // rosterScreen takes a list of names: for a new clinic, or of those who come
@@ -43,8 +44,8 @@ const longestRoster = 99
 
 var turnRules = [...]struct {
 	word string
-	Turns
-}{{"3 reps", Turns{Reps: 3}}, {"5 reps", Turns{Reps: 5}}, {"10 reps", Turns{Reps: 10}}, {"3 minutes", Turns{Minutes: 3}}, {"5 minutes", Turns{Minutes: 5}}}
+	book.Turns
+}{{"3 reps", book.Turns{Reps: 3}}, {"5 reps", book.Turns{Reps: 5}}, {"10 reps", book.Turns{Reps: 10}}, {"3 minutes", book.Turns{Minutes: 3}}, {"5 minutes", book.Turns{Minutes: 5}}}
 
 // openRoster opens the form, with what was put into it before.
 func (a *App) openRoster(late bool) {

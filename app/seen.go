@@ -1,34 +1,18 @@
 package app
 
-import "math"
+import (
+	"math"
 
-// Seen is what the eye saw in one picture.
-type Seen struct {
-	At          float64 // s, capture clock
-	Player      bool    // somebody is there
-	Hands, Head Spot
-	Hips, Ball  Spot // the middle of the hips
-}
-
-// Spot is a place that the eye saw, px as seen, with its 1-sigma uncertainty.
-type Spot struct {
-	Point
-	SdX, SdY float64
-	Chance   float64 // that it is there to be seen
-	Lost     float64 // s for which it was not surely seen; 0 while it is
-}
-
-const (
-	surely    = 0.6 // the chance from which a spot is drawn
-	lostAfter = 0.7 // s after which it is said that a spot is not seen
+	"drillbay/drills"
+	"drillbay/drills/watch"
 )
 
-// Sure reports whether the spot is surely seen.
-func (s Spot) Sure() bool { return s.Chance >= surely }
+// lostAfter is how long a spot is not seen until that is said, s.
+const lostAfter = 0.7
 
 // missing says in a sentence what of a player is not seen, "" when nothing is
 // amiss.
-func (s Seen) missing() string {
+func missing(s watch.Seen) string {
 	switch {
 	case !s.Player:
 		return ""
@@ -44,12 +28,12 @@ func (s Seen) missing() string {
 // to head, a ring at either where it is surely seen, and, faint, the line from
 // a target point through the hands; NaN: none. What is missing is written
 // into the upper left corner, line down.
-func (a *App) seen(c *canvas, o over, at float64, target Point, line float64) {
+func (a *App) seen(c *canvas, o over, at float64, target drills.Pixel, line float64) {
 	c.seen(a.d.Seen, o, at, target, line)
 }
 
 // seen draws what an eye saw; nil: there is none.
-func (c *canvas) seen(by func(at float64) (Seen, bool), o over, at float64, target Point, line float64) {
+func (c *canvas) seen(by func(at float64) (watch.Seen, bool), o over, at float64, target drills.Pixel, line float64) {
 	if by == nil {
 		return
 	}
@@ -57,7 +41,7 @@ func (c *canvas) seen(by func(at float64) (Seen, bool), o over, at float64, targ
 	if !ok {
 		return
 	}
-	if say := s.missing(); say != "" {
+	if say := missing(s); say != "" {
 		c.tag(o.at.X+c.px(12), o.at.Y+line, say)
 	}
 	hands, head := s.Hands.Sure() && o.holds(s.Hands.X, s.Hands.Y), s.Head.Sure() && o.holds(s.Head.X, s.Head.Y)
@@ -87,13 +71,4 @@ func (c *canvas) ring(x, y, r float64) {
 	thick := max(2, c.px(3))
 	c.add(Item{Shape: Ring, Role: Casing, X: x, Y: y, R: r + c.casing(), Thick: thick + 2*c.casing()})
 	c.add(Item{Shape: Ring, Role: Core, X: x, Y: y, R: r, Thick: thick})
-}
-
-// targetIn is the bay's target point in a picture of a size, NaN when it is not
-// found.
-func (b Bay) targetIn(width, height int) Point {
-	if !b.found() || b.Height == 0 {
-		return Point{math.NaN(), math.NaN()}
-	}
-	return Point{b.Target.X * float64(width) / float64(b.Width), b.Target.Y * float64(height) / float64(b.Height)}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"drillbay/app/widget"
+	"drillbay/drills/book"
 )
 
 // settingsScreen has the few things that a user sets once.
@@ -116,7 +117,7 @@ func (s *settingsScreen) act(a *App, d Do, n int) {
 	a.setup.Camera, a.setup.Mode = s.camera.name, s.camera.mode
 	before := a.setup.Quieter
 	steps := func(i int) int { return int(math.Round(10 - s.loud[i].Value())) }
-	if a.setup.Quieter = (Quieter{steps(0), steps(1), steps(2)}); a.setup.Quieter != before && a.d.Try != nil {
+	if a.setup.Quieter = (book.Quieter{Voice: steps(0), Beat: steps(1), Tones: steps(2)}); a.setup.Quieter != before && a.d.Try != nil {
 		a.d.Try(s.row-loudRow, a.setup)
 	}
 	if flipped := s.flip.Chosen() == 1; flipped != a.bay.Flipped {
@@ -180,7 +181,7 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 		case 1:
 			c.stepperAt(box, fmt.Sprintf("%.1f inches", s.inch.Value()), focus, i+1)
 		case 2:
-			c.stepperAt(box, c.setup.units().far(s.metres.Value(), 1), focus, i+1)
+			c.stepperAt(box, c.units().far(s.metres.Value(), 1), focus, i+1)
 		case 3:
 			c.options(x, box.Y, tall, &s.voice, focus, base)
 		case 4:
@@ -261,7 +262,7 @@ func (c *canvas) stepperAt(r Rect, value string, focus bool, row int) {
 }
 
 // matMinutes is how high capitals of the mat size are, minutes of arc.
-func matMinutes(mat, diagonal float64, s Setup) float64 {
+func matMinutes(mat, diagonal float64, s book.Setup) float64 {
 	height := mat * CapHeight / diagonal * s.ScreenInch * 0.0254
 	return 2 * math.Atan(height/2/s.ViewMetres) * 180 / math.Pi * 60
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
@@ -101,7 +102,7 @@ func (s *startScreen) act(a *App, d Do, n int) {
 }
 
 // here is the rung to practise.
-func here(rungs []RungLine) RungLine {
+func here(rungs []book.RungLine) book.RungLine {
 	for _, r := range rungs {
 		if r.Here {
 			return r
@@ -110,18 +111,18 @@ func here(rungs []RungLine) RungLine {
 	if len(rungs) > 0 {
 		return rungs[0]
 	}
-	return RungLine{}
+	return book.RungLine{}
 }
 
 // practise begins a session with a drill, or a mixed set, and shows the
 // cautions first.
-func (a *App) practise(p PlayerLine, d runner.Drill, mix []runner.Drill) {
+func (a *App) practise(p book.PlayerLine, d runner.Drill, mix []runner.Drill) {
 	a.d.Order(a.beginning(p, d, mix))
 	a.open(&practiceScreen{})
 	a.open(&cautionScreen{})
 }
 
-func (a *App) beginning(p PlayerLine, d runner.Drill, mix []runner.Drill) runner.Command {
+func (a *App) beginning(p book.PlayerLine, d runner.Drill, mix []runner.Drill) runner.Command {
 	c := begins(runner.Begin, d, mix)
 	c.Player, c.Bay = p.Player, a.bay.Name
 	return c
@@ -162,7 +163,7 @@ func (s *startScreen) draw(a *App, c *canvas) {
 }
 
 // drawGo draws the one thing most starts want.
-func (s *startScreen) drawGo(c *canvas, left Rect, players []PlayerLine) {
+func (s *startScreen) drawGo(c *canvas, left Rect, players []book.PlayerLine) {
 	box := Rect{left.X, left.Y, left.W, c.px(224)}
 	c.fill(box, Ink, 4)
 	if s.row == 0 {
@@ -227,14 +228,14 @@ func (s *startScreen) drawBay(a *App, c *canvas, r Rect) {
 		x := max(c.text(r.X, y, name, c.body, Bold, Ink)+math.Round(c.body*0.5), r.X+c.px(92))
 		c.fitted(x, y, r.Right()-x, what, c.body, c.small, Regular, Quiet)
 	}
-	bay := "lens not set: press L"
+	lens := "lens not set: press L"
 	if a.bay.Set {
-		bay = "lens set"
+		lens = "lens set"
 		if a.bay.Name != "" {
-			bay += ", " + a.bay.Name
+			lens += ", " + a.bay.Name
 		}
 	}
-	line("Bay", bay)
+	line("Bay", lens)
 	line("Camera", said(a.d.Camera, "none found"))
 	line("Sound", said(a.d.Sound, "none: verdicts are shown only"))
 	s.drawPanel(c, Rect{r.X, y + c.px(24), r.W, r.Bottom() - y - c.px(24)}, head, lines)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"drillbay/camera/sight"
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
@@ -83,13 +84,16 @@ func (a *App) stepIn() {
 	}
 }
 
+// clinicSteps are the actions that change who is up in a clinic, or who is there.
+var clinicSteps = map[Do]book.ClinicStep{NextPlayer: book.NextUp, Number: book.CallUp, More: book.Arrives, Less: book.Leaves}
+
 // clinicDo changes whose turn it is, and has the one who is up step in where
 // turns are practised.
 func (a *App) clinicDo(d Do, number int) {
-	var before ClinicSheet
+	var before book.ClinicSheet
 	a.store(func() error {
 		before, _ = a.d.Book.Clinic()
-		return a.d.Book.ClinicDo(d, number)
+		return a.d.Book.ClinicDo(clinicSteps[d], number)
 	}, func(err error) {
 		if err != nil {
 			a.tell("clinic", capital(err.Error())+".", "")
@@ -104,7 +108,7 @@ func (a *App) clinicDo(d Do, number int) {
 }
 
 // moved tells who goes where: to the stations beside the camera, and who waits.
-func (a *App) moved(sheet ClinicSheet) {
+func (a *App) moved(sheet book.ClinicSheet) {
 	var to, waits []string
 	there := map[string]bool{sheet.Up: true}
 	for _, s := range sheet.Stations {

@@ -43,7 +43,9 @@ func (u units) far(m float64, decimals int) string {
 	return fmt.Sprintf("%.*f m", decimals, m)
 }
 
-func (s Setup) units() units { return units(s.Inches) }
+func (c *canvas) units() units { return units(c.setup.Inches) }
+
+func (a *App) units() units { return units(a.setup.Inches) }
 
 // inCentimetres finds a length in a text that comes from elsewhere, or two: "from
 // −5 to 8 cm".

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"drillbay/drills/book"
 )
 
 // An inch is 2.54 cm and a yard 0.9144 m (international yard and pound agreement,
@@ -34,7 +36,7 @@ func TestInchesEverywhere(t *testing.T) {
 	for name, open := range on {
 		b := open()
 		b.App.setup.Inches = true
-		b.clubs = []ClubLine{{Name: "wedge", Cm: 89, Used: true}}
+		b.clubs = []book.ClubLine{{Name: "wedge", Cm: 89, Used: true}}
 		for _, text := range b.step().Texts() {
 			require.False(t, strings.Contains(text+" ", " cm ") || strings.Contains(text, " cm,"), "%s: %q", name, text)
 		}

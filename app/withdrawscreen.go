@@ -5,17 +5,18 @@ import (
 	"math"
 
 	"drillbay/app/widget"
+	"drillbay/drills/book"
 )
 
 // withdrawScreen asks, when consent is taken back, what becomes of the clips
 // that were kept so far. Neither is chosen until somebody chooses.
 type withdrawScreen struct {
-	player PlayerLine
+	player book.PlayerLine
 	list   widget.List
 	chosen bool
 }
 
-func newWithdrawScreen(p PlayerLine) *withdrawScreen {
+func newWithdrawScreen(p book.PlayerLine) *withdrawScreen {
 	s := &withdrawScreen{player: p}
 	s.list.Fit(2, 2)
 	return s
@@ -57,7 +58,7 @@ func (s *withdrawScreen) note(a *App) {
 		return
 	}
 	name, erase := s.player.Player.Name, s.list.Chosen() == 1
-	a.store(func() error { return a.d.Book.Consent(s.player.Player.ID, NoConsent) }, func(err error) {
+	a.store(func() error { return a.d.Book.Consent(s.player.Player.ID, book.NoConsent) }, func(err error) {
 		if err != nil {
 			a.tell("consent", "The consent is not taken back: "+err.Error()+".", "")
 			return

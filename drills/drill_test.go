@@ -109,31 +109,31 @@ func TestALadderIsPutInOrder(t *testing.T) {
 // the vertical toward the player open, beyond the spine toward the ball shut;
 // a left-hander's picture is mirrored.
 func TestAFaceIsReadFromItsMarks(t *testing.T) {
-	hip, neck := Dot{300, 400}, Dot{360, 280} // leans 26.6° toward the ball
+	hip, neck := Pixel{300, 400}, Pixel{360, 280} // leans 26.6° toward the ball
 	for name, c := range map[string]struct {
-		toe  Dot
+		toe  Pixel
 		want Face
 	}{
-		"upright":           {Dot{500, 440}, Neutral},
-		"with the spine":    {Dot{525, 440}, Neutral},
-		"toward the ball":   {Dot{550, 450}, Shut},
-		"toward the player": {Dot{480, 440}, Open},
-		"flat, to the ball": {Dot{560, 500}, Shut},
+		"upright":           {Pixel{500, 440}, Neutral},
+		"with the spine":    {Pixel{525, 440}, Neutral},
+		"toward the ball":   {Pixel{550, 450}, Shut},
+		"toward the player": {Pixel{480, 440}, Open},
+		"flat, to the ball": {Pixel{560, 500}, Shut},
 	} {
 		t.Run(name, func(t *testing.T) {
-			heel := Dot{500, 500}
+			heel := Pixel{500, 500}
 			got, ok := FaceOf(heel, c.toe, hip, neck, Right, 0)
 			require.True(t, ok)
 			assert.Equal(t, c.want, got)
-			m := func(d Dot) Dot { return Dot{1279 - d.X, d.Y} }
+			m := func(d Pixel) Pixel { return Pixel{1279 - d.X, d.Y} }
 			got, ok = FaceOf(m(heel), m(c.toe), m(hip), m(neck), Left, 0)
 			require.True(t, ok)
 			assert.Equal(t, c.want, got, "the mirror's")
 		})
 	}
-	got, ok := FaceOf(Dot{500, 500}, Dot{497, 440}, hip, neck, Right, 5)
+	got, ok := FaceOf(Pixel{500, 500}, Pixel{497, 440}, hip, neck, Right, 5)
 	require.True(t, ok)
 	assert.Equal(t, Neutral, got, "the picture's roll is taken out")
-	_, ok = FaceOf(Dot{5, 5}, Dot{5, 5}, hip, neck, Right, 0)
+	_, ok = FaceOf(Pixel{5, 5}, Pixel{5, 5}, hip, neck, Right, 0)
 	assert.False(t, ok)
 }

@@ -361,10 +361,10 @@ func TestARuleThatIsMetExactlyIsMet(t *testing.T) {
 func TestSharesAndMeansOfFew(t *testing.T) {
 	assert.Equal(t, Share{3, 12}, Share{1, 4}.Add(Share{2, 8}))
 	for _, c := range [][2]Share{{{0, 0}, {1, 2}}, {{1, 2}, {0, 0}}} {
-		d, low, high := c[0].Less(c[1])
+		d, low, high := c[0].Difference(c[1])
 		assert.True(t, math.IsNaN(d) && math.IsNaN(low) && math.IsNaN(high))
 	}
-	d, _, _ := Share{1, 1}.Less(Share{0, 1})
+	d, _, _ := Share{1, 1}.Difference(Share{0, 1})
 	assert.Equal(t, 1.0, d)
 
 	// Student's t 0.975 with 1 degree of freedom is 12.7062, chi square 5.02389 and
@@ -377,16 +377,16 @@ func TestSharesAndMeansOfFew(t *testing.T) {
 	assert.InDelta(t, math.Sqrt2/math.Sqrt(0.000982), high, 0.05)
 	// A mean of 2 is √2·√2 deviations of it from 0: p = 1 − 2·atan(2)/π with one
 	// degree of freedom (the Cauchy distribution).
-	assert.InDelta(t, 1-2*math.Atan(2)/math.Pi, two.Bias(), 1e-9)
+	assert.InDelta(t, 1-2*math.Atan(2)/math.Pi, two.PValue(), 1e-9)
 	// With nine: t = 5.5/(sd/√10), sd² = 82.5/9; p from numpy and scipy.
 	ten := MeanOf([]float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10})
-	assert.InDelta(t, 0.000278, ten.Bias(), 1e-6)
+	assert.InDelta(t, 0.000278, ten.PValue(), 1e-6)
 	for _, few := range [][]float64{nil, {4}} {
 		low, high := MeanOf(few).SpreadBounds()
-		assert.True(t, math.IsNaN(low) && math.IsNaN(high) && math.IsNaN(MeanOf(few).Bias()))
+		assert.True(t, math.IsNaN(low) && math.IsNaN(high) && math.IsNaN(MeanOf(few).PValue()))
 	}
-	assert.True(t, math.IsNaN(MeanOf([]float64{3, 3}).Bias()), "no spread")
-	assert.Less(t, MeanOf([]float64{0.1, 0.11, 0.12}).Bias(), 0.05, "a small spread is one")
+	assert.True(t, math.IsNaN(MeanOf([]float64{3, 3}).PValue()), "no spread")
+	assert.Less(t, MeanOf([]float64{0.1, 0.11, 0.12}).PValue(), 0.05, "a small spread is one")
 	for q, want := range map[float64]float64{0: 1, 0.25: 1.75, 0.5: 2.5, 1: 4} {
 		assert.InDelta(t, want, Quantile([]float64{4, 1, 3, 2}, q), 1e-12)
 	}
@@ -462,27 +462,27 @@ func TestJudgeAtTheEdges(t *testing.T) {
 
 // The face is read where marks are 2 px apart or more and the spine stands up.
 func TestMarksThatTellAFace(t *testing.T) {
-	hip, neck := Dot{300, 400}, Dot{300, 280}
+	hip, neck := Pixel{300, 400}, Pixel{300, 280}
 	for _, c := range []struct {
-		toe  Dot
+		toe  Pixel
 		want Face
 		ok   bool
-	}{{Dot{500, 498}, Neutral, true}, {Dot{500, 498.5}, Unmarked, false}, {Dot{500, 497}, Neutral, true}, {Dot{501, 440}, Shut, true}, {Dot{499, 440}, Open, true}} {
-		got, ok := FaceOf(Dot{500, 500}, c.toe, hip, neck, Right, 0)
+	}{{Pixel{500, 498}, Neutral, true}, {Pixel{500, 498.5}, Unmarked, false}, {Pixel{500, 497}, Neutral, true}, {Pixel{501, 440}, Shut, true}, {Pixel{499, 440}, Open, true}} {
+		got, ok := FaceOf(Pixel{500, 500}, c.toe, hip, neck, Right, 0)
 		assert.Equal(t, c.ok, ok, "%v", c.toe)
 		assert.Equal(t, c.want, got, "%v", c.toe)
 	}
 	for lean, ok := range map[float64]bool{79: true, 81: false, -79: true, -81: false} {
 		s, c := math.Sincos(lean * math.Pi / 180)
-		_, got := FaceOf(Dot{500, 500}, Dot{500, 440}, hip, Dot{hip.X + 100*s, hip.Y - 100*c}, Right, 0)
+		_, got := FaceOf(Pixel{500, 500}, Pixel{500, 440}, hip, Pixel{hip.X + 100*s, hip.Y - 100*c}, Right, 0)
 		assert.Equal(t, ok, got, "a spine that leans %v°", lean)
 	}
 	for _, hand := range []Hand{Right, Left} {
-		degrees, ok := fromVertical(Dot{0, 0}, Dot{-1, 100}, hand, 0)
+		degrees, ok := fromVertical(Pixel{0, 0}, Pixel{-1, 100}, hand, 0)
 		require.True(t, ok)
 		assert.InDelta(t, map[Hand]float64{Right: -179.4271, Left: 179.4271}[hand], degrees, 1e-4)
 	}
-	degrees, _ := fromVertical(Dot{0, 0}, Dot{1, 100}, Right, 5)
+	degrees, _ := fromVertical(Pixel{0, 0}, Pixel{1, 100}, Right, 5)
 	assert.InDelta(t, 179.4271+5-360, degrees, 1e-4, "round the circle")
 }
 

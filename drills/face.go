@@ -22,14 +22,11 @@ func ParseFace(s string) (Face, error) {
 	return Face(i), err
 }
 
-// Dot is a place in a picture as seen, px, y downward.
-type Dot struct{ X, Y float64 }
-
 // FaceOf reads a face from four marks on the picture of the level moment: the
 // leading edge, heel and toe, and the spine line, hip and neck. roll is that of
 // the camera, degrees, clockwise as it sees: its picture leans the other way. ok is false when marks fall
 // together or the spine points down.
-func FaceOf(heel, toe, hip, neck Dot, hand Hand, roll float64) (f Face, ok bool) {
+func FaceOf(heel, toe, hip, neck Pixel, hand Hand, roll float64) (f Face, ok bool) {
 	edge, ok1 := fromVertical(heel, toe, hand, roll)
 	spine, ok2 := fromVertical(hip, neck, hand, roll)
 	if !ok1 || !ok2 || math.Abs(spine) > 80 {
@@ -47,7 +44,7 @@ func FaceOf(heel, toe, hip, neck Dot, hand Hand, roll float64) (f Face, ok bool)
 
 // fromVertical is how far a line leans from the vertical toward the ball,
 // degrees. A right-hander's ball is on the right of the picture.
-func fromVertical(from, to Dot, hand Hand, roll float64) (degrees float64, ok bool) {
+func fromVertical(from, to Pixel, hand Hand, roll float64) (degrees float64, ok bool) {
 	x, y := to.X-from.X, from.Y-to.Y
 	if math.Hypot(x, y) < 2 {
 		return 0, false

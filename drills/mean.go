@@ -40,8 +40,8 @@ func (m Mean) SpreadBounds() (low, high float64) {
 	return m.Spread * math.Sqrt(nu/c.Quantile(0.975)), m.Spread * math.Sqrt(nu/c.Quantile(0.025))
 }
 
-// Bias is the two-sided p-value of the mean being 0 (one-sample t-test).
-func (m Mean) Bias() float64 {
+// PValue is the two-sided p-value of the mean being 0 (one-sample t-test).
+func (m Mean) PValue() float64 {
 	if m.N < 2 || m.Spread == 0 {
 		return math.NaN()
 	}

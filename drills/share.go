@@ -49,9 +49,9 @@ func Counted(reps []bool) (s Share) {
 	return s
 }
 
-// Less is how much larger share s is than t, with its 95 % interval (Newcombe
+// Difference is how much larger share s is than t, with its 95 % interval (Newcombe
 // 1998, Statistics in Medicine 17:873, method 10). NaN of none.
-func (s Share) Less(t Share) (difference, low, high float64) {
+func (s Share) Difference(t Share) (difference, low, high float64) {
 	if s.Of == 0 || t.Of == 0 {
 		return math.NaN(), math.NaN(), math.NaN()
 	}

@@ -105,8 +105,8 @@ func TestMeansHaveTheirInterval(t *testing.T) {
 	low, high := m.SpreadBounds()
 	assert.InDelta(t, sd*math.Sqrt(9/19.022768), low, 1e-5)
 	assert.InDelta(t, sd*math.Sqrt(9/2.700389), high, 1e-5)
-	assert.Less(t, m.Bias(), 0.001)
-	assert.InDelta(t, 1, MeanOf([]float64{-1, 1, -2, 2}).Bias(), 1e-12)
+	assert.Less(t, m.PValue(), 0.001)
+	assert.InDelta(t, 1, MeanOf([]float64{-1, 1, -2, 2}).PValue(), 1e-12)
 	assert.True(t, math.IsNaN(MeanOf([]float64{4}).Low))
 	assert.InDelta(t, 2.5, Quantile([]float64{4, 1, 3, 2}, 0.5), 1e-12)
 }
@@ -118,7 +118,7 @@ func TestSharesAreCompared(t *testing.T) {
 		a, b         Share
 		d, low, high float64
 	}{{Share{56, 70}, Share{48, 80}, 0.2, 0.0524, 0.3339}, {Share{9, 10}, Share{3, 10}, 0.6, 0.1705, 0.8090}} {
-		d, low, high := c.a.Less(c.b)
+		d, low, high := c.a.Difference(c.b)
 		assert.InDelta(t, c.d, d, 1e-12)
 		assert.InDelta(t, c.low, low, 1e-4)
 		assert.InDelta(t, c.high, high, 1e-4)

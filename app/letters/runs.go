@@ -4,12 +4,11 @@ import (
 	"unicode"
 
 	"github.com/go-text/typesetting/di"
+	"github.com/go-text/typesetting/font"
 	"github.com/go-text/typesetting/language"
 	"github.com/go-text/typesetting/shaping"
 	"golang.org/x/image/math/fixed"
 	"golang.org/x/text/unicode/bidi"
-
-	"github.com/go-text/typesetting/font"
 )
 
 // Run is a part of a text in one font.

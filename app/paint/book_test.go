@@ -6,6 +6,7 @@ import (
 
 	"drillbay/app"
 	"drillbay/drills"
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
@@ -17,34 +18,34 @@ type fullBook struct {
 	stations []string
 }
 
-func (b fullBook) Players() []app.PlayerLine {
-	return []app.PlayerLine{
-		{Player: runner.Player{ID: "marta", Name: "Marta"}, ClubCm: 94, Rung: 3, Line: "Rung 3: both hands, swing and catch. 12 of 20 in the last set.", Short: "7 sessions since 4 October", Consent: app.PlayerAgrees, ConsentAt: "agreed: the player, 4 October 2026"},
+func (b fullBook) Players() []book.PlayerLine {
+	return []book.PlayerLine{
+		{Player: runner.Player{ID: "marta", Name: "Marta"}, ClubCm: 94, Rung: 3, Line: "Rung 3: both hands, swing and catch. 12 of 20 in the last set.", Short: "7 sessions since 4 October", Consent: book.PlayerAgrees, ConsentAt: "agreed: the player, 4 October 2026"},
 		{Player: runner.Player{ID: "iven", Name: "Iven", Hand: drills.Left}, Rung: 2},
 	}
 }
 
-func (b fullBook) Deleted() []app.PlayerLine {
+func (b fullBook) Deleted() []book.PlayerLine {
 	if b.deleted == "" {
 		return nil
 	}
-	return []app.PlayerLine{{Player: runner.Player{ID: "gone", Name: b.deleted}}}
+	return []book.PlayerLine{{Player: runner.Player{ID: "gone", Name: b.deleted}}}
 }
 
-func (fullBook) Clips(string) []app.ClipLine {
-	return []app.ClipLine{{File: "Marta-2026-11-08-18.02-rep-3.avi"}, {File: "Marta-2026-11-15-17.40-rep-9.avi"}, {File: "Marta-2026-11-15-17.40-rep-9.gif"}}
+func (fullBook) Clips(string) []book.ClipLine {
+	return []book.ClipLine{{File: "Marta-2026-11-08-18.02-rep-3.avi"}, {File: "Marta-2026-11-15-17.40-rep-9.avi"}, {File: "Marta-2026-11-15-17.40-rep-9.gif"}}
 }
 
-func (f fullBook) Kept() (out []app.ClipLine) {
+func (f fullBook) Kept() (out []book.ClipLine) {
 	for i, c := range f.Clips("") {
 		c.ID, c.Who = string(rune('a'+i)), "Marta"
 		out = append(out, c)
 	}
-	return append(out, app.ClipLine{ID: "z", Who: "Bartholomea-Wilhelmina", File: "the first one that was in line.mp4"})
+	return append(out, book.ClipLine{ID: "z", Who: "Bartholomea-Wilhelmina", File: "the first one that was in line.mp4"})
 }
 
-func ladder() (out []app.RungLine) {
-	for i, l := range []app.RungLine{
+func ladder() (out []book.RungLine) {
+	for i, l := range []book.RungLine{
 		{Drill: runner.Drill{Name: "Lead arm, swing and catch", MovingStart: true}, State: "kept, 9 of 9", Passed: true},
 		{Drill: runner.Drill{Name: "Lead arm, catch, turn, chip", Kind: runner.CatchTurnStrike}, State: "passed, 17 of 20", Passed: true},
 		{Drill: runner.Drill{Name: "Both hands, swing and catch", MovingStart: true}, State: "12 of 20", Here: true},
@@ -60,12 +61,12 @@ func ladder() (out []app.RungLine) {
 	return out
 }
 
-func (fullBook) Rungs(string) []app.RungLine { return ladder() }
+func (fullBook) Rungs(string) []book.RungLine { return ladder() }
 
-func (fullBook) Progress(string) app.ProgressSheet {
-	s := app.ProgressSheet{
+func (fullBook) Progress(string) book.ProgressSheet {
+	s := book.ProgressSheet{
 		Headline: "Rung 3 of 8", Why: "12 of 20 in line and swung: one more set.", Rungs: ladder(),
-		Causes: []app.CauseLine{{
+		Causes: []book.CauseLine{{
 			Name: "hands drawn inward", Evidence: "Readings lie inside: 11.4° on average, 7.9° to 14.9° in the long run (p < 0.001).",
 			Else: "face opened early, turn alone without the arms", Feel: "the grip stays in front of the chest.", Rung: "Rung 3: Both hands, swing and catch",
 		}},
@@ -73,7 +74,7 @@ func (fullBook) Progress(string) app.ProgressSheet {
 		Next:  []string{"How does the face look at level? Mark it once on a lookback."},
 		Trend: "More in line: + 1.5 reps a session (Z = 2.3).", Spread: "Spread: no trend shown. Day-later sets are kept apart.",
 	}
-	for _, l := range []app.SessionLine{
+	for _, l := range []book.SessionLine{
 		{Date: "4 Oct", Low: 8, Middle: 17, High: 27, Counted: 5}, {Date: "11 Oct", Low: 4, Middle: 15, High: 26, Counted: 7},
 		{Date: "18 Oct", Low: 2, Middle: 11, High: 21, Counted: 8}, {Date: "25 Oct", Low: 0, Middle: 12, High: 20, Counted: 8, Later: true},
 		{Date: "1 Nov", Low: -3, Middle: 8, High: 18, Counted: 10}, {Date: "8 Nov", Low: -4, Middle: 6, High: 15, Counted: 13},
@@ -85,8 +86,8 @@ func (fullBook) Progress(string) app.ProgressSheet {
 	return s
 }
 
-func (fullBook) Clubs(string) []app.ClubLine {
-	return []app.ClubLine{
+func (fullBook) Clubs(string) []book.ClubLine {
+	return []book.ClubLine{
 		{Name: "wedge", Cm: 89, Line: "rung 4 of 8, 8 of 10 in the last set", Used: true},
 		{Name: "9-iron", Cm: 91.5, Line: "rung 3 of 8, 12 of 20 in the last set", Offered: true},
 		{Name: "7-iron", Cm: 94, Line: "no set yet"},
@@ -102,18 +103,18 @@ func (fullBook) Check() []string {
 	}
 }
 
-func (fullBook) Session(string, float64) []app.PlanLine {
-	set := app.PlanLine{Part: "the rung due", Drill: ladder()[2].Drill, Line: "10 reps: both hands, swing and catch", Why: "12 of 20: one more set."}
-	rest := app.PlanLine{Part: "rest", Rest: 60, Line: "rest: 1 min"}
-	last := app.PlanLine{Part: "ordinary swings", Drill: ladder()[6].Drill, Line: "10 reps: from address, with rhythm"}
+func (fullBook) Session(string, float64) []book.PlanLine {
+	set := book.PlanLine{Part: "the rung due", Drill: ladder()[2].Drill, Line: "10 reps: both hands, swing and catch", Why: "12 of 20: one more set."}
+	rest := book.PlanLine{Part: "rest", Rest: 60, Line: "rest: 1 min"}
+	last := book.PlanLine{Part: "ordinary swings", Drill: ladder()[6].Drill, Line: "10 reps: from address, with rhythm"}
 	last.Drill.Reps = 10
-	return []app.PlanLine{{Part: "warm-up", Line: "warm-up: 6 min"}, {Part: "set-up check", Line: "set-up check: 1 min"}, set, rest, set, rest, set, last}
+	return []book.PlanLine{{Part: "warm-up", Line: "warm-up: 6 min"}, {Part: "set-up check", Line: "set-up check: 1 min"}, set, rest, set, rest, set, last}
 }
 
-func (b fullBook) Clinic() (app.ClinicSheet, bool) {
-	s := app.ClinicSheet{Group: "Saturday group", Up: "Iven", UpID: "iven", UpLine: "Rung 2", UpReps: "5 reps", Then: "Sana"}
+func (b fullBook) Clinic() (book.ClinicSheet, bool) {
+	s := book.ClinicSheet{Group: "Saturday group", Up: "Iven", UpID: "iven", UpLine: "Rung 2", UpReps: "5 reps", Then: "Sana"}
 	add := func(name string, rung, counted int, waits, needs string, lines ...float64) {
-		l := app.ClinicLine{Number: len(s.Players) + 1, Name: name, Rung: rung, Counted: counted, Of: len(lines), Waits: waits, Needs: needs, Up: name == "Iven", Longest: name == "Sana"}
+		l := book.ClinicLine{Number: len(s.Players) + 1, Name: name, Rung: rung, Counted: counted, Of: len(lines), Waits: waits, Needs: needs, Up: name == "Iven", Longest: name == "Sana"}
 		for i, v := range lines {
 			m := drills.Swung
 			if needs == "placed 5 of 6" && i > 0 {
@@ -138,7 +139,7 @@ func (b fullBook) Clinic() (app.ClinicSheet, bool) {
 		if i > 0 {
 			s.Players[2*i].Waits = name
 		}
-		s.Stations = append(s.Stations, app.StationLine{Name: name, Who: s.Players[2*i].Name, Camera: i == 0})
+		s.Stations = append(s.Stations, book.StationLine{Name: name, Who: s.Players[2*i].Name, Camera: i == 0})
 	}
 	if b.crowd > 0 {
 		s.Up, s.Then = "Bartholomea-Wilhelmina 9", "Maximiliane-Charlotte"
@@ -153,10 +154,10 @@ func (brokenBook) Faults() []error {
 	return []error{errors.New("/home/coach/.config/drillbay/drills/gate-drill.yaml:7: the cue script \"gait\" is not known: catch, later, ordinary or strike"), errors.New("another")}
 }
 
-func (brokenBook) Clubs(string) []app.ClubLine { return nil }
+func (brokenBook) Clubs(string) []book.ClubLine { return nil }
 
-func (b brokenBook) Players() []app.PlayerLine {
+func (b brokenBook) Players() []book.PlayerLine {
 	list := b.fullBook.Players()
-	list[0].Player.Name, list[0].Consent, list[0].ConsentAt = "Bartholomea-Wilhelmina Constantinopoulou", app.NoConsent, ""
+	list[0].Player.Name, list[0].Consent, list[0].ConsentAt = "Bartholomea-Wilhelmina Constantinopoulou", book.NoConsent, ""
 	return list
 }

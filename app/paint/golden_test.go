@@ -21,6 +21,7 @@ import (
 	"drillbay/app"
 	"drillbay/camera/sight"
 	"drillbay/drills"
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
@@ -150,7 +151,7 @@ func screens() []shown {
 		{"pencil", true, looking(20), inPractice(press(app.Pencil), app.Action{Kind: app.Press, X: 240, Y: 300}, app.Action{Kind: app.Move, X: 380, Y: 200}, app.Action{Kind: app.Let, X: 380, Y: 200})},
 		{"pencil-marks", false, func(s *scene) {
 			looking(20)(s)
-			s.marks = app.Marks{Face: []app.Point{{X: 270, Y: 210}, {X: 262, Y: 180}, {X: 262, Y: 240}, {X: 300, Y: 150}}, FaceWord: "open", Lead: []app.Point{{X: 306, Y: 152}}, Under: -2}
+			s.marks = book.Marks{Face: []drills.Pixel{{X: 270, Y: 210}, {X: 262, Y: 180}, {X: 262, Y: 240}, {X: 300, Y: 150}}, FaceWord: "open", Lead: []drills.Pixel{{X: 306, Y: 152}}, Under: -2}
 		}, inPractice(press(app.Pencil), press(app.Next))},
 		{"lens", true, func(s *scene) { s.seen = watched(0) }, []app.Action{press(app.Lens)}},
 		{"lens-face", false, func(s *scene) { s.seen = watched(0) }, []app.Action{press(app.Lens), press(app.Against)}},

@@ -11,7 +11,11 @@ import (
 	"drillbay/camera/lookback"
 	"drillbay/camera/sight"
 	"drillbay/drills"
+	"drillbay/drills/bay"
+	"drillbay/drills/book"
+	"drillbay/drills/clips"
 	"drillbay/drills/runner"
+	"drillbay/drills/watch"
 )
 
 const (
@@ -62,26 +66,26 @@ func still(index int, at, lift float64) *frame.Picture {
 type scene struct {
 	snap  runner.Snapshot
 	book  app.Book
-	hands app.Point
+	hands drills.Pixel
 	app   *app.App
 	now   float64
-	setup app.Setup
+	setup book.Setup
 	ring  *lookback.Ring
 	two   bool // a second camera shows the other view
 	virt  bool
 	flip  bool // the picture of the bay is flipped
-	marks app.Marks
+	marks book.Marks
 	clip  bool // reps of a clip are read
-	seen  app.Seen
+	seen  watch.Seen
 }
 
 // marked is a book that knows the scene's marks.
 type marked struct {
 	app.Book
-	marks app.Marks
+	marks book.Marks
 }
 
-func (m marked) Marks(string) app.Marks { return m.marks }
+func (m marked) Marks(string) book.Marks { return m.marks }
 
 const pictures = 40
 
@@ -95,7 +99,7 @@ var stills = sync.OnceValue(func() (out []*frame.Picture) {
 })
 
 func newScene(theme string) *scene {
-	s := &scene{book: fullBook{}, hands: app.Point{X: 318, Y: 222}, now: 3, setup: app.Defaults()}
+	s := &scene{book: fullBook{}, hands: drills.Pixel{X: 318, Y: 222}, now: 3, setup: book.Defaults()}
 	s.setup.Theme = theme
 	s.ring = lookback.NewRing(pictures*picWidth*picHeight*2, pictures)
 	for _, p := range stills() {
@@ -111,34 +115,34 @@ func (s *scene) begin() *app.App {
 		Snapshot: func() *runner.Snapshot { return &s.snap },
 		Picture:  func(late float64) *frame.Picture { return s.ring.Before(1.2 - late/10) },
 		Hands:    func() (float64, float64) { return s.hands.X, s.hands.Y },
-		Seen:     func(float64) (app.Seen, bool) { return s.seen, s.seen.Player },
+		Seen:     func(float64) (watch.Seen, bool) { return s.seen, s.seen.Player },
 		Book:     marked{s.book, s.marks}, Setup: s.setup, Virtual: s.virt,
-		Measure: func(context.Context, app.ClipJob, func(float64)) (out []app.ClipRep, err error) {
+		Measure: func(context.Context, clips.Job, func(float64)) (out []clips.Rep, err error) {
 			for i, line := range []float64{3, 14, -12} {
 				r := rep(i+1, line, drills.Swung)
 				r.Moments.Start = 0.4 + float64(4*i)
-				out = append(out, app.ClipRep{Done: runner.Done{Rep: r, Overlay: overlay()}, Loop: s.ring.Cut(0, 1.2)})
+				out = append(out, clips.Rep{Done: runner.Done{Rep: r, Overlay: overlay()}, Loop: s.ring.Cut(0, 1.2)})
 			}
 			return out, nil
 		},
 		Camera: func() string { return "1280 × 720, 60 a second" },
 		Sound:  func() string { return "on" },
-		Bay: app.Bay{Name: "Net 2", Distance: 3.2, Club: 0.94, Set: true, Roll: -1.5, Flipped: s.flip, Width: picWidth, Height: picHeight,
-			Target: app.Point{X: 331, Y: 200}, Lines: []app.Segment{{A: app.Point{X: 150, Y: 340}, B: app.Point{X: 241, Y: 270}}, {A: app.Point{X: 470, Y: 340}, B: app.Point{X: 400, Y: 270}}}},
+		Bay: bay.Bay{Name: "Net 2", Distance: 3.2, Club: 0.94, Set: true, Roll: -1.5, Flipped: s.flip, Width: picWidth, Height: picHeight,
+			Target: drills.Pixel{X: 331, Y: 200}, Lines: []bay.Segment{{A: drills.Pixel{X: 150, Y: 340}, B: drills.Pixel{X: 241, Y: 270}}, {A: drills.Pixel{X: 470, Y: 340}, B: drills.Pixel{X: 400, Y: 270}}}},
 		Lens: app.LensWork{
-			Face: func(app.Bay, app.Seen, drills.Hand) (app.FaceOffset, error) {
-				return app.FaceOffset{AlongCm: -28, Cm: 5, BackCm: 43}, nil
+			Face: func(bay.Bay, watch.Seen, drills.Hand) (bay.FaceOffset, error) {
+				return bay.FaceOffset{AlongCm: -28, Cm: 5, BackCm: 43}, nil
 			},
-			Under: func(_ app.Bay, hands, body app.Point, _ drills.Hand) (float64, error) {
+			Under: func(_ bay.Bay, hands, body drills.Pixel, _ drills.Hand) (float64, error) {
 				return (body.X - hands.X) / 2, nil
 			},
-			Meet: func([]app.Segment, int, int) (app.Target, error) {
-				return app.Target{Point: app.Point{X: 331, Y: 200}, Sd: 2}, nil
+			Meet: func([]bay.Segment, int, int) (bay.Target, error) {
+				return bay.Target{Pixel: drills.Pixel{X: 331, Y: 200}, Sd: 2}, nil
 			},
-			Find: func() []app.Segment { return nil },
-			Roll: func(app.Bay) (float64, float64, error) { return -1.5, 0.3, nil },
-			Offset: func(app.Bay, app.Point, drills.Hand) (app.Offset, error) {
-				return app.Offset{UpCm: -19, NearCm: 11, Cm: 2, Angle: 4.2, SigmaNow: 2.1, SigmaThere: 0.9}, nil
+			Find: func() []bay.Segment { return nil },
+			Roll: func(bay.Bay) (float64, float64, error) { return -1.5, 0.3, nil },
+			Offset: func(bay.Bay, drills.Pixel, drills.Hand) (bay.Offset, error) {
+				return bay.Offset{UpCm: -19, NearCm: 11, Cm: 2, Angle: 4.2, SigmaNow: 2.1, SigmaThere: 0.9}, nil
 			},
 		},
 	}
@@ -147,12 +151,12 @@ func (s *scene) begin() *app.App {
 			CameraView: app.CameraView{
 				Picture: func(float64) *frame.Picture { return fronts()[0].Retain() },
 				Hands:   func() (float64, float64) { return nan(), nan() },
-				Seen:    func(float64) (app.Seen, bool) { return app.Seen{}, false },
+				Seen:    func(float64) (watch.Seen, bool) { return watch.Seen{}, false },
 				Lens:    deps.Lens,
 			},
 			Camera: func() string { return "USB camera" },
-			Bay: func() app.Bay {
-				return app.Bay{Name: "Net 2", Distance: 3.4, Club: 0.94, FaceOn: true, Target: app.Point{X: nan(), Y: nan()}}
+			Bay: func() bay.Bay {
+				return bay.Bay{Name: "Net 2", Distance: 3.4, Club: 0.94, FaceOn: true, Target: drills.Pixel{X: nan(), Y: nan()}}
 			},
 			Tied: func() string { return "Its pictures come 62 ms later than the first camera's, ± 4 ms, by 9 reps." },
 		}
@@ -272,11 +276,11 @@ func (s *scene) practising(hand drills.Hand, cue string, reps ...drills.Rep) {
 }
 
 // watched is what the eye sees of the figure with the arms so far up.
-func watched(lift float64) app.Seen {
-	spot := func(x, y float64) app.Spot {
-		return app.Spot{Point: app.Point{X: x, Y: y}, SdX: 1, SdY: 1, Chance: 0.9}
+func watched(lift float64) watch.Seen {
+	spot := func(x, y float64) watch.Spot {
+		return watch.Spot{Pixel: drills.Pixel{X: x, Y: y}, SdX: 1, SdY: 1, Chance: 0.9}
 	}
-	return app.Seen{Player: true, Hands: spot(318-8*lift, 222-30*lift), Head: spot(392-110*lift, 312-116*lift), Hips: spot(262, 236)}
+	return watch.Seen{Player: true, Hands: spot(318-8*lift, 222-30*lift), Head: spot(392-110*lift, 312-116*lift), Hips: spot(262, 236)}
 }
 
 // eight are eight reps of a set, as mixed as a set can be.

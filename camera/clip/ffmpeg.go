@@ -49,7 +49,7 @@ func openFFmpeg(path string, fps float64, pool *frame.Pool) (Reader, error) {
 	shrink := s.shrink()
 	f := &foreign{times: s.times, pool: pool, log: &tail{}, full: s.full}
 	f.info = Info{Name: name, Width: s.width / shrink, Height: s.height / shrink, Shrunk: shrink}
-	f.every = thin(s.fps, f.info.Width*f.info.Height)
+	f.every = oneIn(s.fps, f.info.Width*f.info.Height)
 	f.info.Frames = (len(s.times) + f.every - 1) / f.every
 	f.info.FPS = s.fps / float64(f.every)
 	f.info.Guessed, f.info.Cut = s.guessed, s.cut
@@ -92,8 +92,8 @@ func (s stream) shrink() int {
 	return max(n, 1)
 }
 
-// thin is of how many frames one is given, so that a rep fits into memory.
-func thin(fps float64, pixels int) int {
+// oneIn is of how many frames one is given, so that a rep fits into memory.
+func oneIn(fps float64, pixels int) int {
 	return max(1, int(math.Ceil(fps*heldSeconds*1.5*float64(pixels)/heldBytes)))
 }
 

@@ -258,7 +258,7 @@ func TestAClipThatIsTooMuchIsMadeLess(t *testing.T) {
 		s := stream{width: c.width, height: c.height, fps: c.fps}
 		n := s.shrink()
 		require.Equal(t, c.shrink, n, "%+v", c)
-		every := thin(c.fps, c.width/n*(c.height/n))
+		every := oneIn(c.fps, c.width/n*(c.height/n))
 		require.Equal(t, c.every, every, "%+v", c)
 		require.LessOrEqual(t, 8.5*c.fps/float64(every)*1.5*float64(c.width/n*(c.height/n)), float64(heldBytes), "%+v", c)
 	}

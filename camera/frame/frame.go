@@ -129,3 +129,10 @@ func (p *Picture) Image() *image.YCbCr {
 		SubsampleRatio: ratio, Rect: image.Rect(0, 0, p.Width, p.Height),
 	}
 }
+
+// ReleaseAll gives pictures back.
+func ReleaseAll(pics []*Picture) {
+	for _, p := range pics {
+		p.Release()
+	}
+}

@@ -33,7 +33,7 @@ func looksOf(b *virtual.Bay, n noise, from, to float64, r *rand.Rand) (looks []s
 	s := b.Setup()
 	var last [eye.Points]slow
 	for i := range last {
-		last[i] = slow{r.NormFloat64(), r.NormFloat64()}
+		last[i] = slow{u: r.NormFloat64(), v: r.NormFloat64()}
 	}
 	gone := 0
 	var before [3]float64

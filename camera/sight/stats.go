@@ -1,8 +1,6 @@
 package sight
 
-import (
-	"slices"
-)
+import "slices"
 
 // median is the middle of values, of at most 4096 of them evenly picked.
 func median(values []float32) float32 { return quantile(values, 0.5) }

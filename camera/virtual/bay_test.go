@@ -5,10 +5,10 @@ import (
 	"math"
 	"testing"
 
-	"drillbay/camera/frame"
-
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"drillbay/camera/frame"
 )
 
 func small(reps ...RepSpec) Setup {

@@ -17,8 +17,11 @@ import (
 	"github.com/alecthomas/kong"
 
 	"drillbay/app"
+	"drillbay/app/beside"
+	"drillbay/app/letters"
+	"drillbay/app/live"
 	"drillbay/app/window"
-	"drillbay/cmd/drillbay/live"
+	"drillbay/cues/card"
 )
 
 // Exit statuses, those of drillbay.
@@ -33,7 +36,7 @@ const (
 const closing = 4 * time.Second
 
 func main() {
-	errors, _ := live.Hush()
+	errors, _ := card.Hush()
 	os.Exit(run(os.Args[1:], errors))
 }
 
@@ -109,15 +112,27 @@ func show(ctx context.Context, end func(), o live.Options, errors io.Writer) (st
 	}
 	d, err := l.Deps(ctx)
 	if err == nil {
-		var beside second
-		d.Second = beside.open
+		var mat beside.Second
+		d.Second = mat.Open
 		a := app.New(d)
-		beside.mat = a.Mat()
-		err = window.Run(ctx, window.Options{Title: "drillbay", App: a, Beside: beside.show, Now: l.Now, Wake: l.Wake(), FullScreen: o.FullScreen,
+		mat.Mat = a.Mat()
+		err = window.Run(ctx, window.Options{Title: "drillbay", App: a, Beside: mat.Show, Now: l.Now, Wake: l.Wake(), FullScreen: o.FullScreen,
 			Gone: func() {
 				end()
 				os.Exit(finish(nil))
 			}})
 	}
 	return finish(err)
+}
+
+// secondTitle is that of the second window.
+const secondTitle = "drillbay: what the mat sees"
+
+// showMat is the second process: it shows what the first one sends.
+func showMat(errors io.Writer) int {
+	if err := window.Beside(secondTitle, os.Stdin, os.Stdout, letters.New(letters.Folder())); err != nil {
+		fmt.Fprintln(errors, "drillbay:", err)
+		return exitFailed
+	}
+	return exitDone
 }

@@ -18,7 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drillbay/app/paint"
-	"drillbay/cmd/drillbay/soaktest"
+	"drillbay/app/soaktest"
 )
 
 // everyName has the time between two samples, s. Where it is set this is the

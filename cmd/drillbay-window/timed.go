@@ -10,8 +10,8 @@ import (
 	"path/filepath"
 
 	"drillbay/app"
+	"drillbay/app/live"
 	"drillbay/app/window"
-	"drillbay/cmd/drillbay/live"
 	"drillbay/drills"
 	"drillbay/drills/ledger"
 	"drillbay/drills/runner"

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"drillbay/camera/clip"
+	"drillbay/drills"
 	"drillbay/drills/measure"
 )
 
@@ -69,6 +70,6 @@ func (b *besideCommand) Run(c console) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(c.out, "%s: %s, side by side.\n", b.Out, count(n, "picture"))
+	fmt.Fprintf(c.out, "%s: %s, side by side.\n", b.Out, drills.Count(n, "picture"))
 	return nil
 }

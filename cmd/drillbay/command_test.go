@@ -5,7 +5,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -255,12 +254,4 @@ func TestABackupAsksForThoseWhoWereDeleted(t *testing.T) {
 	require.Equal(t, exitDone, status)
 	require.Contains(t, out, " was deleted here. Bring ")
 	require.Len(t, names(), 1, "one of the two")
-}
-
-func TestWhatIsTooLargeIsNotCutOff(t *testing.T) {
-	all, err := io.ReadAll(&limited{strings.NewReader("abc"), 4})
-	require.NoError(t, err)
-	require.Equal(t, "abc", string(all))
-	_, err = io.ReadAll(&limited{strings.NewReader("abcdef"), 4})
-	require.ErrorContains(t, err, "larger than")
 }

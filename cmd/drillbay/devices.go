@@ -5,7 +5,7 @@ import (
 	"io"
 
 	"drillbay/camera"
-	"drillbay/cmd/drillbay/live"
+	"drillbay/cues/card"
 	"drillbay/cues/ear"
 	"drillbay/cues/sound"
 )
@@ -14,7 +14,7 @@ type devicesCommand struct{}
 
 // Run lists cameras with their modes, microphones and sound outputs.
 func (devicesCommand) Run(c console) error {
-	_, restore := live.Hush()
+	_, restore := card.Hush()
 	defer restore()
 	list := camera.Devices()
 	fmt.Fprintln(c.out, "Cameras, the best mode first:")

@@ -4,15 +4,14 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
 	"unicode"
 
+	"drillbay/app/papers"
 	"drillbay/camera/whole"
-	"drillbay/cmd/drillbay/live"
 	"drillbay/drills/ledger"
 )
 
@@ -32,11 +31,13 @@ func (e *exportCommand) Run(c console) error {
 	defer l.Close()
 	id := ""
 	if e.Player != "" {
-		if id, err = playerNamed(ctx, l, e.Player); err != nil {
+		p, err := playerNamed(ctx, l, e.Player)
+		if err != nil {
 			return err
 		}
+		id = p.ID
 	}
-	if err := live.WriteExport(ctx, l, e.File, id); err != nil {
+	if err := papers.WriteExport(ctx, l, e.File, id); err != nil {
 		return err
 	}
 	form := "the ledger as JSON Lines, to be read by drillbay import"
@@ -50,6 +51,15 @@ func (e *exportCommand) Run(c console) error {
 	return nil
 }
 
+// playerNamed is the player of a name.
+func playerNamed(ctx context.Context, l *ledger.Ledger, name string) (ledger.Player, error) {
+	p, err := l.PlayerNamed(ctx, name)
+	if errors.As(err, &ledger.NameError{}) {
+		err = fmt.Errorf("%w: %w", errUse, err)
+	}
+	return p, err
+}
+
 // openKept opens a ledger that is there when it is named: nothing can be read
 // from a new one.
 func openKept(path string) (*ledger.Ledger, error) {
@@ -59,63 +69,6 @@ func openKept(path string) (*ledger.Ledger, error) {
 		}
 	}
 	return ledger.Open(path)
-}
-
-// playerNamed is the id of the player of a name.
-func playerNamed(ctx context.Context, l *ledger.Ledger, name string) (string, error) {
-	players, err := l.Players(ctx)
-	if err != nil {
-		return "", err
-	}
-	var names []string
-	// As it is written, else in large or small letters, else how it begins.
-	for _, is := range []func(string) bool{
-		func(n string) bool { return n == name },
-		func(n string) bool { return strings.EqualFold(n, strings.TrimSpace(name)) },
-		func(n string) bool {
-			return strings.HasPrefix(strings.ToLower(n), strings.ToLower(strings.TrimSpace(name)))
-		},
-	} {
-		id := ""
-		names = nil
-		for _, p := range players {
-			names = append(names, p.Name)
-			if !is(p.Name) {
-				continue
-			}
-			if id != "" {
-				return "", fmt.Errorf("%w: %q is the name of more than one player: give it in full", errUse, name)
-			}
-			id = p.ID
-		}
-		if id != "" {
-			return id, nil
-		}
-	}
-	if len(names) == 0 {
-		return "", fmt.Errorf("%w: there is no player named %q: the ledger holds none yet", errUse, name)
-	}
-	return "", fmt.Errorf("%w: there is no player named %q in the ledger: it holds %s", errUse, name, strings.Join(names, ", "))
-}
-
-// largestImport is how much of an export is read, bytes: some hundred
-// thousand reps.
-const largestImport = 256 << 20
-
-// limited reads so much and no more; what is longer is an error, not cut off.
-type limited struct {
-	from io.Reader
-	left int64
-}
-
-// Read implements io.Reader.
-func (l *limited) Read(p []byte) (int, error) {
-	if l.left <= 0 {
-		return 0, fmt.Errorf("it is larger than %d MB: is this an export?", largestImport>>20)
-	}
-	n, err := l.from.Read(p[:min(int64(len(p)), l.left)])
-	l.left -= int64(n)
-	return n, err
 }
 
 type importCommand struct {
@@ -165,20 +118,18 @@ func (i *importCommand) merge(l *ledger.Ledger, restore []string) (ledger.Import
 		return ledger.Imported{}, fmt.Errorf("the export cannot be read: %w", err)
 	}
 	defer f.Close()
-	done, err := l.Import(context.Background(), &limited{f, largestImport}, restore...)
-	if err != nil {
-		err = fmt.Errorf("%s: %w", i.File, err)
-		for _, of := range []error{ledger.ErrInUse, ledger.ErrFull, ledger.ErrReadOnly} {
-			if errors.Is(err, of) {
-				return done, err
-			}
-		}
-		if errors.Is(err, ledger.ErrUnknown) && len(restore) > 0 {
-			return done, fmt.Errorf("%w: %w", errUse, err)
-		}
-		return done, fmt.Errorf("%w: %w", errUnreadable, err)
+	done, err := l.Import(context.Background(), f, restore...)
+	if err == nil {
+		return done, nil
 	}
-	return done, nil
+	err = fmt.Errorf("%s: %w", i.File, err)
+	switch {
+	case errors.Is(err, ledger.ErrInUse), errors.Is(err, ledger.ErrFull), errors.Is(err, ledger.ErrReadOnly):
+		return done, err
+	case errors.Is(err, ledger.ErrUnknown) && len(restore) > 0:
+		return done, fmt.Errorf("%w: %w", errUse, err)
+	}
+	return done, fmt.Errorf("%w: %w", errUnreadable, err)
 }
 
 // asks reports whether a question is answered with yes.

@@ -9,9 +9,9 @@ import (
 	"testing"
 
 	"drillbay/camera/clip"
-	"drillbay/cmd/drillbay/book"
-	"drillbay/cmd/drillbay/live"
 	"drillbay/drills"
+	"drillbay/drills/bay"
+	"drillbay/drills/book"
 	"drillbay/drills/ledger"
 )
 
@@ -74,13 +74,13 @@ func FuzzConfiguration(f *testing.F) {
 		if !(s.ScreenInch >= 7 && s.ScreenInch <= 85 && s.ViewMetres >= 1 && s.ViewMetres <= 8 && s.Late >= 1 && s.Late <= 8) || s.Theme == "" {
 			t.Fatalf("%q gives %+v", text, s)
 		}
-		bay, ok, err := b.Bay(ctx, "a camera")
+		set, ok, err := b.Bay(ctx, "a camera")
 		if err != nil || !ok {
 			return
 		}
-		k, err := live.Known(bay, drills.Right, 0, 1280, 720)
+		k, err := bay.Known(set, drills.Right, 0, 1280, 720)
 		if err == nil && (math.IsNaN(k.Setting.View.Focal) || !(k.Setting.Reach > 0) || math.IsNaN(k.Setting.View.Target.U)) {
-			t.Fatalf("%q gives %+v of %+v", text, k, bay)
+			t.Fatalf("%q gives %+v of %+v", text, k, set)
 		}
 	})
 }

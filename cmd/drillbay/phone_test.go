@@ -11,7 +11,7 @@ import (
 
 	"drillbay/camera/frame"
 	"drillbay/camera/virtual"
-	"drillbay/cmd/drillbay/live"
+	"drillbay/drills/clips"
 )
 
 // A clip of the virtual bay as a phone has it, H.264 and slow motion, is
@@ -78,5 +78,5 @@ func drawn(t *testing.T, path string) {
 		require.NoError(t, b.Draw(i, p))
 		pics = append(pics, p)
 	}
-	require.NoError(t, live.WriteClip(path, pics))
+	require.NoError(t, clips.WriteClip(path, pics))
 }

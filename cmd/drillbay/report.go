@@ -5,8 +5,7 @@ import (
 	"fmt"
 	"time"
 
-	"drillbay/cmd/drillbay/book"
-	"drillbay/cmd/drillbay/live"
+	"drillbay/app/papers"
 	"drillbay/drills"
 	"drillbay/drills/ledger"
 )
@@ -34,24 +33,16 @@ func (r *reportCommand) Run(c console) error {
 	case r.Player == "":
 		return fmt.Errorf("%w: whose report is it? Give the player's name, or --group for the clinic", errUse)
 	}
-	id, err := playerNamed(ctx, l, r.Player)
+	p, err := playerNamed(ctx, l, r.Player)
 	if err != nil {
 		return err
 	}
-	players, err := l.Players(ctx)
-	if err != nil {
-		return err
-	}
-	for _, p := range players {
-		if p.ID == id {
-			r.Player = p.Name
-		}
-	}
+	r.Player = p.Name
 	out := r.Out
 	if out == "" {
 		out = "report-" + drills.PlainName(r.Player) + ".html"
 	}
-	faults, err := writeReport(ctx, l, id, out, time.Now())
+	faults, err := papers.OfPlayer(ctx, l, p.ID, out, time.Now())
 	for _, f := range faults {
 		fmt.Fprintln(c.err, "drillbay:", f)
 	}
@@ -64,36 +55,13 @@ func (r *reportCommand) Run(c console) error {
 
 // group writes the clinic's page.
 func (r *reportCommand) group(ctx context.Context, c console, l *ledger.Ledger) error {
-	b, err := book.Read(ctx, l, live.Drawn)
-	if err == nil {
-		if g, gerr := b.GroupPage(ctx, time.Now()); gerr == nil && g.Total().Of == 0 {
-			b, err = book.Read(ctx, l, "") // only reps of the drawn bay: then it is about those
-		}
-	}
-	if err != nil {
-		return err
-	}
 	out := r.Out
 	if out == "" {
 		out = "report-clinic.html"
 	}
-	if err := live.WriteGroup(ctx, b, l, out, time.Now()); err != nil {
+	if err := papers.OfClinic(ctx, l, out, time.Now()); err != nil {
 		return err
 	}
 	fmt.Fprintf(c.out, "Written to %s. It holds what is known of each player: give it to nobody else.\n", out)
 	return nil
-}
-
-// writeReport writes the report of a player to a file that appears once it is
-// whole. Faults are what had to be left out of it.
-func writeReport(ctx context.Context, l *ledger.Ledger, player, path string, now time.Time) (faults []error, err error) {
-	b, err := book.Read(ctx, l, live.Drawn)
-	if err == nil && len(b.View(player).Progress.Sessions) == 0 {
-		// Only reps of the drawn bay: then it is about those.
-		b, err = book.Read(ctx, l, "")
-	}
-	if err != nil {
-		return nil, err
-	}
-	return live.WriteReport(ctx, b, l, player, path, now)
 }

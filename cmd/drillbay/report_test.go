@@ -16,11 +16,10 @@ import (
 	"github.com/google/uuid"
 	"github.com/stretchr/testify/require"
 
-	"drillbay/app"
 	"drillbay/camera/clip"
 	"drillbay/camera/frame"
-	"drillbay/cmd/drillbay/book"
 	"drillbay/drills"
+	"drillbay/drills/book"
 	"drillbay/drills/clinic"
 	"drillbay/drills/ledger"
 )
@@ -81,7 +80,7 @@ func TestTheReportOfAPlayer(t *testing.T) {
 	b, err := book.Read(context.Background(), l, "")
 	require.NoError(t, err)
 	// Where the shaft was read at level: the report draws it over the clip.
-	require.NoError(t, b.KeepLine(context.Background(), player, reps[3], book.LineMark{Hands: app.Point{X: 20, Y: 20}, Head: app.Point{X: 50, Y: 20}, Target: app.Point{X: 20, Y: 8}, At: 16.0 / 30}))
+	require.NoError(t, b.KeepLine(context.Background(), player, reps[3], book.LineMark{Hands: drills.Pixel{X: 20, Y: 20}, Head: drills.Pixel{X: 50, Y: 20}, Target: drills.Pixel{X: 20, Y: 8}, At: 16.0 / 30}))
 	file := filepath.Join(t.TempDir(), "ada.html")
 	status, out, problems := command("report", "<b>Ada</b>", "--ledger", l.Path(), "--out", file)
 	require.Equal(t, exitDone, status, problems)

@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 	"runtime"
 
-	"drillbay/cmd/drillbay/live"
+	"drillbay/app/live"
 )
 
 type windowCommand struct {

@@ -12,9 +12,11 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"drillbay/cmd/drillbay/live"
+	"drillbay/app/perform"
 	"drillbay/drills"
 	"drillbay/drills/ledger"
+	"drillbay/drills/picture"
+	"drillbay/drills/table"
 )
 
 // What the command line says is for people.
@@ -74,15 +76,15 @@ func TestTheCommandLineSpeaksPlainly(t *testing.T) {
 func TestTheTableHasALegendAndNoMinusNought(t *testing.T) {
 	status, out, problems := command("measure", filepath.Join("..", "..", "testdata", "catch.avi"), "--distance", "3.2", "--fov", "70")
 	require.Equal(t, exitDone, status, problems)
-	require.Contains(t, out, tableLegend)
-	require.Equal(t, "0 cm", depth(drills.Reading{Value: -0.3, Sigma: 1}))
-	require.Equal(t, "-1 cm", depth(drills.Reading{Value: -0.7, Sigma: 1}))
+	require.Contains(t, out, table.Legend)
+	require.Equal(t, "0 cm", table.Depth(drills.Reading{Value: -0.3, Sigma: 1}))
+	require.Equal(t, "-1 cm", table.Depth(drills.Reading{Value: -0.7, Sigma: 1}))
 }
 
 func TestTheShaftHasTheColourOfItsSide(t *testing.T) {
-	require.Equal(t, live.Trace, live.ShaftOf(drills.Inside))
-	require.Equal(t, live.Shaft, live.ShaftOf(drills.Outside))
-	require.Equal(t, live.White, live.ShaftOf(drills.InLine))
+	require.Equal(t, picture.Trace, picture.ShaftOf(drills.Inside))
+	require.Equal(t, picture.Shaft, picture.ShaftOf(drills.Outside))
+	require.Equal(t, picture.White, picture.ShaftOf(drills.InLine))
 }
 
 func TestTheColumnsOfTheDemoLineUp(t *testing.T) {
@@ -113,7 +115,7 @@ func TestTheColumnsOfTheDemoLineUp(t *testing.T) {
 		}
 	}
 	require.NotEmpty(t, others)
-	require.Contains(t, out, lastRung(last, others))
+	require.Contains(t, out, perform.LastRung(last, others))
 }
 
 func TestTheLastRungIsComparedAsItIsRead(t *testing.T) {
@@ -124,6 +126,6 @@ func TestTheLastRungIsComparedAsItIsRead(t *testing.T) {
 		"No shaft line could be read on the last rung.":                                                      {nil, {1}},
 		"Only on the last rung a shaft line could be read, to ± 1.0° in the middle.":                         {{1}, nil},
 	} {
-		require.Equal(t, want, lastRung(v[0], v[1]))
+		require.Equal(t, want, perform.LastRung(v[0], v[1]))
 	}
 }

@@ -62,12 +62,6 @@ func (c *clock) silentFor(now float64) float64 {
 	return now - c.last
 }
 
-func (c *clock) setDelay(s float64) {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	c.delay = s
-}
-
 func (c *clock) add(s float64) {
 	c.mu.Lock()
 	defer c.mu.Unlock()

@@ -168,12 +168,6 @@ func (o *Output) Speaking(at, within float64) bool {
 	return !math.IsNaN(zero) && o.desk.sounds((at-zero)*cues.Rate, within*cues.Rate, true)
 }
 
-// SetDelay sets how long sound takes from here to the ear, s, as measured.
-func (o *Output) SetDelay(seconds float64) { o.clock.setDelay(seconds) }
-
-// Volume sets how loud all is, 0 to 1.
-func (o *Output) Volume(v float64) { o.desk.setVolume(v) }
-
 // State is what the output is doing.
 func (o *Output) State() State {
 	o.mu.Lock()

@@ -60,7 +60,7 @@ type Conflict struct {
 // ledger. Where both sides changed a row, both are kept and told. Players who
 // were deleted here are left out but those whose names are to be restored.
 func (l *Ledger) Import(ctx context.Context, from io.Reader, restore ...string) (Imported, error) {
-	versions, total, err := parseAll(from)
+	versions, total, err := parseAll(&limited{from, largestImport})
 	if err != nil {
 		return Imported{}, err
 	}

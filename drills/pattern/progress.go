@@ -165,7 +165,7 @@ func laterOf(tests []drills.Share) Later {
 	}
 	l.LastLow, l.LastHigh = l.Last.Bounds()
 	if len(tests) > 1 {
-		l.More, l.Low, l.High = l.Last.Less(l.First)
+		l.More, l.Low, l.High = l.Last.Difference(l.First)
 		l.Better, l.Worse = l.Low > 0, l.High < 0
 	}
 	return l

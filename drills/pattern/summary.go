@@ -12,8 +12,8 @@ import (
 func (e Evidence) Summary() []string {
 	var out []string
 	if e.Line.N >= Fewest {
-		bias := fmt.Sprintf("no bias is shown (t-test, p = %.2f)", e.Line.Bias())
-		if p := e.Line.Bias(); p < 0.05 {
+		bias := fmt.Sprintf("no bias is shown (t-test, p = %.2f)", e.Line.PValue())
+		if p := e.Line.PValue(); p < 0.05 {
 			bias = fmt.Sprintf("a bias (t-test, p %s)", probability(p))
 		}
 		out = append(out, fmt.Sprintf("Direction: %s on average over %d readings, %s; %s not in line.", Side(e.Line.Value), e.Line.N, bias, e.Beyond))

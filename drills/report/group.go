@@ -76,7 +76,7 @@ func (g Group) Total() (s drills.Share) {
 	return s
 }
 
-// Needing is how many players need the coach.
+// Needing is how many players need the coach; the page's template asks for it.
 func (g Group) Needing() (n int) {
 	for _, m := range g.Members {
 		if m.Needs != "" {

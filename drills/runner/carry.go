@@ -54,23 +54,23 @@ func (s *session) takeOf(p *pending) Take {
 
 // analyse runs a reading and gives the pictures back. A reading that fails
 // outright is a rep without a reading, never a rep lost.
-func analyse(f func(Take) Reading, t Take) (out Reading) {
+func analyse(f func(Take) Analysis, t Take) (out Analysis) {
 	defer func() {
 		for _, p := range t.Frames {
 			p.Release()
 		}
 		if e := recover(); e != nil {
-			out = Reading{Rep: Unread(t, fmt.Sprintf("the reading failed: %v", e))}
+			out = Analysis{Rep: Unread(t, fmt.Sprintf("the reading failed: %v", e))}
 		}
 	}()
 	return f(t)
 }
 
 // more runs a further reading; one that fails outright adds nothing.
-func more(further func() (Reading, bool)) (r Reading, ok bool) {
+func more(further func() (Analysis, bool)) (r Analysis, ok bool) {
 	defer func() {
 		if e := recover(); e != nil {
-			r, ok = Reading{}, false
+			r, ok = Analysis{}, false
 		}
 	}()
 	return further()

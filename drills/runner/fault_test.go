@@ -107,7 +107,7 @@ func TestAMovedCameraIsTold(t *testing.T) {
 
 func TestAReadingThatFailsIsARepWithoutAReading(t *testing.T) {
 	b := newBench()
-	b.next = func(Take) Reading { panic("index out of range") }
+	b.next = func(Take) Analysis { panic("index out of range") }
 	s := NewStepper(b.options())
 	s.Order(catching(10))
 	s.Order(Command{Do: Ready})
@@ -146,7 +146,7 @@ func (p paced) See(f *frame.Picture, g sight.Glance) {
 func TestASlowReadingNeverHoldsUpCapture(t *testing.T) {
 	b := newBench()
 	gate := make(chan struct{})
-	b.next = func(x Take) Reading {
+	b.next = func(x Take) Analysis {
 		<-gate
 		return read(2, drills.Swung)(x)
 	}
@@ -174,7 +174,7 @@ func TestCloseStoresWhatWasSeenAndLeavesNoGoroutine(t *testing.T) {
 	b := newBench()
 	gate := make(chan struct{})
 	var once sync.Once
-	b.next = func(x Take) Reading {
+	b.next = func(x Take) Analysis {
 		<-gate
 		return read(2, drills.Swung)(x)
 	}
@@ -254,7 +254,7 @@ func TestAHurriedEndStoresWhatIsNotRead(t *testing.T) {
 	b := newBench()
 	gate := make(chan struct{})
 	defer close(gate)
-	b.next = func(x Take) Reading { <-gate; return read(2, drills.Swung)(x) }
+	b.next = func(x Take) Analysis { <-gate; return read(2, drills.Swung)(x) }
 	r := paced{New(b.options())}
 	r.Order(catching(10))
 	r.Order(Command{Do: Ready})

@@ -14,16 +14,16 @@ import (
 )
 
 // twice is a reading that the other camera adds the hips to, once it may.
-func twice(may <-chan struct{}) func(Take) Reading {
-	return func(t Take) Reading {
+func twice(may <-chan struct{}) func(Take) Analysis {
+	return func(t Take) Analysis {
 		r := read(2, drills.Swung)(t)
 		first := r.Rep
-		r.Further = func() (Reading, bool) {
+		r.Further = func() (Analysis, bool) {
 			<-may
 			front := first
 			front.Why, front.Verdict, front.ShaftLine = drills.SeenFaceOn, drills.NoReading, drills.None()
 			front.Body[drills.HipsBack] = drills.Reading{Value: 3, Sigma: 1}
-			return Reading{Rep: drills.Together(first, front, 0), Beside: Overlay{Hands: Dot{1, 2, 3}}}, true
+			return Analysis{Rep: drills.Together(first, front, 0), Beside: Overlay{Hands: Dot{1, 2, 3}}}, true
 		}
 		return r
 	}
@@ -71,11 +71,11 @@ func TestWhatTheOtherCameraReadsIsAdded(t *testing.T) {
 // at once gets its second reading all the same, and nothing is counted anew.
 func TestAFurtherReadingChangesNothingElse(t *testing.T) {
 	b := newBench()
-	var further []func() (Reading, bool)
-	b.next = func(take Take) Reading {
+	var further []func() (Analysis, bool)
+	b.next = func(take Take) Analysis {
 		r := twice(open())(take)
 		f := r.Further
-		r.Further = func() (Reading, bool) { return Reading{}, false }
+		r.Further = func() (Analysis, bool) { return Analysis{}, false }
 		further = append(further, f)
 		return r
 	}
@@ -125,9 +125,9 @@ func TestAFurtherReadingChangesNothingElse(t *testing.T) {
 
 // A further reading that fails, or has nothing to add, leaves the rep as it was.
 func TestAFurtherReadingThatFails(t *testing.T) {
-	for _, f := range []func() (Reading, bool){func() (Reading, bool) { panic("broken") }, func() (Reading, bool) { return Reading{}, false }} {
+	for _, f := range []func() (Analysis, bool){func() (Analysis, bool) { panic("broken") }, func() (Analysis, bool) { return Analysis{}, false }} {
 		b := newBench()
-		b.next = func(take Take) Reading { r := read(2, drills.Swung)(take); r.Further = f; return r }
+		b.next = func(take Take) Analysis { r := read(2, drills.Swung)(take); r.Further = f; return r }
 		s := NewStepper(b.options())
 		s.Order(catching(5))
 		s.Order(Command{Do: Ready})
@@ -178,7 +178,7 @@ func TestTheLookbackHasBothPictures(t *testing.T) {
 	b := newBench()
 	o := b.options()
 	later := 0.0 // until the first rep was read
-	b.next = func(t Take) Reading { later = 0.07; return read(2, drills.Swung)(t) }
+	b.next = func(t Take) Analysis { later = 0.07; return read(2, drills.Swung)(t) }
 	other := lookback.NewRing(1200*96, 1200)
 	o.Beside = func(from, to float64) (*lookback.Loop, float64) { return other.Cut(from+later, to+later), later }
 	s := NewStepper(o)

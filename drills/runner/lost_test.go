@@ -26,7 +26,7 @@ func TestWhatARepLostOfTheBodyIsToldBesideItsVerdict(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			b := newBench()
-			b.next = func(take Take) Reading {
+			b.next = func(take Take) Analysis {
 				r := read(2, drills.Swung)(take)
 				r.Rep.Body = c.body
 				return r
@@ -51,7 +51,7 @@ func TestWhatARepLostOfTheBodyIsToldBesideItsVerdict(t *testing.T) {
 // A set that was seen face-on has nothing to count: it is done, and no more is said.
 func TestASetFaceOnHasNothingToCount(t *testing.T) {
 	b := newBench()
-	b.next = func(take Take) Reading {
+	b.next = func(take Take) Analysis {
 		r := read(2, drills.Swung)(take)
 		r.Rep.ShaftLine, r.Rep.Verdict, r.Rep.Why = drills.None(), drills.NoReading, drills.SeenFaceOn
 		return r

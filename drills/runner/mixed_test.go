@@ -44,7 +44,7 @@ func TestMixedPracticeChangesTheDrillFromRepToRep(t *testing.T) {
 	b := newBench()
 	var read []Kind
 	found := b.next
-	b.next = func(t Take) Reading { read = append(read, t.Drill.Kind); return found(t) }
+	b.next = func(t Take) Analysis { read = append(read, t.Drill.Kind); return found(t) }
 	s := NewStepper(b.options())
 	s.Order(mixing())
 	s.Order(Command{Do: Ready})
@@ -106,7 +106,7 @@ func TestARepTakenBackOfMixedPracticeIsMadeAgain(t *testing.T) {
 	require.Equal(t, "full", s.Snapshot().Drill.ID)
 	s.Order(Command{Do: TakeBack})
 	require.Equal(t, "lead", s.Snapshot().Drill.ID)
-	b.next = func(Take) Reading { return Reading{Void: true} }
+	b.next = func(Take) Analysis { return Analysis{Void: true} }
 	b.address(s)
 	b.hold(s, b.swing(s))
 	require.Equal(t, "lead", s.Snapshot().Drill.ID, "nor does what was no rep turn to the next")

@@ -20,7 +20,7 @@ type pending struct {
 	span        sight.Span
 	known       float64 // s, when it became known
 	take        *lookback.Loop
-	reading     Reading
+	reading     Analysis
 	records     map[string]Record // of its session, once it is read
 	void        bool
 }
@@ -238,7 +238,7 @@ func (s *session) release() {
 }
 
 // read takes the result of a reading.
-func (s *session) read(p *pending, r Reading) {
+func (s *session) read(p *pending, r Analysis) {
 	if p.take != nil {
 		p.take.Release()
 		p.take = nil
@@ -274,7 +274,7 @@ func (s *session) read(p *pending, r Reading) {
 // amend takes what the other camera read of a rep: its record is stored anew, and
 // what is shown of it follows. Its number, its place in its set and what was told
 // of it stay.
-func (s *session) amend(p *pending, r Reading, ok bool) {
+func (s *session) amend(p *pending, r Analysis, ok bool) {
 	s.further--
 	s.changed = true
 	s.abreast(p)
@@ -319,7 +319,7 @@ func (s *session) put(id string, change func(*Done)) {
 func (s *session) hurry() {
 	s.hurried = true
 	for _, p := range append([]*pending{}, s.reading...) {
-		s.read(p, Reading{Rep: Unread(Take{Number: p.number, Span: p.span}, "the session ended before it was read")})
+		s.read(p, Analysis{Rep: Unread(Take{Number: p.number, Span: p.span}, "the session ended before it was read")})
 	}
 }
 

@@ -60,12 +60,12 @@ type fault struct {
 
 type result struct {
 	p *pending
-	r Reading
+	r Analysis
 }
 
 type amendment struct {
 	p  *pending
-	r  Reading
+	r  Analysis
 	ok bool
 }
 

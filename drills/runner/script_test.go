@@ -29,7 +29,7 @@ type bench struct {
 	fail  int // how many saves fail from now on
 	ring  *lookback.Ring
 	pool  *frame.Pool
-	next  func(Take) Reading
+	next  func(Take) Analysis
 }
 
 func newBench() *bench {
@@ -42,13 +42,13 @@ func newBench() *bench {
 }
 
 // read is a full reading that finds the given shaft line and manner.
-func read(line float64, manner drills.Manner) func(Take) Reading {
-	return func(t Take) Reading {
+func read(line float64, manner drills.Manner) func(Take) Analysis {
+	return func(t Take) Analysis {
 		r := Unread(t, "")
 		r.ShaftLine, r.Manner = drills.Reading{Value: line, Sigma: 0.8}, manner
 		r.Verdict, r.Just = drills.Judge(r.ShaftLine, t.Drill.Width())
 		r.Moments.Level = t.Span.Catch
-		return Reading{Rep: r}
+		return Analysis{Rep: r}
 	}
 }
 
@@ -56,7 +56,7 @@ func (b *bench) options() Options {
 	ids := 0
 	return Options{
 		Ring: b.ring, Store: b, Speaker: b,
-		Analyse: func(t Take) Reading { return b.next(t) },
+		Analyse: func(t Take) Analysis { return b.next(t) },
 		Now:     func() float64 { b.mu.Lock(); defer b.mu.Unlock(); return b.now },
 		Began:   time.Date(2025, 11, 15, 10, 0, 0, 0, time.UTC),
 		NewID:   func() string { ids++; return string(rune('a' + ids - 1)) },

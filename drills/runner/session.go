@@ -12,7 +12,7 @@ import (
 // Options are what a runner works with.
 type Options struct {
 	Ring    *lookback.Ring
-	Analyse func(Take) Reading // the full reading; runs off the runner's goroutine
+	Analyse func(Take) Analysis // the full reading; runs off the runner's goroutine
 	// Beside holds the other camera's pictures of a time, s, and says how much
 	// later, s, they show the same; nil where there is none.
 	Beside  func(from, to float64) (loop *lookback.Loop, later float64)

@@ -73,7 +73,7 @@ func TestTheLoopRunsFromBeforeTheTurnToAfterTheCatch(t *testing.T) {
 func TestTheReadingGetsThePicturesFromAddressOn(t *testing.T) {
 	b := newBench()
 	var got Take
-	b.next = func(t Take) Reading {
+	b.next = func(t Take) Analysis {
 		got = t
 		for _, p := range t.Frames {
 			p.Seconds() // still held here
@@ -166,7 +166,7 @@ func TestARepWhoseCatchWasMissedIsNotLost(t *testing.T) {
 
 func TestAWaggleThatTheReadingRejectsIsDropped(t *testing.T) {
 	b := newBench()
-	b.next = func(Take) Reading { return Reading{Void: true} }
+	b.next = func(Take) Analysis { return Analysis{Void: true} }
 	s := NewStepper(b.options())
 	s.Order(catching(5))
 	s.Order(Command{Do: Ready})

@@ -20,8 +20,8 @@ type Take struct {
 	Strikes []float64 // s, capture clock: what the microphone heard, newest last
 }
 
-// Reading is what the full reading makes of a take.
-type Reading struct {
+// Analysis is what the full reading makes of a take.
+type Analysis struct {
 	Rep     drills.Rep
 	Overlay Overlay
 	// Beside is drawn over the pictures of the other camera; nothing where there is
@@ -33,7 +33,7 @@ type Reading struct {
 	// Further reads the rep by the other camera as well, once this reading is on
 	// its way: nobody waits for it. What it gives replaces this; ok is false where
 	// it has nothing to add. nil: there is no other.
-	Further func() (more Reading, ok bool)
+	Further func() (more Analysis, ok bool)
 }
 
 // Dot is a point of the picture as seen, px, at a time (s, capture clock).

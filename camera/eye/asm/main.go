@@ -2,9 +2,7 @@
 // the program is built without it. Run "go generate" in camera/eye.
 package main
 
-import (
-	. "github.com/mmcloughlin/avo/build"
-)
+import . "github.com/mmcloughlin/avo/build"
 
 func main() {
 	for _, columns := range []int{16, 8} {

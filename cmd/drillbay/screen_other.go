@@ -1,7 +1,0 @@
-//go:build !linux
-
-package main
-
-// screenSize is the size of the screen in px, 0 when it is not known: the
-// window's own settings then say what is readable.
-func screenSize() (width, height int) { return 0, 0 }
