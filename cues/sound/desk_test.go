@@ -112,7 +112,7 @@ func TestNeverOverFullScale(t *testing.T) {
 	}
 	require.LessOrEqual(t, peak, ceiling)
 	require.Greater(t, peak, ceiling*0.98)
-	d.setLevels(Levels{})
+	d.setVolume(0)
 	d.play(level(2000, 0.9))
 	d.limiter = cues.NewLimiter(ceiling)
 	for _, x := range stream(d, 3000) {

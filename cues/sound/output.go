@@ -14,6 +14,9 @@ import (
 	"drillbay/cues"
 )
 
+// Volume sets how loud all is, 0 to 1.
+func (o *Output) Volume(v float64) { o.desk.setVolume(v) }
+
 // State is what the output is doing.
 type State uint8
 
