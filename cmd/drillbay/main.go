@@ -38,6 +38,7 @@ type commands struct {
 	Export  exportCommand  `cmd:"" help:"Write the ledger as JSON Lines."`
 	Report  reportCommand  `cmd:"" help:"A player's progress as one HTML file."`
 	Import  importCommand  `cmd:"" help:"Merge an export into the ledger, by id."`
+	Settle  settleCommand  `cmd:"" help:"Choose what stays of what was changed on two laptops."`
 }
 
 // errUse marks errors of the command line, errUnreadable those of a file.

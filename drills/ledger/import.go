@@ -36,9 +36,9 @@ func (i Imported) String() string {
 	}
 	switch n := len(i.Conflicts); {
 	case n == 1:
-		text += ". 1 was changed on both sides: both are kept, the later one is shown"
+		text += ". 1 was changed on both sides: both are kept, the later one is shown (drillbay settle: choose)"
 	case n > 1:
-		text += fmt.Sprintf(". %d were changed on both sides: both of each are kept, the later one is shown", n)
+		text += fmt.Sprintf(". %d were changed on both sides: both of each are kept, the later one is shown (drillbay settle: choose)", n)
 	}
 	text += "."
 	for _, name := range i.Restored {
