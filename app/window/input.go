@@ -38,7 +38,7 @@ func (g *game) collect(now float64) bool {
 	at := app.Action{X: float64(x), Y: float64(y)}
 	put := func(k app.Kind) {
 		at.Kind = k
-		g.actions = append(g.actions, at)
+		g.pointer = append(g.pointer, at)
 	}
 	if x != g.x || y != g.y {
 		g.x, g.y = x, y
@@ -55,12 +55,22 @@ func (g *game) collect(now float64) bool {
 		if rows == 0 {
 			rows = int(math.Copysign(1, wheel))
 		}
-		g.actions = append(g.actions, app.Action{Kind: app.Roll, N: rows})
+		g.pointer = append(g.pointer, app.Action{Kind: app.Roll, N: rows})
 	}
+	g.actions, g.pointer = afterKeys(g.actions, g.pointer, g.more)
 	if g.o.Press != nil {
 		g.actions = append(g.actions, g.o.Press()...)
 	}
 	return resized || len(g.actions) > size
+}
+
+// afterKeys adds what the pointer did, and keeps it where letters or keys that
+// were pressed before it wait for the next update: a click acts after them.
+func afterKeys(actions, pointer []app.Action, waiting bool) (all, kept []app.Action) {
+	if waiting {
+		return actions, pointer
+	}
+	return append(actions, pointer...), pointer[:0]
 }
 
 // inOrder adds actions of what was pressed, letter after letter as one.

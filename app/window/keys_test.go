@@ -128,3 +128,16 @@ func TestLettersAloneActAtOnce(t *testing.T) {
 	require.Equal(t, "ab", act)
 	require.False(t, more)
 }
+
+// A click right behind letters that wait for a key of theirs acts after them: it
+// would be lost where the letters then change the form.
+func TestAClickActsAfterWhatWasTypedBefore(t *testing.T) {
+	press := app.Action{Kind: app.Press, X: 3, Y: 4}
+	let := app.Action{Kind: app.Let, X: 3, Y: 4}
+	typed := app.Action{Kind: app.Typed, Text: "Ada"}
+	acts, kept := afterKeys(nil, []app.Action{press}, true)
+	require.Empty(t, acts)
+	acts, kept = afterKeys([]app.Action{typed}, append(kept, let), false)
+	require.Equal(t, []app.Action{typed, press, let}, acts)
+	require.Empty(t, kept)
+}

@@ -90,9 +90,10 @@ type game struct {
 	repeat  repeater // where taps are not heard
 	letters []rune
 	actions []app.Action
-	sent    app.Action // the size of the window
-	told    app.Action // the size told last
-	x, y    int        // the pointer
+	pointer []app.Action // what the pointer did while keys before it wait
+	sent    app.Action   // the size of the window
+	told    app.Action   // the size told last
+	x, y    int          // the pointer
 	view    *app.View
 	stepped bool // at this update
 	pace    *pace

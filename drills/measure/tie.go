@@ -109,9 +109,6 @@ func (t *Tie) Add(lag float64) {
 	t.lags = append(t.lags, lag)
 }
 
-// Forget drops all.
-func (t *Tie) Forget() { t.lags = nil }
-
 // Lag is the median of the reps, s, with its 1-sigma uncertainty by how far they
 // lie from it (the median's standard error, of their median absolute deviation:
 // 1.253 · 1.483 · MAD / √n, as of normal errors), and of how many it is. Without
