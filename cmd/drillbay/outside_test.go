@@ -38,6 +38,7 @@ func TestASessionThatIsEndedFromOutside(t *testing.T) {
 	}
 	for name, end := range ways {
 		t.Run(name, func(t *testing.T) {
+			t.Parallel() // each has a screen and a program of its own, and mostly waits
 			d := newDesk(t, "--virtual", "--silent", "--deaf", "--size", "480x270", "--seed", "4")
 			for _, key := range []string{"Return", "A", "d", "a", "Return", "Return", "Return", "Return", "Return", "Return", "Return", "Return", "Return"} {
 				d.tap(key)
