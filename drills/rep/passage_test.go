@@ -13,7 +13,7 @@ import (
 // placed, but for a pause on the way or for its length. Spreads and limits were
 // measured on drawn and rendered reps.
 func TestWhatIsNotSeenToEndIsNotCalledPlaced(t *testing.T) {
-	usual := passage{long: 0.6}
+	usual := passage{long: 0.6, last: 0.28} // the last share of a movement of least jerk
 	for _, c := range []struct {
 		name    string
 		p       passage
@@ -23,6 +23,7 @@ func TestWhatIsNotSeenToEndIsNotCalledPlaced(t *testing.T) {
 	}{
 		{"like a placement", usual, 2.2, true, drills.Placed},
 		{"like one, its end not seen", usual, 2.2, false, drills.Unsure},
+		{"like one, but for the last part of its way", passage{long: 0.6, last: 0.15}, 2.2, true, drills.Unsure},
 		{"like a swing", usual, -2.2, true, drills.Swung},
 		{"like a swing, its end not seen", usual, -2.2, false, drills.Swung},
 		{"between", usual, 0.5, true, drills.Unsure},

@@ -175,7 +175,9 @@ func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
 		return drills.Unsure, math.NaN()
 	}
 	at[len(at)-1] = t.Catch
-	endSeen := at[len(at)-1]-at[len(at)-2] <= unseenFrames*m.Frame()
+	// What comes to rest by itself is taken for held before it is: the looks from
+	// m.To on are there.
+	endSeen := min(t.Catch, m.To)-at[len(at)-2] <= unseenFrames*m.Frame()
 	p, ok := passageOf(at, arc)
 	if !ok {
 		return drills.Unsure, math.NaN()
@@ -209,14 +211,14 @@ func passageOf(at, arc []float64) (p passage, ok bool) {
 
 // manner is how the club came, by the passage's score; where its end was not seen
 // it may have been stopped at once, and only its length or a pause says that it
-// was placed.
+// was placed. The last part of its way must not say otherwise.
 func (p passage) manner(score float64, endSeen bool) drills.Manner {
 	switch {
 	case p.dwell > pause:
 		return drills.Placed
 	case score < -surely && p.long < longSwing:
 		return drills.Swung
-	case score > surely && endSeen, p.long >= longSwing && score > -surely:
+	case score > surely && endSeen && p.last > lastMiddle, p.long >= longSwing && score > -surely:
 		return drills.Placed
 	}
 	return drills.Unsure

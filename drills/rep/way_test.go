@@ -172,7 +172,8 @@ func TestThePassagesLimits(t *testing.T) {
 		want    string
 	}{
 		{passage{long: 1.34}, -1.4, true, "swung"}, {passage{long: 1.35}, -1.4, true, "unsure"}, {passage{long: 1.35}, -1.2, true, "placed"}, {passage{long: 1.34}, -1.2, true, "unsure"},
-		{passage{long: 0.6, dwell: 0.15}, -1.4, true, "swung"}, {passage{long: 0.6, dwell: 0.151}, -1.4, true, "placed"}, {passage{long: 0.6}, -1.3, true, "unsure"}, {passage{long: 0.6}, 1.3, true, "unsure"}, {passage{long: 0.6}, 1.31, true, "placed"},
+		{passage{long: 0.6, dwell: 0.15}, -1.4, true, "swung"}, {passage{long: 0.6, dwell: 0.151}, -1.4, true, "placed"}, {passage{long: 0.6}, -1.3, true, "unsure"}, {passage{long: 0.6, last: 0.282}, 1.3, true, "unsure"}, {passage{long: 0.6, last: 0.282}, 1.31, true, "placed"},
+		{passage{long: 0.6, last: 0.282}, 1.31, false, "unsure"}, {passage{long: 0.6, last: 0.16}, 1.31, true, "unsure"},
 	} {
 		assert.Equal(t, c.want, c.p.manner(c.score, c.endSeen).String(), "%+v", c)
 	}
