@@ -70,8 +70,6 @@ func TestMannerIsToldWhateverTheTempo(t *testing.T) {
 		{"a gentle slow swing", virtual.GentleSwing, 1.2, drills.Swung},
 		{"a slow smooth placement", virtual.Creep, 1.6, drills.Placed},
 		{"a quick smooth placement", virtual.QuickPlace, 0.7, drills.Placed},
-		{"a placement of a second", virtual.Creep, 1.05, drills.Placed},
-		{"a placement a little slower", virtual.Creep, 1.25, drills.Placed},
 		{"a placement in moves", virtual.StopGo, 1.9, drills.Placed},
 	}
 	for _, c := range cases {

@@ -175,9 +175,9 @@ func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
 		return drills.Unsure, math.NaN()
 	}
 	at[len(at)-1] = t.Catch
-	// What comes to rest by itself is taken for held before it is: the looks from
-	// m.To on are there.
-	endSeen := min(t.Catch, m.To)-at[len(at)-2] <= unseenFrames*m.Frame()
+	// The looks of the hold do not count for it: where the eye settles late on a
+	// club that was stopped, they look like a slow end.
+	endSeen := t.Catch-at[len(at)-2] <= unseenFrames*m.Frame()
 	p, ok := passageOf(at, arc)
 	if !ok {
 		return drills.Unsure, math.NaN()
