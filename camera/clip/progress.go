@@ -18,19 +18,14 @@ type progress struct {
 }
 
 // Watched is a reader that says how far it is when somebody looks.
-func Watched(r Reader, to io.Writer) measured {
+func Watched(r Reader, to io.Writer) Reader {
 	if n := r.Info().Frames; n > 0 && terminal(to) {
 		return &progress{Reader: r, to: to, total: n, said: -1}
 	}
 	return r
 }
 
-// measured is what measure.Reps reads.
-type measured interface {
-	Next() (*frame.Picture, error)
-}
-
-// Next implements clip.Reader.
+// Next implements Reader.
 func (p *progress) Next() (*frame.Picture, error) {
 	pic, err := p.Reader.Next()
 	p.done++

@@ -90,14 +90,16 @@ func (s Setting) sharing(all []sighted, whole bool) []sighted {
 			h = (all[i+1].at - all[i-1].at) / 2
 		}
 		k := 1 - lasts + lasts*max(1, afresh/max(h, 1e-3))
-		if out[i].raised = k; near[i] {
-			out[i].raised *= endOn
+		far := k // of the club's far end
+		if near[i] {
+			far *= endOn
 		}
+		out[i].raised = far
 		for p := range out[i].of {
 			q := &out[i].of[p]
 			w := k
-			if (p == headAt || p == shaftEnd) && near[i] {
-				w *= endOn
+			if p == headAt || p == shaftEnd {
+				w = far
 			}
 			q.uu, q.uv, q.vv = w*q.uu, w*q.uv, w*q.vv
 		}

@@ -67,8 +67,8 @@ func (f *fit) solve() bool {
 	return f.sys.factor()
 }
 
-// sees reports whether the head of the club is seen at node i, and believed. How
-// surely is what the look itself says: 2.6 cm is what 30 looks a second were told by.
+// sees reports whether the head of the club is seen at node i, to 2.6 cm by what
+// the look itself says, whatever the frame rate, and believed.
 func (f *fit) sees(i int) bool {
 	n := &f.nodes[i]
 	return n.of[headAt].ok && n.weight[headAt] > 0.4 && n.ownSigma() < 0.026*f.set.perMetre(f.base())

@@ -134,9 +134,14 @@ func (i *importCommand) merge(l *ledger.Ledger, restore []string) (ledger.Import
 
 // asks reports whether a question is answered with yes.
 func asks(c console, question string) bool {
-	fmt.Fprint(c.out, question+" (yes or no) ")
+	return strings.EqualFold(answer(c, question+" (yes or no) "), "yes")
+}
+
+// answer is what somebody says to a question; "" at the end of the input.
+func answer(c console, question string) string {
+	fmt.Fprint(c.out, question)
 	line, _ := c.in.ReadString('\n')
-	return strings.EqualFold(strings.TrimSpace(line), "yes")
+	return strings.TrimSpace(line)
 }
 
 // quoted is a word as a shell takes it.

@@ -66,7 +66,7 @@ func (m *measureCommand) Run(c console) error {
 		}
 		each = keep.Add
 	}
-	frames := clip.Watched(src, c.err)
+	var frames measure.Frames = clip.Watched(src, c.err)
 	var points *measure.Points
 	if m.Points != "" {
 		if points, err = measure.WritePoints(frames, m.Points, b.Hand, float64(info.Shrunk)); err != nil {

@@ -38,9 +38,7 @@ func (s *settleCommand) Run(c console) error {
 		if c.in == nil {
 			continue
 		}
-		fmt.Fprint(c.out, "Which one stays? Its number, or Enter to leave it as it is: 1 is shown, the others are kept. ")
-		line, _ := c.in.ReadString('\n')
-		line = strings.TrimSpace(line)
+		line := answer(c, "Which one stays? Its number, or Enter to leave it as it is: 1 is shown, the others are kept. ")
 		if line == "" {
 			continue
 		}

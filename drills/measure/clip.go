@@ -81,11 +81,7 @@ func (c *seeking) hold(p *frame.Picture) {
 	}
 }
 
-func (c *seeking) release() {
-	for _, p := range c.held {
-		p.Release()
-	}
-}
+func (c *seeking) release() { frame.ReleaseAll(c.held) }
 
 // take goes on with what the live pass says. A rep is read once it is over: a
 // later hold of the same rep takes the place of an earlier one, which was a

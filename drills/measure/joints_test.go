@@ -41,34 +41,33 @@ func TestSimilarityIsByItsDefinition(t *testing.T) {
 	assert.InDelta(t, 1, similarity(0, area, sigma), 0)
 }
 
-// lookedAt is what the eye sees in every third picture of a rendered clip, and
+// lookedAt is what the eye sees in every third picture of a rendered clip, by
 // what was there.
 type lookedAt struct {
-	row    truthRow
-	places [eye.Points]eye.Place
+	truth  truthFile
+	rows   []truthRow
+	places [][eye.Points]eye.Place
 }
 
-var (
-	lookedClips = map[string][]lookedAt{}
-	lookedTruth = map[string]truthFile{}
-)
+var lookedClips = map[string]*lookedAt{}
 
 // looked gives what the eye sees in every third picture of a rendered clip,
 // with its truth. Each clip is looked at once for all tests.
 func looked(t *testing.T, name string, each func(f *truthFile, row truthRow, places [eye.Points]eye.Place, left bool)) {
 	t.Helper()
-	if _, ok := lookedClips[name]; !ok {
-		lookedTruth[name], lookedClips[name] = lookAt(t, name)
+	l := lookedClips[name]
+	if l == nil {
+		l = lookAt(t, name)
+		lookedClips[name] = l
 	}
-	f := lookedTruth[name]
-	for _, l := range lookedClips[name] {
-		each(&f, l.row, l.places, f.Spec.Player.Hand == "left")
+	for i, row := range l.rows {
+		each(&l.truth, row, l.places[i], l.truth.Spec.Player.Hand == "left")
 	}
 }
 
-func lookAt(t *testing.T, name string) (f truthFile, all []lookedAt) {
+func lookAt(t *testing.T, name string) *lookedAt {
 	t.Helper()
-	f = readTruth(t, filepath.Join(renderedClips, name+".truth.json"))
+	f := readTruth(t, filepath.Join(renderedClips, name+".truth.json"))
 	src, err := clip.Open(filepath.Join(renderedClips, name+".avi"), 0, nil)
 	require.NoError(t, err)
 	defer src.Close()
@@ -76,6 +75,7 @@ func lookAt(t *testing.T, name string) (f truthFile, all []lookedAt) {
 	require.NoError(t, err)
 	e, find := net.NewEye(), eye.Finder{}
 	left := f.Spec.Player.Hand == "left"
+	all := &lookedAt{truth: f}
 	var before *frame.Picture
 	for {
 		p, err := src.Next()
@@ -85,7 +85,7 @@ func lookAt(t *testing.T, name string) (f truthFile, all []lookedAt) {
 		require.NoError(t, err)
 		if i := int(math.Round(p.Seconds() * f.Spec.FPS)); i%3 == 0 && i < len(f.Truth) {
 			if s, ok := find.Follow(e, p, before, nil, left); ok {
-				all = append(all, lookedAt{f.Truth[i], s.Places})
+				all.rows, all.places = append(all.rows, f.Truth[i]), append(all.places, s.Places)
 			}
 		}
 		if before != nil {
@@ -96,7 +96,7 @@ func lookAt(t *testing.T, name string) (f truthFile, all []lookedAt) {
 	if before != nil {
 		before.Release()
 	}
-	return f, all
+	return all
 }
 
 // jointOf is the truth's name of a joint for a hand.

@@ -82,7 +82,7 @@ func TestTheEyeSeesRenderedPlayersFromTheFront(t *testing.T) {
 			hands, head = append(hands, far(eye.Hands, row.HandsPX)), append(head, far(eye.Head, row.HeadPX))
 		})
 		all := len(hands)
-		require.Equal(t, (len(lookedTruth[name].Truth)+2)/3, all, "%s: the player is there in every look", name)
+		require.Equal(t, (len(lookedClips[name].truth.Truth)+2)/3, all, "%s: the player is there in every look", name)
 		seen := func(x []float64) []float64 { return slices.DeleteFunc(x, math.IsNaN) }
 		hands, head = seen(hands), seen(head)
 		t.Logf("%s: hands %.1f cm median, %.1f at 95 %%; head %.1f, %.1f; of %d looks %d and %d", name, share(hands, 0.5), share(hands, 0.95), share(head, 0.5), share(head, 0.95), all, len(hands), len(head))

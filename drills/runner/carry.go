@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	"drillbay/camera/frame"
 	"drillbay/drills"
 )
 
@@ -56,9 +57,7 @@ func (s *session) takeOf(p *pending) Take {
 // outright is a rep without a reading, never a rep lost.
 func analyse(f func(Take) Analysis, t Take) (out Analysis) {
 	defer func() {
-		for _, p := range t.Frames {
-			p.Release()
-		}
+		frame.ReleaseAll(t.Frames)
 		if e := recover(); e != nil {
 			out = Analysis{Rep: Unread(t, fmt.Sprintf("the reading failed: %v", e))}
 		}
