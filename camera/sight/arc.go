@@ -26,13 +26,13 @@ func (m *Motion) Arcs() []float64 {
 	return arc
 }
 
-// A club that goes back and comes down again by so many degrees, to within so many
-// of address, before it goes back for good by so many, has swung forward first.
+// What looks like a swing back is one forward when the arc falls again by foldedBy
+// at least, to foldedTo or less, and then rises by goesBack; degrees.
 const foldedBy, foldedTo, goesBack = 20.0, 45.0, 30.0
 
-// unfold turns a first swing back over into the swing forward that it was. From
-// behind, the two look alike where the hands tell little; that the club came by
-// where it was at address, and went on, tells which it was.
+// unfold corrects the arcs of a forward swing that was taken for a backward one.
+// From behind, the two look alike where the hands move little. But the club then
+// passes its place at address and goes on, which tells them apart.
 func unfold(arc []float64) {
 	high, top, low := 0, 0, 0
 	for i := range arc {

@@ -103,10 +103,10 @@ func (m *Motion) start(arc []float64, fast float64, to int) float64 {
 	return max(home.At, min(begins, at[len(at)-1]))
 }
 
-// leaving are the ways of the head from address to pose to, m, at their times,
-// until they are as long as far. They are measured in the picture: the track is
-// smooth, and lets a head go before it goes. How long they are in space the track
-// tells at their end, where it knows the depth better.
+// leaving gives how far the head is from its place at address, m, and when, up to a
+// distance of far or pose to. The distances are measured in the picture, because the
+// smooth track moves before the head does. They are scaled to the track's distance
+// at the last of them, where the track knows the depth better.
 func (m *Motion) leaving(to int, far float64) (at, way []float64) {
 	nodes, home := m.fit.nodes, m.Address
 	metre := m.fit.set.perMetre(m.fit.base())

@@ -11,8 +11,8 @@ type settleCommand struct {
 	Ledger string `help:"File of the ledger; default: the user's own." placeholder:"FILE"`
 }
 
-// Run asks of each row that was changed on two laptops which version is to stay.
-// Where nobody can answer it lists them.
+// Run asks, for each row that was changed on two laptops, which version stays. Where
+// nobody can answer, it lists them.
 func (s *settleCommand) Run(c console) error {
 	l, err := openKept(s.Ledger)
 	if err != nil {
