@@ -4,6 +4,7 @@ import (
 	"context"
 	"path/filepath"
 	"testing"
+	"testing/synctest"
 	"time"
 
 	"github.com/stretchr/testify/require"
@@ -15,7 +16,9 @@ import (
 
 // The camera of the settings is opened at the next start; one that is not
 // there is no hindrance.
-func TestTheCameraOfTheSettings(t *testing.T) {
+func TestTheCameraOfTheSettings(t *testing.T) { synctest.Test(t, theCameraOfTheSettings) }
+
+func theCameraOfTheSettings(t *testing.T) {
 	ctx := context.Background()
 	l, err := ledger.Open(filepath.Join(t.TempDir(), ledger.FileName))
 	require.NoError(t, err)

@@ -281,7 +281,7 @@ func trouble(seed uint64) (out []fault, end float64) {
 	at := 3 + 1.5*random.Float64()
 	for _, k := range kinds {
 		out = append(out, fault{k, at, at + lasts[k]})
-		at += lasts[k] + 2.5 + 1.5*random.Float64()
+		at += lasts[k] + 1.8 + 1.2*random.Float64()
 	}
 	return out, at
 }
@@ -309,7 +309,7 @@ func TestFaultsOfTheCamera(t *testing.T) {
 
 func withFaults(t *testing.T, seed uint64, cmd *exec.Cmd) {
 	faults, end := trouble(seed)
-	p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: seed + 1, Reps: int(end/4.2) + 5, Faults: faults}
+	p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: seed + 1, Reps: int(end/4.2) + 4, Faults: faults}
 	g := begin(t, "faults", cmd, p)
 	o := g.finish()
 	t.Logf("seed %d: %v; %d told; said: %v", seed, o, len(g.told), said(g))
@@ -328,7 +328,7 @@ func withFaults(t *testing.T, seed uint64, cmd *exec.Cmd) {
 // saidOf reports whether what is said of a fault was up while it was there, or
 // soon after.
 func (g *played) saidOf(f fault) bool {
-	const soon = 5.0 // s, on a machine that does much else
+	const soon = 2.0 // s
 	key, part := says[f.Kind][0], says[f.Kind][1]
 	return slices.ContainsFunc(g.seen, func(n line) bool {
 		wentBefore := slices.ContainsFunc(g.gone, func(l line) bool { return l.Gone == key && l.At >= n.At && l.At < f.From })

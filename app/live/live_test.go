@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"testing/synctest"
 	"time"
 
 	"github.com/stretchr/testify/require"
@@ -31,7 +32,9 @@ func TestOptionsSurviveTheWayToTheWindow(t *testing.T) {
 
 // A whole session on the virtual bay through a camera's driver: nothing is
 // left behind, and every rep that was told is in the ledger.
-func TestALiveSession(t *testing.T) {
+func TestALiveSession(t *testing.T) { synctest.Test(t, aLiveSession) }
+
+func aLiveSession(t *testing.T) {
 	l, err := ledger.Open(filepath.Join(t.TempDir(), ledger.FileName))
 	require.NoError(t, err)
 	s := stage.Practice(2, 480, 270, 30)

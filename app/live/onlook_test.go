@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/synctest"
 	"time"
 
 	"github.com/stretchr/testify/require"
@@ -60,7 +61,9 @@ func opened(t *testing.T, ctx context.Context, s virtual.Setup) (*Live, app.Deps
 
 // Somebody stands at address: the lens screen knows where the hands are, and
 // which way to move the camera, without a swing.
-func TestTheLensIsLedWithoutASwing(t *testing.T) {
+func TestTheLensIsLedWithoutASwing(t *testing.T) { synctest.Test(t, theLensIsLedWithoutASwing) }
+
+func theLensIsLedWithoutASwing(t *testing.T) {
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
 	s := standingBay()
@@ -85,7 +88,9 @@ func TestTheLensIsLedWithoutASwing(t *testing.T) {
 
 // The lines that are offered while somebody stands there give the target
 // point of the drawn bay.
-func TestLinesAreOffered(t *testing.T) {
+func TestLinesAreOffered(t *testing.T) { synctest.Test(t, linesAreOffered) }
+
+func linesAreOffered(t *testing.T) {
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
 	s := standingBay()
@@ -105,10 +110,9 @@ func TestLinesAreOffered(t *testing.T) {
 
 // A club that hangs in the drawn bay gives the camera's roll; as long as there
 // is none, a sentence says so.
-func TestTheRollComesFromAHungClub(t *testing.T) {
-	if raced {
-		t.Skip("a club hangs in the drawn bay for 8 s: too short for looks that take ten times as long")
-	}
+func TestTheRollComesFromAHungClub(t *testing.T) { synctest.Test(t, theRollComesFromAHungClub) }
+
+func theRollComesFromAHungClub(t *testing.T) {
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
 	s := standingBay()
@@ -147,9 +151,10 @@ func sceneryOf(t *testing.T, s virtual.Setup) *sight.Scenery {
 // A bay whose camera stands elsewhere than when it was set asks to be set
 // again, and is content once it was. What it is known by is kept with it.
 func TestABayWhosePictureHasShiftedAsksToBeSet(t *testing.T) {
-	if raced {
-		t.Skip("the drawn bay runs in real time: beside other raced tests its looks do not come within a minute")
-	}
+	synctest.Test(t, aBayWhosePictureHasShiftedAsksToBeSet)
+}
+
+func aBayWhosePictureHasShiftedAsksToBeSet(t *testing.T) {
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
 	s := standingBay()

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/synctest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -22,7 +23,9 @@ import (
 // counted once, the shaft line is read down the line and the body along the target
 // line face-on, as they were drawn; the ledger knows which is which, and the
 // difference of the clocks is found to a frame.
-func TestSixRepsFromBothSides(t *testing.T) {
+func TestSixRepsFromBothSides(t *testing.T) { synctest.Test(t, sixRepsFromBothSides) }
+
+func sixRepsFromBothSides(t *testing.T) {
 	if testing.Short() {
 		t.Skip("six reps by two cameras take a minute")
 	}
