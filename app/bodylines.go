@@ -98,16 +98,17 @@ func (l *lookbackPart) drawBody(a *App, c *canvas, slot int, at, crop Rect, rep 
 		b.dot(ov.Home.Hips)
 		b.dot(ov.Here.Hips)
 	}
-	words := rep.Rep.Body.Say(p)
-	if p == drills.HeadUp {
-		if more := rep.Rep.Body.Say(drills.HeadOut); more != "" {
+	say := func(b drills.Body) string {
+		words := b.Say(p)
+		if more := b.Say(drills.HeadOut); p == drills.HeadUp && more != "" {
 			words += ", " + more
 		}
+		return words + ", true to about " + p.Amount(b[p].Sigma)
 	}
-	if len(marks.Joints) > 0 || len(marks.Lead) > 0 {
-		words += "; lines with the coach's marks"
+	words := say(rep.Rep.Body)
+	if now := rep.Rep.Body.With(marks.Body); now[p] != rep.Rep.Body[p] {
+		words = "By the coach's joints: " + say(now) + "; read: " + rep.Rep.Body.Say(p)
 	}
-	words += ", true to about " + p.Amount(rep.Rep.Body[p].Sigma)
 	if from := rep.Rep.Views.Body[p]; from != drills.NoView {
 		words += ", " + from.String()
 	}

@@ -31,6 +31,31 @@ func corrected(j runner.Joints, m book.Marks) runner.Joints {
 	return j
 }
 
+// coached are the readings of the body that the coach's marks on the first camera's
+// picture change, from where it looks: those that came from the other camera stay.
+func coached(r runner.Done, m book.Marks, from drills.View) (b drills.Body) {
+	if r.Overlay.Again == nil || len(m.Joints)+len(m.Lead) == 0 {
+		return b
+	}
+	for p, x := range r.Overlay.Again(corrected(r.Overlay.Here, m)) {
+		view := r.Rep.Views.Body[p]
+		if x.Known() && x != r.Rep.Body[p] && (view == drills.NoView || view == from) {
+			b[p] = x
+		}
+	}
+	return b
+}
+
+// coachedParts are those of the coach's readings that there are.
+func coachedParts(b drills.Body) (out []drills.BodyPart) {
+	for p := range drills.BodyPart(drills.BodyParts) {
+		if b[p].Known() {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
 // putJoint moves the joint that is nearest to a place there.
 func putJoint(list []book.JointMark, j runner.Joints, at drills.Pixel) []book.JointMark {
 	best, name := math.Inf(1), ""

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drillbay/drills"
+	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
@@ -16,6 +17,17 @@ func bodied(id string) runner.Done {
 	r.Overlay.Here = runner.Joints{Crown: runner.Dot{X: 31.6, Y: 10}, Neck: runner.Dot{X: 30.2, Y: 14.6}, Hips: runner.Dot{X: 26, Y: 23}, LeadShoulder: runner.Dot{X: 33, Y: 17}, Seen: true}
 	r.Overlay.Home = r.Overlay.Here
 	r.Rep.Body = drills.Body{drills.HandsUnder: {Value: 7, Sigma: 1}, drills.SpineTilt: {Value: -8, Sigma: 1}}
+	// The spine's tilt is that of its line in the picture, the hands hang 12 px a cm.
+	r.Overlay.Again = func(j runner.Joints) drills.Body {
+		b := r.Rep.Body
+		if j.Neck != r.Overlay.Here.Neck || j.Hips != r.Overlay.Here.Hips {
+			b[drills.SpineTilt] = drills.Reading{Value: -3, Sigma: 2}
+		}
+		if j.LeadShoulder != r.Overlay.Here.LeadShoulder {
+			b[drills.HandsUnder] = drills.Reading{Value: 1, Sigma: 2}
+		}
+		return b
+	}
 	return r
 }
 
@@ -34,6 +46,8 @@ func TestTheCoachPutsAJointRight(t *testing.T) {
 	a.step(Action{Kind: Press, X: at.x(30), Y: at.y(14)}, Action{Kind: Let, X: at.x(30), Y: at.y(14)})
 	v := a.step()
 	require.True(t, v.Says("neck"))
+	// What the joint carries is read anew, and kept as the coach's beside what was read.
+	require.True(t, v.Says("spine 3° more upright") && v.Says("Read: spine 8° more upright") && v.Says("Nothing of this is medical advice; pain"), "%v", v)
 	a.key(Back)
 	require.Len(t, a.marks["a"].Joints, 1)
 	j := a.marks["a"].Joints[0]
@@ -41,6 +55,9 @@ func TestTheCoachPutsAJointRight(t *testing.T) {
 	require.InDelta(t, 30, j.At.X, 0.6)
 	require.InDelta(t, 14, j.At.Y, 0.6)
 	require.Equal(t, -8.0, a.snap.All[0].Rep.Body[drills.SpineTilt].Value)
+	require.Equal(t, drills.Body{drills.SpineTilt: {Value: -3, Sigma: 2}}, a.marks["a"].Body)
+	v = a.step()
+	require.True(t, v.Says("Your joint"))
 	// A second tap beside it moves the same joint; rubbed out, it is as it was seen.
 	a.key(Pencil)
 	for range 3 {
@@ -56,6 +73,21 @@ func TestTheCoachPutsAJointRight(t *testing.T) {
 	a.key(TakeBack)
 	a.key(Back)
 	require.Empty(t, a.marks["a"].Joints)
+	require.Zero(t, a.marks["a"].Body, "taken back")
+	require.False(t, a.step().Says("Your joint"))
+}
+
+// A shoulder that is tapped carries the hands under it; a reading that came from the
+// other camera is not changed by a joint of this picture.
+func TestAJointChangesTheReadingsOfItsOwnPicture(t *testing.T) {
+	r := bodied("a")
+	m := book.Marks{Lead: []drills.Pixel{{X: 30, Y: 16}}, Joints: []book.JointMark{{Name: "hips", At: drills.Pixel{X: 24, Y: 23}}}}
+	require.Equal(t, drills.Body{drills.HandsUnder: {Value: 1, Sigma: 2}, drills.SpineTilt: {Value: -3, Sigma: 2}}, coached(r, m, drills.DownTheLine))
+	r.Rep.Views.Line, r.Rep.Views.Body[drills.SpineTilt], r.Rep.Views.Body[drills.HandsUnder] = drills.DownTheLine, drills.FaceOn, drills.DownTheLine
+	require.Equal(t, drills.Body{drills.HandsUnder: {Value: 1, Sigma: 2}}, coached(r, m, drills.DownTheLine))
+	require.Zero(t, coached(r, book.Marks{}, drills.DownTheLine))
+	r.Overlay.Again = nil
+	require.Zero(t, coached(r, m, drills.DownTheLine), "a bay without lengths")
 }
 
 // One line of the body at a time: that of what was lost by itself, then the next
@@ -78,4 +110,8 @@ func TestOneLineOfTheBodyAtATime(t *testing.T) {
 	v = a.key(Lines)
 	require.True(t, v.Says(hands))
 	require.False(t, v.Says(spine))
+	a.marks["a"] = book.Marks{Body: drills.Body{drills.HandsUnder: {Value: 2, Sigma: 2}}}
+	v = a.step()
+	require.Contains(t, v.String(), "By the coach's joints: hands 2 cm farther out")
+	require.Contains(t, v.String(), "read: hands 7 cm farther out")
 }

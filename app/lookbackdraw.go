@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
@@ -95,7 +96,11 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 		c.fitted(r.X, r.Y+c.mat, r.W, "Reading", c.mat, c.small, Bold, Quiet)
 		return
 	}
-	lines := values(l.rep, snap.Drill, a.units())
+	lines, first := values(l.rep, snap.Drill, a.units()), 0
+	if l.rep.Lost.Side != 0 {
+		first = 1 // what was told of the body comes before
+	}
+	lines = slices.Insert(lines, first, coachedValues(a.d.Book.Marks(l.id).Body)...)
 	row := math.Round(c.body * 1.5)
 	foot := c.keyHeight(c.body) + c.px(10)
 	tall := min(math.Round(0.36*r.H), float64(len(lines))*row+foot+c.px(10))
@@ -114,6 +119,14 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 		c.text(x, y, c.ruler.Cut(v[1], c.body, Bold, r.Right()-x), c.body, Bold, Ink)
 	}
 	c.speeds(r.X, r.Bottom()-c.keyHeight(c.body)/2-c.px(2), l.player.Speed())
+}
+
+// coachedValues are lines for the readings with the joints where the coach put them.
+func coachedValues(b drills.Body) (out [][2]string) {
+	for _, p := range coachedParts(b) {
+		out = append(out, [2]string{"Your joint", b.Say(p)})
+	}
+	return out
 }
 
 // values are the lines under a verdict: a name and a value.

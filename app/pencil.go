@@ -28,6 +28,7 @@ type pencil struct {
 	to    drills.Pixel
 	over  over
 	kept  book.Marks // as they are stored
+	read  book.Marks // what was put where when Body was read anew
 }
 
 var pencilTools = [...]string{"line", "face", "shoulder", "joint"}
@@ -91,11 +92,11 @@ func (p *pencil) keep(a *App, l *lookbackPart) {
 	if note := p.note.Value(); coach != l.rep.Coach || note != l.rep.Note {
 		a.d.Order(markOf(l.id, coach, note, l.rep.Kept))
 	}
-	m := book.Marks{Lead: p.lead, Joints: p.joint, Under: p.under(a, l), Frame: l.player.At(a.now).At}
+	m := book.Marks{Lead: p.lead, Joints: p.joint, Body: p.coached(a, l), Under: p.under(a, l), Frame: l.player.At(a.now).At}
 	if len(p.face) == 4 {
 		m.Face, m.FaceWord = p.face, p.word(a, l)
 	}
-	if slices.Equal(m.Face, p.kept.Face) && slices.Equal(m.Lead, p.kept.Lead) && slices.Equal(m.Joints, p.kept.Joints) {
+	if slices.Equal(m.Face, p.kept.Face) && slices.Equal(m.Lead, p.kept.Lead) && slices.Equal(m.Joints, p.kept.Joints) && slices.Equal(coachedParts(m.Body), coachedParts(p.kept.Body)) {
 		return
 	}
 	player, rep := l.who.ID, l.id
@@ -128,6 +129,16 @@ func (p *pencil) under(a *App, l *lookbackPart) float64 {
 		return math.NaN()
 	}
 	return cm
+}
+
+// coached are the readings of the body with the joints where the coach put them.
+func (p *pencil) coached(a *App, l *lookbackPart) drills.Body {
+	if m := (book.Marks{Lead: p.lead, Joints: p.joint}); !slices.Equal(m.Lead, p.read.Lead) || !slices.Equal(m.Joints, p.read.Joints) {
+		m.Lead, m.Joints = slices.Clone(m.Lead), slices.Clone(m.Joints)
+		m.Body = coached(l.rep, m, drills.ViewOf(a.bay.FaceOn))
+		p.read = m
+	}
+	return p.read.Body
 }
 
 // underWords say where the hands are.
@@ -232,10 +243,14 @@ func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
 		c.text(x, y, "Face "+word, c.heading, Bold, Ink)
 		y += math.Round(c.heading * 1.4)
 	}
-	if words := underWords(p.under(a, l), a.units()); words != "" {
+	body := p.coached(a, l)
+	if words := underWords(p.under(a, l), a.units()); words != "" && !body[drills.HandsUnder].Known() {
 		size, _ := c.ruler.Fit(words, c.heading, c.small, Bold, w)
 		c.text(x, y, words, size, Bold, Ink)
 		y += math.Round(c.heading * 1.4)
+	}
+	if p.tool >= 2 {
+		y = c.coached(x, y, w, body, l.rep.Rep.Body)
 	}
 	y += c.px(6)
 	// The coach's verdict stands beside the reading, never over it.
@@ -251,6 +266,26 @@ func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
 	c.press(Rect{x, y - c.body, w, c.body * 4}, Go, 0)
 }
 
+// shownCoached is how many of the coach's readings stand beside the picture: a
+// joint carries two at most.
+const shownCoached = 2
+
+// coached writes readings of the body with the joints where the coach put them, and
+// what was read; it gives the place below.
+func (c *canvas) coached(x, y, w float64, body, read drills.Body) float64 {
+	parts := coachedParts(body)
+	if len(parts) == 0 {
+		return y
+	}
+	for _, p := range parts[:min(len(parts), shownCoached)] {
+		y = c.paragraph(x, y, w, body.Say(p), c.body, Bold, Ink)
+		if was := read.Say(p); was != "" {
+			y = c.paragraph(x, y, w, "Read: "+was, c.small, Regular, Quiet)
+		}
+	}
+	return c.paragraph(x, y, w, drills.NoAdvice, c.small, Regular, Quiet) + c.px(12)
+}
+
 func pencilHelp(tool, marked int) string {
 	switch tool {
 	case 1:
@@ -261,7 +296,7 @@ func pencilHelp(tool, marked int) string {
 		return "Tap the lead shoulder at level. Within 5 cm under it is good (common practice)."
 	}
 	if tool == 3 {
-		return "Tap where a joint really is at level: the nearest one is put there, and kept as yours. The reading stays what was read."
+		return "Tap where a joint really is at level: the nearest one is put there. What it carries is read anew and kept as yours, beside what was read."
 	}
 	return "Drag a line. Its angle is measured from level."
 }

@@ -84,6 +84,16 @@ func ParseBodyPart(s string) (BodyPart, error) {
 // Known. The zero value has none.
 type Body [BodyParts]Reading
 
+// With is b with those readings of another that are Known in place of its own.
+func (b Body) With(other Body) Body {
+	for p, r := range other {
+		if r.Known() {
+			b[p] = r
+		}
+	}
+	return b
+}
+
 // Watch is a part that a drill watches beside the shaft line, and the band of
 // values that count as kept: an end that is infinite is open.
 type Watch struct {

@@ -153,6 +153,18 @@ func screens() []shown {
 			looking(20)(s)
 			s.marks = book.Marks{Face: []drills.Pixel{{X: 270, Y: 210}, {X: 262, Y: 180}, {X: 262, Y: 240}, {X: 300, Y: 150}}, FaceWord: "open", Lead: []drills.Pixel{{X: 306, Y: 152}}, Under: -2}
 		}, inPractice(press(app.Pencil), press(app.Next))},
+		{"pencil-joint", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), rep(2, 3, drills.Swung))
+			s.bodily(drills.Loss{Part: drills.SpineTilt, Side: -1})
+			s.looking(3.8)
+			s.marks = book.Marks{Joints: []book.JointMark{{Name: "neck", At: drills.Pixel{X: 300, Y: 150}}}}
+		}, inPractice(press(app.Pencil), press(app.Next), press(app.Next), press(app.Next))},
+		{"lookback-joint", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), rep(2, 3, drills.Swung))
+			s.bodily(drills.Loss{Part: drills.SpineTilt, Side: -1})
+			s.looking(3.8)
+			s.marks = book.Marks{Joints: []book.JointMark{{Name: "neck", At: drills.Pixel{X: 300, Y: 150}}}, Body: drills.Body{drills.SpineTilt: {Value: -3, Sigma: 2.3}}}
+		}, inPractice()},
 		{"lens", true, func(s *scene) { s.seen = watched(0) }, []app.Action{press(app.Lens)}},
 		{"lens-face", false, func(s *scene) { s.seen = watched(0) }, []app.Action{press(app.Lens), press(app.Against)}},
 		{"lens-face-lead", false, func(s *scene) { s.seen = watched(0) }, []app.Action{press(app.Lens), press(app.Against), press(app.PageOn), press(app.PageOn)}},

@@ -310,6 +310,14 @@ func (s *scene) bodily(lost drills.Loss) {
 	last.Overlay.Home, last.Overlay.Here = home, here
 	last.Rep.Body = drills.Body{drills.HandsUnder: {Value: 7, Sigma: 1.4}, drills.SpineTilt: {Value: -8, Sigma: 1.6}, drills.HeadUp: {Value: 3, Sigma: 2}, drills.HeadOut: {Value: -6, Sigma: 1.5}}
 	last.Lost = lost
+	read := last.Rep.Body
+	last.Overlay.Again = func(put runner.Joints) drills.Body {
+		b := read
+		if put.Neck != here.Neck {
+			b[drills.SpineTilt] = drills.Reading{Value: -3, Sigma: 2.3}
+		}
+		return b
+	}
 }
 
 // looking turns the lookback of the last rep on, at quarter speed so many s

@@ -61,12 +61,12 @@ const armNumbers = 3*6 + 2
 // bend is how far the lead arm is bent, degrees. One view shows how far the
 // elbow is beside the line from shoulder to hands; how far before or behind it
 // follows from the arm's two lengths, which address shows.
-func (r *bodyReader) bend(b *Body, hands, sigma lens.Vec) Measure {
+func (r *bodyReader) bend(b *Body) Measure {
 	a, ok := armOf(r.v, &r.home, &r.held, r.miss)
 	if !ok {
 		return noMeasure()
 	}
-	at := [2]Measure{{r.base, handsSigma}, {hands.X, max(handsSigma, sigma.X)}}
+	at := [2]Measure{{r.base, handsSigma}, {r.hands.X, max(handsSigma, r.sigma.X)}}
 	sure := [2]float64{elbowSigmaHome, math.Inf(1)}
 	for i, s := range [2]*stand{&r.home, &r.held} {
 		shoulder := Measure{r.base + shoulders + halfShoulders*math.Cos(r.turn(s)), shoulderSigma}

@@ -36,6 +36,8 @@ type Body struct {
 	// Hidden are the joints that were not seen and would be needed; Unclear says
 	// what this view does not tell of those that were.
 	Hidden, Unclear []string
+
+	reader *bodyReader // that read it, nil where nothing was read
 }
 
 const (
@@ -67,18 +69,19 @@ type joint struct {
 
 // bodyReader reads the joints of two stands.
 type bodyReader struct {
-	m          *Motion
-	v          lens.View
-	base       float64
-	home, held stand
-	hidden     []string
+	v            lens.View
+	base         float64
+	home, held   stand
+	hands, sigma lens.Vec // where it is read, m
+	hips         joint    // their middle there, where somebody put it right
+	hidden       []string
 }
 
 // Body reads the body where the rep is read against address, from the looks
 // that the track was made of.
 func (m *Motion) Body(looks []Look) (b Body) {
 	f := m.fit
-	r := bodyReader{m: m, v: f.view(), base: f.base()}
+	r := bodyReader{v: f.view(), base: f.base()}
 	from, to := m.stillAt()
 	r.home = f.set.standing(looks, from, to)
 	none := noMeasure()
@@ -87,7 +90,7 @@ func (m *Motion) Body(looks []Look) (b Body) {
 	if m.Hold >= 0 {
 		r.held = f.set.standing(looks, m.To+arriving, m.Rest)
 	} else {
-		b.Top = r.top(&b, looks)
+		b.Top = r.top(&b, m, looks)
 		level := m.Times().Level
 		if math.IsNaN(level) {
 			b.Unclear = append(b.Unclear, "the club was not followed through level")
@@ -99,14 +102,19 @@ func (m *Motion) Body(looks []Look) (b Body) {
 		r.held = f.set.passing(looks, level, passes)
 	}
 	b.Home, b.Held = r.home.points(), r.held.points()
-	hands, sigma := m.handsAt(where)
-	r.under(&b, hands, sigma)
-	r.head(&b)
-	r.spine(&b)
-	r.elbow(&b)
-	b.Bend = r.bend(&b, hands, sigma)
-	b.Hidden = r.hidden
+	r.hands, r.sigma = m.handsAt(where)
+	r.read(&b)
 	return b
+}
+
+// read reads all but the top.
+func (r *bodyReader) read(b *Body) {
+	r.under(b)
+	r.head(b)
+	r.spine(b)
+	r.elbow(b)
+	b.Bend = r.bend(b)
+	b.Hidden, b.reader = r.hidden, r
 }
 
 // stillAt is when the player stood still at address, s.
@@ -162,9 +170,9 @@ func jointAt(v lens.View, x spread, forward, sigma float64) joint {
 func (r *bodyReader) miss(p eye.Point) { r.hidden = noted(r.hidden, p) }
 
 // under reads the hands against the vertical under the lead shoulder.
-func (r *bodyReader) under(b *Body, hands, sigma lens.Vec) {
+func (r *bodyReader) under(b *Body) {
 	if s := r.see(&r.held, eye.LeftShoulder, r.base+shoulders+halfShoulders*math.Cos(r.turn(&r.held)), shoulderSigma); s.ok {
-		b.HandsUnder = Measure{s.at.Y - hands.Y, math.Hypot(s.side, sigma.Y)}
+		b.HandsUnder = Measure{s.at.Y - r.hands.Y, math.Hypot(s.side, r.sigma.Y)}
 	}
 }
 
@@ -198,9 +206,12 @@ func (r *bodyReader) moved(p, q joint, moves float64) (out, up Measure) {
 	return out, up
 }
 
-// hips is the middle of the hips of a stand. They lie behind each other, and
+// middle is the middle of the hips of a stand. They lie behind each other, and
 // their errors are much the same.
-func (r *bodyReader) hips(s *stand) joint {
+func (r *bodyReader) middle(s *stand) joint {
+	if s == &r.held && r.hips.ok {
+		return r.hips
+	}
 	a, b := r.see(s, eye.LeftHip, r.base, bodyForward), r.see(s, eye.RightHip, r.base, bodyForward)
 	if !a.ok || !b.ok {
 		return joint{}
@@ -212,7 +223,7 @@ func (r *bodyReader) hips(s *stand) joint {
 
 // spine reads hips and tilt.
 func (r *bodyReader) spine(b *Body) {
-	p, q := r.hips(&r.home), r.hips(&r.held)
+	p, q := r.middle(&r.home), r.middle(&r.held)
 	if p.ok && q.ok {
 		b.HipsOut, _ = r.moved(p, q, bodyMoves)
 	}

@@ -51,6 +51,7 @@ func TestABodyThatIsSeenRight(t *testing.T) {
 	m, err := set.Follow(seen, sight.Doubt{Distance: 0.06, Reach: 0.008, Target: 1.3, Roll: 0.3, Focal: 0.01}, false)
 	require.NoError(t, err)
 	body := m.Body(seen)
+	putRight(t, b, &m, looks())
 	home, held, at := b.Joints(e.StillFrom+0.2), b.Joints(e.Catch+0.2), b.Truth(e.Catch+0.2)
 	hips := (home.LeadHip[1] + home.TrailHip[1] - held.LeadHip[1] - held.TrailHip[1]) / 2
 	for name, c := range map[string]struct {
@@ -75,4 +76,50 @@ func TestABodyThatIsSeenRight(t *testing.T) {
 	assert.True(t, body.HandsUnder.OK() && body.HipsOut.OK())
 	assert.Contains(t, body.Missing(), "trail elbow not seen")
 	assert.False(t, math.IsNaN(body.HandsUnder.Sigma))
+}
+
+// putRight has the eye see joints where they are not in the hold: put where they
+// are, the body is read as it stands, and what no joint carries stays as it was.
+func putRight(t *testing.T, b *virtual.Bay, m *sight.Motion, looks []sight.Look) {
+	t.Helper()
+	e := b.Events()[0]
+	right := m.Body(looks)
+	for i := range looks {
+		if looks[i].At > e.Catch-0.05 {
+			for _, p := range []eye.Point{eye.Neck, eye.Crown, eye.LeftShoulder, eye.RightElbow, eye.LeftHip, eye.RightHip} {
+				looks[i].Places[p].U += 14
+				looks[i].Places[p].V -= 9
+			}
+		}
+	}
+	wrong := m.Body(looks)
+	require.Greater(t, math.Abs(wrong.HandsUnder.Value-right.HandsUnder.Value), 0.05, "m")
+	joints := b.Joints(e.Catch + 0.2)
+	at := func(places ...[3]float64) (p lens.Point) {
+		for _, place := range places {
+			px, _ := b.See(place)
+			p.U, p.V = p.U+px[0]/float64(len(places)), p.V+px[1]/float64(len(places))
+		}
+		return p
+	}
+	hips := at(joints.LeadHip, joints.TrailHip)
+	got := wrong.Again(sight.Joints{At: map[eye.Point]lens.Point{eye.Neck: at(joints.Neck), eye.Crown: at(joints.Crown), eye.LeftShoulder: at(joints.LeadShoulder),
+		eye.RightElbow: at(joints.TrailElbow), eye.RightHip: at(joints.TrailHip)}, Hips: &hips})
+	for name, c := range map[string][2]sight.Measure{"hands under the shoulder": {got.HandsUnder, right.HandsUnder}, "head out": {got.HeadOut, right.HeadOut}, "head up": {got.HeadUp, right.HeadUp},
+		"hips out": {got.HipsOut, right.HipsOut}, "elbow": {got.Elbow, right.Elbow}} {
+		assert.InDelta(t, c[1].Value, c[0].Value, 0.012, "%s, m", name)
+		assert.Greater(t, c[0].Sigma, 0.02, "%s: no surer than a tap", name)
+	}
+	assert.InDelta(t, right.Tilt.Value, got.Tilt.Value, 1.5, "degrees")
+	assert.Equal(t, wrong.Home[eye.Neck], got.Home[eye.Neck])
+	// One joint changes what it carries alone, and once more the same.
+	neck := sight.Joints{At: map[eye.Point]lens.Point{eye.Neck: at(joints.Neck)}}
+	one := wrong.Again(neck)
+	assert.NotEqual(t, wrong.Tilt, one.Tilt)
+	assert.Equal(t, one.Tilt, one.Again(neck).Tilt)
+	assert.Equal(t, [5]sight.Measure{wrong.HandsUnder, wrong.HeadUp, wrong.HeadOut, wrong.HipsOut, wrong.Elbow}, [5]sight.Measure{one.HandsUnder, one.HeadUp, one.HeadOut, one.HipsOut, one.Elbow})
+	trail := wrong.Again(sight.Joints{At: map[eye.Point]lens.Point{eye.RightHip: at(joints.TrailHip)}})
+	assert.NotEqual(t, wrong.Elbow, trail.Elbow)
+	assert.Equal(t, wrong.HipsOut, trail.HipsOut, "the middle of the hips is put by itself")
+	assert.Equal(t, sight.Body{}, sight.Body{}.Again(neck), "of nothing read")
 }

@@ -8,8 +8,8 @@ import (
 
 // top is how high the hands are at the top: they are seen highest but once, so
 // that one wrong look does not tell.
-func (r *bodyReader) top(b *Body, looks []Look) Measure {
-	t, set := r.m.strike.top, &r.m.fit.set
+func (r *bodyReader) top(b *Body, m *Motion, looks []Look) Measure {
+	t, set := m.strike.top, &m.fit.set
 	p := r.see(&r.home, eye.Hands, r.base, 0)
 	if math.IsNaN(t) || !p.ok {
 		return noMeasure()
@@ -39,5 +39,5 @@ func (r *bodyReader) top(b *Body, looks []Look) Measure {
 		return noMeasure()
 	}
 	rise := second.at.Z - p.at.Z
-	return Measure{rise, math.Sqrt(p.seen.uu + sq(second.up) + sq(r.m.fit.doubt.Distance/r.base*rise))}
+	return Measure{rise, math.Sqrt(p.seen.uu + sq(second.up) + sq(m.fit.doubt.Distance/r.base*rise))}
 }

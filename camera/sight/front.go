@@ -35,6 +35,8 @@ type Front struct {
 	// Home and Here are where the points were seen, as in Body.
 	Home, Here      [eye.Points]lens.Point
 	Hidden, Unclear []string
+
+	reader *frontReader // that read it, nil where nothing was read
 }
 
 // ErrNoBackswing says that the club did not swing back.
@@ -97,6 +99,7 @@ func (s Setting) FaceOn(looks []Look, span Span) (Front, error) {
 		f.Unclear = append(f.Unclear, "the club was not followed through level")
 	} else {
 		r.read()
+		f.reader = &frontReader{s: s, home: r.home, here: r.here}
 	}
 	r.ball()
 	return f, nil

@@ -12,6 +12,7 @@ type frontReader struct {
 	s          Setting
 	f          *Front
 	home, here stand
+	middle     joint // of the hips where it is read, where somebody put it right
 }
 
 // see is a point of a stand that lies so far behind the hands at address: Y is
@@ -79,6 +80,9 @@ func (r *frontReader) moved(p, q joint) Measure {
 
 // hips is the middle of the hips, whose errors are their own here.
 func (r *frontReader) hips(s *stand) joint {
+	if s == &r.here && r.middle.ok {
+		return r.middle
+	}
 	a, b := r.see(s, eye.LeftHip, hipBehind), r.see(s, eye.RightHip, hipBehind)
 	if !a.ok || !b.ok {
 		return joint{}

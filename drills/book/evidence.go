@@ -102,6 +102,11 @@ func (b *Book) looks(reps []ledger.Record) []pattern.Rep {
 				p.Shoulder = drills.Reading{Value: underOf(m), Sigma: shoulderSigma}
 			}
 		}
+		p.Coached = ledger.Coached(b.marks[r.ID])
+		p.Body = p.Body.With(p.Coached)
+		if p.Coached[drills.HandsUnder].Known() {
+			p.Shoulder = drills.Reading{} // the same tap, read with all that the picture shows
+		}
 		out[i] = p
 	}
 	return out

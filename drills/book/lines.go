@@ -38,8 +38,9 @@ type Marks struct {
 	// toward the player; NaN when the bay's lengths are not known.
 	Under float64
 	Frame float64 // s, the picture that was marked
-	// Joints are those that the coach put right.
+	// Joints are those that the coach put right, Body the readings that these changed.
 	Joints []JointMark
+	Body   drills.Body
 }
 
 // ClipLine is a clip that was kept.

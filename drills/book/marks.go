@@ -18,7 +18,7 @@ const shoulderSigma = 2.0
 func (b *Book) Marks(rep string) Marks {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	m := Marks{Under: math.NaN()}
+	m := Marks{Under: math.NaN(), Body: ledger.Coached(b.marks[rep])}
 	for _, k := range b.marks[rep] {
 		switch k.Kind {
 		case ledger.FaceMark:
@@ -88,6 +88,17 @@ func (b *Book) KeepMarks(player, rep string, m Marks) error {
 		if !slices.ContainsFunc(m.Joints, func(k JointMark) bool { return k.Name == j.Name }) {
 			err = errors.Join(err, put(ledger.JointMark, j.Name, nil))
 		}
+	}
+	for p := range drills.BodyPart(drills.BodyParts) {
+		was, is := old.Body[p], m.Body[p]
+		switch {
+		case is.Known() && is != was:
+		case was.Known() && !is.Known():
+			is = drills.None()
+		default:
+			continue
+		}
+		err = errors.Join(err, put(ledger.ReadingMark, p.Key(), []drills.Pixel{{X: is.Value, Y: is.Sigma}}))
 	}
 	return err
 }

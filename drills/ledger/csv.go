@@ -20,7 +20,7 @@ func WriteCSV(to io.Writer, reps []Record) error {
 	if err := w.Write(append([]string{"id", "time", "player", "hand", "session", "set", "drill", "rung", "kind", "club", "club_m", "rep", "verdict", "just", "manner", "counts", "taken_back",
 		"shaft_line_deg", "shaft_line_sigma_deg", "elevation_deg", "elevation_sigma_deg", "depth_cm", "depth_sigma_cm", "height_cm", "height_sigma_cm", "top_height_cm", "top_height_sigma_cm", "smoothness",
 		"tempo_ratio", "tempo_low", "tempo_high", "start_s", "back_start_s", "level_s", "catch_s", "top_s", "impact_s", "end_s",
-		"why", "coach", "note"}, append(bodyColumns(), "body_why", "views")...)); err != nil {
+		"why", "coach", "note"}, append(bodyColumns(), "body_why", "views", "coach_body")...)); err != nil {
 		return err
 	}
 	for _, r := range reps {
@@ -36,12 +36,24 @@ func WriteCSV(to io.Writer, reps []Record) error {
 		for _, x := range p.Body {
 			cells = append(cells, figure(orNone(x).Value), figure(orNone(x).Sigma))
 		}
-		if err := w.Write(append(cells, safe(p.BodyWhy), p.Views.String())); err != nil {
+		if err := w.Write(append(cells, safe(p.BodyWhy), p.Views.String(), coachedCell(r.Coached))); err != nil {
 			return err
 		}
 	}
 	w.Flush()
 	return w.Error()
+}
+
+// coachedCell are the readings of the body with the joints where the coach put
+// them, as "spine_tilt 3.2 ± 1.1; head_up 2 ± 2", in the units of their columns.
+func coachedCell(b drills.Body) string {
+	var out []string
+	for p, r := range b {
+		if r.Known() {
+			out = append(out, drills.BodyPart(p).Key()+" "+figure(math.Round(10*r.Value)/10)+" ± "+figure(math.Round(10*r.Sigma)/10))
+		}
+	}
+	return strings.Join(out, "; ")
 }
 
 // safe guards against formulas (OWASP, "CSV Injection": = + - @ tab, carriage

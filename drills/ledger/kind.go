@@ -76,7 +76,7 @@ func kinds() []kind {
 			append(numbers("line", "line_sigma", "elevation", "elevation_sigma", "depth", "depth_sigma", "height", "height_sigma", "top_height", "top_height_sigma",
 				"smoothness", "tempo", "tempo_low", "tempo_high", "start", "back_start", "level", "catch", "top", "impact", "finish"),
 				append(numbers(bodyColumns()...), column{name: "body_why", form: text, may: true}, column{name: "views", form: text, may: true, fits: fitsViews})...)...)},
-		{"mark", "marks", append([]column{{name: "rep", form: ref, to: "rep"}, word("kind", oneOf(FaceMark, ShoulderMark, JointMark, LineMark, FaceAnswer, RiseAnswer)), word("value", nil), at("at")},
+		{"mark", "marks", append([]column{{name: "rep", form: ref, to: "rep"}, word("kind", oneOf(FaceMark, ShoulderMark, JointMark, ReadingMark, LineMark, FaceAnswer, RiseAnswer)), word("value", nil), at("at")},
 			numbers("frame", "x1", "y1", "x2", "y2", "x3", "y3", "x4", "y4")...)},
 		{"verdict", "verdicts", []column{{name: "rep", form: ref, to: "rep"}, word("verdict", verdict), at("at")}},
 		{"note", "notes", []column{{name: "player", form: ref, may: true, to: "player"}, {name: "rep", form: ref, may: true, to: "rep"}, word("text", nil), at("at")}},

@@ -53,6 +53,22 @@ func (l *Ledger) MarksOf(ctx context.Context, player string) ([]Mark, error) {
 		JOIN sessions ON sessions.id = session WHERE sessions.player = ?) ORDER BY at, id`, []any{player}, markOf)
 }
 
+// Coached are the readings of the body that the marks on a rep, in the order made,
+// leave as the coach's.
+func Coached(marks []Mark) (b drills.Body) {
+	for _, m := range marks {
+		if m.Kind != ReadingMark {
+			continue
+		}
+		for p := range drills.BodyPart(drills.BodyParts) {
+			if p.Key() == m.Value {
+				b[p] = drills.Reading{Value: m.Points[0][0], Sigma: m.Points[0][1]}
+			}
+		}
+	}
+	return b
+}
+
 func markOf(r row) Mark {
 	c := r.content
 	m := Mark{ID: r.id, Rep: word(c["rep"]), Kind: word(c["kind"]), Value: word(c["value"]), Frame: float(c["frame"]), At: moment(c["at"])}
@@ -124,6 +140,14 @@ func (l *Ledger) Reps(ctx context.Context, w Which) ([]Record, error) {
 		return nil, plain(l.path, err)
 	}
 	defer rows.Close()
+	put, err := list(ctx, l, "mark", "WHERE kind = ? ORDER BY at, id", []any{ReadingMark}, markOf)
+	if err != nil {
+		return nil, err
+	}
+	coached := map[string][]Mark{}
+	for _, m := range put {
+		coached[m.Rep] = append(coached[m.Rep], m)
+	}
 	var out []Record
 	for rows.Next() {
 		r := Record{Rep: drills.Rep{Moments: drills.NoMoments()}}
@@ -158,6 +182,7 @@ func (l *Ledger) Reps(ctx context.Context, w Which) ([]Record, error) {
 		p.Verdict, _ = drills.ParseVerdict(verdict)
 		p.Manner, _ = drills.ParseManner(manner)
 		p.Views, _ = drills.ParseViews(views)
+		r.Coached = Coached(coached[r.ID])
 		if r.Coach == drills.NoReading.String() {
 			r.Coach = ""
 		}

@@ -83,6 +83,9 @@ type Record struct {
 	Kept     bool      // its clip is to be kept
 	Coach    string    // the coach's own verdict, "" for none
 	Note     string
+	// Coached are the readings of the body with the joints where the coach put them.
+	// They are kept as marks: Save does not store them.
+	Coached drills.Body
 }
 
 // Counts reports whether the rep counts.
@@ -93,7 +96,11 @@ const (
 	FaceMark     = "face"     // the leading edge, and the spine line
 	ShoulderMark = "shoulder" // the lead shoulder
 	JointMark    = "joint"    // where a joint really is; its name is the value
-	LineMark     = "line"     // not the coach's: hands, head and target point as read at level; its frame is in the time of the kept clip
+	// ReadingMark is a reading of the body with the joints where the coach put them,
+	// beside what was read: its part's key is the value, its first point value and
+	// 1-sigma uncertainty in the part's unit, NaN once it was taken back.
+	ReadingMark = "reading"
+	LineMark    = "line" // not the coach's: hands, head and target point as read at level; its frame is in the time of the kept clip
 	// The coach's answers for the session of a rep, without points: how the
 	// face looks ("open", "neutral", "shut"), and when the hands gain height
 	// ("soon", "late", "never").
@@ -101,8 +108,8 @@ const (
 	RiseAnswer = "rise answer"
 )
 
-// Mark is what the coach marked on a rep's picture: points in pixels as seen,
-// NaN where a mark has fewer; frame is the time of the picture, seconds of
+// Mark is what the coach marked on a rep's picture: points in pixels as seen but
+// for a ReadingMark, NaN where a mark has fewer; frame is the time of the picture, seconds of
 // the capture clock.
 type Mark struct {
 	ID, Rep, Kind string

@@ -23,6 +23,9 @@ func (e *Evidence) body(reps []Rep) {
 		for p, x := range r.Body {
 			if x.Known() {
 				values[p] = append(values[p], x.Value)
+				if r.Coached[p].Known() {
+					e.Coached[p]++
+				}
 			}
 		}
 	}
@@ -72,7 +75,11 @@ func (e Evidence) partly(p drills.BodyPart) string {
 		b[p] = drills.Reading{Value: v, Sigma: 1}
 		return b.Say(p)
 	}
-	return fmt.Sprintf("On average %s (%d readings, 95 %% between %s and %s).", say(m.Value), m.N, p.Signed(m.Low), p.Signed(m.High))
+	coach := ""
+	if n := e.Coached[p]; n > 0 {
+		coach = fmt.Sprintf(", %d of them with joints that the coach put right", n)
+	}
+	return fmt.Sprintf("On average %s (%d readings%s, 95 %% between %s and %s).", say(m.Value), m.N, coach, p.Signed(m.Low), p.Signed(m.High))
 }
 
 // lapseWords are what else a lapse could be, and what to feel instead (common

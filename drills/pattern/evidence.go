@@ -24,11 +24,12 @@ type Evidence struct {
 	Faces     map[drills.Face]int
 	Shoulder  drills.Mean // hands inside of the place under the lead shoulder, cm, by the coach's mark or as it was read
 	Body      [drills.BodyParts]drills.Mean
-	Ratio     drills.Mean  // tempo ratio
-	Backswing drills.Mean  // s
-	Own       float64      // the player's own median backswing, s
-	Hasty     drills.Share // of the reps with a rhythm
-	Agreed    drills.Share // the coach's own verdicts that say what was read
+	Coached   [drills.BodyParts]int // how many of Body's come from joints that the coach put right
+	Ratio     drills.Mean           // tempo ratio
+	Backswing drills.Mean           // s
+	Own       float64               // the player's own median backswing, s
+	Hasty     drills.Share          // of the reps with a rhythm
+	Agreed    drills.Share          // the coach's own verdicts that say what was read
 	Drift     Drift
 }
 

@@ -28,6 +28,9 @@ type Rep struct {
 	// Shoulder is how far the hands are from under the lead shoulder, cm, +
 	// toward the player, by the coach's tap.
 	Shoulder drills.Reading
+	// Coached are those readings of Body that come from joints where the coach put
+	// them.
+	Coached drills.Body
 }
 
 // Rise is an answer to: when do the hands gain height?

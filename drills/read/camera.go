@@ -48,7 +48,9 @@ func (c *Camera) Read(t runner.Take) (r measure.Result, told runner.Analysis) {
 		return r, runner.Analysis{Void: true}
 	}
 	sharpen(&r.Rep, t.Strikes, r.Frame())
-	return r, runner.Analysis{Rep: r.Rep, Overlay: Overlay(r, k.Setting.View)}
+	told = runner.Analysis{Rep: r.Rep, Overlay: Overlay(r, k.Setting.View)}
+	told.Overlay.Again = again(r, k, told.Overlay.Here)
+	return r, told
 }
 
 // Overlay makes the drawing that lies over the rep's pictures, px as seen.

@@ -100,6 +100,14 @@ func TestTheSecondViewAddsWhatItSees(t *testing.T) {
 func TestTheOtherViewGivesTheShaftLine(t *testing.T) {
 	v, told, both, e := sides(t, oneCatch(true))
 	require.True(t, told.Rep.FaceOn())
+	// A crown that is put 20 px farther back is read anew, and only what it carries.
+	require.Equal(t, told.Rep.Body, told.Overlay.Again(told.Overlay.Here))
+	put := told.Overlay.Here
+	put.Crown.X -= 20
+	body := told.Overlay.Again(put)
+	require.InDelta(t, 12, body[drills.HeadBack].Value-told.Rep.Body[drills.HeadBack].Value, 4, "cm")
+	body[drills.HeadBack] = told.Rep.Body[drills.HeadBack]
+	require.Equal(t, told.Rep.Body, body)
 	require.Nil(t, both.Further)
 	require.False(t, both.Rep.FaceOn())
 	require.Equal(t, drills.Inside, both.Rep.Verdict)

@@ -48,6 +48,9 @@ type Overlay struct {
 	// Home and Here are the joints at address and where the rep is read, which
 	// carry the body's readings; At has no meaning.
 	Home, Here Joints
+	// Again reads the body once more with joints where somebody put them: those that
+	// are not where Here has them. nil: where nothing was read.
+	Again func(put Joints) drills.Body
 }
 
 // Joints are places of a body; one that was not seen has NaN coordinates, and
