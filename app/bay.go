@@ -17,6 +17,9 @@ type LensWork struct {
 	// Find offers lines found in the newest pictures, none when it is not
 	// sure of any. It answers at once and looks meanwhile: ask again.
 	Find func() []bay.Segment
+	// Level offers the roll of a camera before the player's chest by lines found on
+	// the ground, as Find does; ok is false while it is not sure of any.
+	Level func() (l bay.Level, ok bool)
 	// Offset is how the camera must move, with the hands at a place.
 	Offset func(b bay.Bay, hands drills.Pixel, hand drills.Hand) (bay.Offset, error)
 	// Face is how a camera before the player's chest must move, by what was seen

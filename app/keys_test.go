@@ -182,6 +182,15 @@ var also = map[string]func() *trial{
 		a.key(Next)
 		return a
 	},
+	"lens": func() *trial { // face-on, with lines found
+		a := marta()
+		a.bay.FaceOn = true
+		a.d.Lens.Level = func() (bay.Level, bool) { return bay.Level{Lines: make([]bay.Segment, 2), Roll: 2, Sd: 0.5}, true }
+		a.key(Lens)
+		a.key(Choose)
+		a.step()
+		return a
+	},
 	"consent taken back": func() *trial { a := on["consent taken back"](); a.key(Down); return a },
 	"kept clips": func() *trial {
 		a := on["kept clips"]()

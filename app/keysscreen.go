@@ -94,7 +94,7 @@ func keyLines(screen string) []keyLine {
 	case "lens":
 		return []keyLine{
 			{[]Do{Lines}, 0, 0, "move the lines"}, {[]Do{Distance}, 0, 0, "distance"}, {[]Do{Club}, 0, 0, "club"}, {[]Do{Field}, 0, 0, "field of view"},
-			{[]Do{More, Less}, 0, 0, "more, less of it"}, {[]Do{Left, Right, Up, Down}, 0, 0, "nudge the chosen end"}, {[]Do{Next}, 0, 0, "the next end"}, {[]Do{PageOn}, 0, 0, "the next step"}, {[]Do{PageBack}, 0, 0, "the step before"}, {[]Do{SayAgain}, 0, 0, "look for lines again"}, {[]Do{Against}, 0, 0, "face-on, or down the line"}, {[]Do{Join}, 0, 0, "another camera joins as the other view, or none"}, {[]Do{LookUp}, 0, 0, "the lens of the other camera"}, {[]Do{Go}, 0, 0, "good enough"}, {[]Do{Back}, 0, 0, "back"},
+			{[]Do{More, Less}, 0, 0, "more, less of it"}, {[]Do{Left, Right, Up, Down}, 0, 0, "nudge the chosen end"}, {[]Do{Next}, 0, 0, "the next end"}, {[]Do{PageOn}, 0, 0, "the next step"}, {[]Do{PageBack}, 0, 0, "the step before"}, {[]Do{SayAgain}, 0, 0, "look for lines again"}, {[]Do{TakeBack}, 0, 0, "face-on: the lines that were found are not level"}, {[]Do{Against}, 0, 0, "face-on, or down the line"}, {[]Do{Join}, 0, 0, "another camera joins as the other view, or none"}, {[]Do{LookUp}, 0, 0, "the lens of the other camera"}, {[]Do{Go}, 0, 0, "good enough"}, {[]Do{Back}, 0, 0, "back"},
 		}
 	case "clinic":
 		return []keyLine{

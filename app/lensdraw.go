@@ -59,6 +59,11 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 	}
 	if s.step == drawLines && s.bay(a).FaceOn {
 		keys = append(other, keys...)
+		if len(s.level) > 0 {
+			keys = append([]button{{do: TakeBack, word: "not level"}}, keys...)
+		} else if s.view(a).Lens.Level != nil {
+			keys = append([]button{{do: SayAgain, word: "find lines"}}, keys...)
+		}
 	} else if s.step == drawLines {
 		keys = append(append(other, button{do: Next, word: "next end"}), keys...)
 		if s.view(a).Lens.Find != nil {
@@ -144,6 +149,11 @@ func (s *lensScreen) drawLines(a *App, c *canvas, hands drills.Pixel, seen bool)
 		}
 	}
 	if b.FaceOn {
+		if s.step == drawLines {
+			for _, line := range s.level {
+				c.cased(o.x(line.A.X), o.y(line.A.Y), o.x(line.B.X), o.y(line.B.Y), c.px(5), Core)
+			}
+		}
 		return
 	}
 	for i, line := range b.Lines {

@@ -36,7 +36,9 @@ type lensScreen struct {
 	seek   bool // they are to be found anew
 	said   string
 	saidAt float64
-	second bool // the second camera's lens is set
+	second bool          // the second camera's lens is set
+	level  []bay.Segment // the lines that the roll was taken from, face-on
+	unlike bool          // the user says that they are not level
 }
 
 func (*lensScreen) name() string { return "lens" }
@@ -52,6 +54,7 @@ func newLensScreen(a *App) *lensScreen {
 func (s *lensScreen) offer(a *App, width, height int) {
 	b := s.bay(a)
 	if b.FaceOn {
+		s.offerLevel(a)
 		return
 	}
 	have := len(b.Lines) >= 2 && b.Width == width && b.Height == height
@@ -77,6 +80,37 @@ func (s *lensScreen) offer(a *App, width, height int) {
 	}
 	b.Width, b.Height = width, height
 	s.solve(a)
+}
+
+// offerLevel takes the roll of a camera before the chest from lines on the ground,
+// where it was not measured before or is to be found anew.
+func (s *lensScreen) offerLevel(a *App) {
+	b, find := s.bay(a), s.view(a).Lens.Level
+	if find == nil || s.step != drawLines || s.unlike || !s.seek && (len(s.level) > 0 || b.RollSd > 0) {
+		return
+	}
+	if l, ok := find(); ok {
+		s.level, s.seek = l.Lines, false
+		b.Roll, b.RollSd = l.Roll, l.Sd
+		s.mark(a)
+	}
+}
+
+// askAnew has lines found anew.
+func (s *lensScreen) askAnew(a *App) {
+	w := s.view(a).Lens
+	s.seek = s.step == drawLines && (w.Find != nil || w.Level != nil)
+	s.unlike = false
+}
+
+// takeBack takes the roll back that lines gave which are not level.
+func (s *lensScreen) takeBack(a *App) {
+	if len(s.level) == 0 {
+		return
+	}
+	s.level, s.unlike = nil, true
+	b := s.bay(a)
+	b.Roll, b.RollSd = 0, 0
 }
 
 // byHand notes that the user has put a line's end in its place.
@@ -142,13 +176,16 @@ func (s *lensScreen) act(a *App, d Do, n int) {
 			return
 		}
 		b.FaceOn, b.Set, s.said = !b.FaceOn, false, ""
+		s.level = nil
 		s.why = ""
 		s.mark(a)
 		s.step = drawLines
 	case Lines:
 		s.to(a, drawLines)
 	case SayAgain:
-		s.seek = s.step == drawLines && s.view(a).Lens.Find != nil
+		s.askAnew(a)
+	case TakeBack:
+		s.takeBack(a)
 	case Next:
 		s.end = (s.end + 1) % max(2*len(b.Lines), 1)
 	case Left, Right, Up, Down:

@@ -122,3 +122,42 @@ func TestALostViewIsAMark(t *testing.T) {
 		require.Equal(t, mark, lasting(runner.Notice{Key: key}))
 	}
 }
+
+// Face-on the roll comes from level lines on the ground, of either camera: it is
+// offered, said, stored with that camera's bay, and refused by a key; a roll that was
+// measured before is not changed until lines are asked for.
+func TestTheRollFaceOnComesFromLinesOnTheGround(t *testing.T) {
+	a := marta()
+	camera, kept := withOther(a)
+	*camera = "USB camera"
+	level := bay.Level{Lines: []bay.Segment{{A: drills.Pixel{X: 4, Y: 15}, B: drills.Pixel{X: 28, Y: 14}}, {A: drills.Pixel{X: 6, Y: 13}, B: drills.Pixel{X: 26, Y: 12}}}, Roll: 2.4, Sd: 0.6}
+	there := false
+	a.d.Other.Lens.Level = func() (bay.Level, bool) { return level, there }
+	said := func(v *View) string { return strings.Join(v.Texts(), " ") }
+	a.key(Lens)
+	v := a.key(LookUp)
+	require.NotContains(t, said(v), "The lines on the ground")
+	require.Contains(t, said(v), "find lines")
+	there = true
+	v = a.step()
+	require.Contains(t, said(v), "The lines on the ground that are drawn say: roll 2.4° ± 0.6° right")
+	require.Contains(t, said(v), "not level")
+	level.Roll = 9
+	a.step()
+	a.key(Back)
+	require.Equal(t, [2]float64{2.4, 0.6}, [2]float64{kept.Roll, kept.RollSd}, "what was found first stays, and is stored")
+	a.key(Lens)
+	v = a.key(LookUp)
+	a.key(Lines)
+	v = a.step()
+	require.NotContains(t, said(v), "that are drawn", "it was measured")
+	a.key(SayAgain)
+	require.Contains(t, said(a.step()), "roll 9.0°")
+	a.key(TakeBack)
+	v = a.step()
+	require.NotContains(t, said(v), "that are drawn", "refused")
+	a.key(Back)
+	require.Zero(t, kept.Roll)
+	require.Zero(t, kept.RollSd)
+	require.Zero(t, a.Bay().Roll, "the first camera's is its own")
+}

@@ -30,7 +30,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 	}
 	return app.Deps{
 		Snapshot: l.runner.Snapshot, Order: l.Order, Picture: l.picture, Hands: l.guide.Hands, Seen: l.Seen,
-		Lens: app.LensWork{Meet: bay.Meet, Offset: bay.OffsetOf, Under: bay.Under, Face: bay.FaceOffsetOf, Find: l.guide.Find, Roll: l.guide.Roll, Mark: l.guide.Mark, Shifted: l.guide.Shifted}, Book: l.book, Bay: l.bay, Setup: setup,
+		Lens: app.LensWork{Meet: bay.Meet, Offset: bay.OffsetOf, Under: bay.Under, Face: bay.FaceOffsetOf, Find: l.guide.Find, Level: l.guide.Level, Roll: l.guide.Roll, Mark: l.guide.Mark, Shifted: l.guide.Shifted}, Book: l.book, Bay: l.bay, Setup: setup,
 		Other: l.otherView(ctx),
 		KeepSetup: func(s book.Setup) error {
 			l.setQuiet(!s.Voice)

@@ -36,6 +36,8 @@ type other struct {
 	state  atomic.Pointer[camera.Event]
 	asked  atomic.Uint64 // s, when the lens screen asked for it last
 	reads  *read.SecondView
+	guide  *guide.Guide // of its lens
+	stop   chan struct{}
 	kept   float64 // s, the newest picture in the ring; of capture alone
 	began  float64 // s
 	done   sync.WaitGroup
@@ -70,7 +72,7 @@ func (l *Live) join(ctx context.Context, name string) error {
 	if e := l.state.Load(); e != nil && e.Camera == name || name == l.mode.Camera {
 		return fmt.Errorf("camera %q shows the first view: choose another for the other view", name)
 	}
-	o := &other{live: l, name: name, began: l.Now()}
+	o := &other{live: l, name: name, began: l.Now(), stop: make(chan struct{})}
 	o.asked.Store(math.Float64bits(math.Inf(-1)))
 	bay, err := l.otherBay(ctx, name)
 	if err != nil {
@@ -86,7 +88,9 @@ func (l *Live) join(ctx context.Context, name string) error {
 	if o.source, err = camera.Open(camera.Config{Name: name, Pool: pool, Clock: l.clock, Rescan: l.rescanOther}); err != nil {
 		return err
 	}
-	o.done.Add(3)
+	o.guide = guide.New(guide.Options{Now: l.Now, Ring: o.ring})
+	o.done.Add(4)
+	go func() { defer o.done.Done(); o.guide.RunLens(o.stop) }()
 	go o.listen()
 	go o.capture()
 	go func() { defer o.done.Done(); o.eye.Run() }()
@@ -209,6 +213,7 @@ func (l *Live) heedOther() {
 // close ends the camera. It leaves no goroutine behind.
 func (o *other) close() {
 	_ = o.source.Close()
+	close(o.stop)
 	o.done.Wait()
 	o.ring.Clear()
 }
@@ -240,7 +245,7 @@ func (l *Live) otherView(ctx context.Context) app.OtherView {
 				}
 				return watch.Seen{}, false
 			},
-			Lens: app.LensWork{Meet: bay.Meet, Offset: bay.OffsetOf, Under: bay.Under, Face: bay.FaceOffsetOf},
+			Lens: app.LensWork{Meet: bay.Meet, Offset: bay.OffsetOf, Under: bay.Under, Face: bay.FaceOffsetOf, Find: l.findOther, Level: l.levelOther, Roll: l.rollOther},
 			KeepBay: func(b bay.Bay) error {
 				o := l.second.Load()
 				if o == nil {
@@ -276,6 +281,29 @@ func (l *Live) otherView(ctx context.Context) app.OtherView {
 			return ""
 		},
 	}
+}
+
+// findOther, levelOther and rollOther look for the lines on the ground and the roll of
+// the second camera's lens.
+func (l *Live) findOther() []bay.Segment {
+	if o := l.second.Load(); o != nil {
+		return o.guide.Find()
+	}
+	return nil
+}
+
+func (l *Live) levelOther() (bay.Level, bool) {
+	if o := l.second.Load(); o != nil {
+		return o.guide.Level()
+	}
+	return bay.Level{}, false
+}
+
+func (l *Live) rollOther(b bay.Bay) (roll, sigma float64, err error) {
+	if o := l.second.Load(); o != nil {
+		return o.guide.Roll(b)
+	}
+	return 0, 0, errors.New("there is no second camera")
 }
 
 // ask has its pictures looked at for a moment.

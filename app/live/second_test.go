@@ -348,3 +348,93 @@ func theBayRemembersTheSecondCamera(t *testing.T) {
 	require.NoError(t, live.Finish(context.Background(), 20*time.Second))
 	stop()
 }
+
+// The second camera's lens is set with what the first one's has: down the line lines
+// on the ground are offered that give the target point, and a hung club gives the
+// roll; its bay keeps both.
+func TestTheSecondCamerasLensIsHelped(t *testing.T) {
+	synctest.Test(t, theSecondCamerasLensIsHelped)
+}
+
+func theSecondCamerasLensIsHelped(t *testing.T) {
+	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
+	defer cancel()
+	s := standingBay()
+	s.Width, s.Height, s.Camera = 960, 540, stage.FaceOnCamera()
+	s.Reps[0].Before = []virtual.Interlude{virtual.Stand, virtual.Hang}
+	live, d := openedBoth(t, ctx, s)
+	b := d.Other.Bay()
+	require.False(t, b.FaceOn)
+	b.Lines, b.Target, b.TargetSd, b.Roll, b.RollSd = nil, drills.Pixel{X: math.NaN(), Y: math.NaN()}, 0, 5, 0
+	until(t, ctx, "lines", func() bool { b.Lines = d.Other.Lens.Find(); return len(b.Lines) >= 2 })
+	target, err := d.Other.Lens.Meet(b.Lines, s.Width, s.Height)
+	require.NoError(t, err)
+	drawn, err := virtual.New(stage.OtherView(s))
+	require.NoError(t, err)
+	x, y := drawn.TargetPoint()
+	require.InDelta(t, x, target.X, 3)
+	require.InDelta(t, y, target.Y, 3)
+	b.Target, b.TargetSd = target.Pixel, target.Sd
+	until(t, ctx, "the roll", func() bool { b.Roll, b.RollSd, err = d.Other.Lens.Roll(b); return err == nil })
+	require.InDelta(t, 0, b.Roll, 0.6)
+	require.NoError(t, d.Other.KeepBay(b))
+	require.Equal(t, b.Lines, d.Other.Bay().Lines)
+	until(t, ctx, "the kept bay", func() bool {
+		kept, ok, err := live.book.Bay(ctx, stage.DrawnOther)
+		require.NoError(t, err)
+		return ok && len(kept.Lines) >= 2 && kept.Target == b.Target && kept.RollSd == b.RollSd
+	})
+	_, err = d.Work(app.Job{Do: app.Join})
+	require.NoError(t, err)
+	require.Empty(t, d.Other.Lens.Find(), "it was taken away")
+	_, _, err = d.Other.Lens.Roll(b)
+	require.Error(t, err)
+	_, ok := d.Other.Lens.Level()
+	require.False(t, ok)
+}
+
+// Face-on the second camera's roll comes from lines on the ground, or from a club
+// that hangs.
+func TestTheSecondCameraIsLevelledByLines(t *testing.T) {
+	synctest.Test(t, theSecondCameraIsLevelledByLines)
+}
+
+func theSecondCameraIsLevelledByLines(t *testing.T) {
+	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
+	defer cancel()
+	s := standingBay()
+	s.Width, s.Height, s.Light.Kind = 960, 540, virtual.Outdoor
+	s.Reps[0].Before = []virtual.Interlude{virtual.Stand, virtual.Hang}
+	_, d := openedBoth(t, ctx, s)
+	b := d.Other.Bay()
+	require.True(t, b.FaceOn)
+	until(t, ctx, "level lines", func() bool {
+		l, ok := d.Other.Lens.Level()
+		if ok {
+			require.InDelta(t, 0, l.Roll, 0.7)
+			require.GreaterOrEqual(t, len(l.Lines), 2)
+		}
+		return ok
+	})
+	b.Roll = 5
+	until(t, ctx, "the roll", func() bool {
+		roll, _, err := d.Other.Lens.Roll(b)
+		if err == nil {
+			require.InDelta(t, 0, roll, 0.6)
+		}
+		return err == nil
+	})
+}
+
+// openedBoth is a session of a drawn bay's two cameras.
+func openedBoth(t *testing.T, ctx context.Context, s virtual.Setup) (*Live, app.Deps) {
+	t.Helper()
+	l, err := ledger.Open(filepath.Join(t.TempDir(), ledger.FileName))
+	require.NoError(t, err)
+	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: s, Second: stage.DrawnOther})
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, live.Finish(context.Background(), 20*time.Second)) })
+	d, err := live.Deps(ctx)
+	require.NoError(t, err)
+	return live, d
+}

@@ -147,12 +147,16 @@ func (s *scene) begin() *app.App {
 		},
 	}
 	if s.two {
+		work := deps.Lens
+		work.Level = func() (bay.Level, bool) {
+			return bay.Level{Lines: []bay.Segment{{A: drills.Pixel{X: 120, Y: 352}, B: drills.Pixel{X: 520, Y: 345}}, {A: drills.Pixel{X: 190, Y: 290}, B: drills.Pixel{X: 450, Y: 286}}}, Roll: 0.9, Sd: 0.5}, true
+		}
 		deps.Other = app.OtherView{
 			CameraView: app.CameraView{
 				Picture: func(float64) *frame.Picture { return fronts()[0].Retain() },
 				Hands:   func() (float64, float64) { return nan(), nan() },
 				Seen:    func(float64) (watch.Seen, bool) { return watch.Seen{}, false },
-				Lens:    deps.Lens,
+				Lens:    work,
 			},
 			Camera: func() string { return "USB camera" },
 			Bay: func() bay.Bay {

@@ -47,6 +47,13 @@ type Target struct {
 	Sd float64 // 1 sigma across, px
 }
 
+// Level is the roll of a camera that looks across the target line, degrees clockwise
+// as it sees, to ± Sd (1 sigma), by lines on the ground that run across its picture.
+type Level struct {
+	Lines    []Segment
+	Roll, Sd float64
+}
+
 // Offset is what the camera must move by so that the hands sit on the target
 // point, and what it does to the reading. Up is + raise, Near is + nearer the
 // ball, both cm, each to ± Cm (1 sigma); Angle is the whole of it at the lens,

@@ -1,8 +1,6 @@
 package guide
 
 import (
-	"math"
-
 	"drillbay/camera/frame"
 	"drillbay/camera/lens"
 	"drillbay/camera/sight"
@@ -21,7 +19,8 @@ const (
 type finding struct {
 	asked float64 // s, when lines were asked for last
 	lines []bay.Segment
-	found float64 // s, when they were
+	level bay.Level // by lines that run across, of a camera before the chest
+	found float64   // s, when they were
 	at    float64 // s, of the last look
 }
 
@@ -36,6 +35,19 @@ func (gd *Guide) Find() []bay.Segment {
 		return nil
 	}
 	return append([]bay.Segment(nil), gd.lines.lines...)
+}
+
+// Level gives the roll by lines on the ground that run across the newest pictures, of
+// a camera before the chest; ok is false where there are none that it is sure of. It
+// has them looked for meanwhile.
+func (gd *Guide) Level() (l bay.Level, ok bool) {
+	gd.mu.Lock()
+	defer gd.mu.Unlock()
+	now := gd.o.Now()
+	gd.lines.asked = now
+	l = gd.lines.level
+	l.Lines = append([]bay.Segment(nil), l.Lines...)
+	return l, now-gd.lines.found <= foundFor && len(l.Lines) > 0
 }
 
 // lookForLines looks for lines on the ground, when they are asked for.
@@ -53,14 +65,18 @@ func (gd *Guide) lookForLines() {
 	}
 	pics := gd.recent(findOver, w, h)
 	defer frame.ReleaseAll(pics)
-	edges, _, _, _, err := lens.Along(sight.Edges(pics), w, h)
-	lines := make([]bay.Segment, 0, len(edges))
-	for _, e := range edges {
-		lines = append(lines, bay.Segment{A: drills.Pixel{X: e.From.U, Y: e.From.V}, B: drills.Pixel{X: e.To.U, Y: e.To.V}, Sd: e.Sd})
-	}
+	edges := sight.Edges(pics)
+	along, _, _, _, _ := lens.Along(edges, w, h)
+	across, roll, sigma, _ := lens.LevelBy(edges, w, h)
 	gd.mu.Lock()
 	defer gd.mu.Unlock()
-	if gd.lines.lines, gd.lines.found = lines, gd.o.Now(); err != nil {
-		gd.lines.lines, gd.lines.found = nil, math.Inf(-1)
+	gd.lines.lines, gd.lines.level = segments(along), bay.Level{Lines: segments(across), Roll: roll, Sd: sigma}
+	gd.lines.found = gd.o.Now()
+}
+
+func segments(edges []lens.Edge) (out []bay.Segment) {
+	for _, e := range edges {
+		out = append(out, bay.Segment{A: drills.Pixel{X: e.From.U, Y: e.From.V}, B: drills.Pixel{X: e.To.U, Y: e.To.V}, Sd: e.Sd})
 	}
+	return out
 }

@@ -98,6 +98,22 @@ func (gd *Guide) Run(stop <-chan struct{}) {
 	}
 }
 
+// RunLens looks until stop is closed, for lines and the roll alone: the guide of a
+// camera that finds no reps. Of its options only the clock and the ring are used.
+func (gd *Guide) RunLens(stop <-chan struct{}) {
+	tick := time.NewTicker(onlookEvery)
+	defer tick.Stop()
+	for {
+		select {
+		case <-stop:
+			return
+		case <-tick.C:
+			gd.lookForLines()
+			gd.lookForRoll()
+		}
+	}
+}
+
 // lensInUse reports whether the lens screen is looked at.
 func (gd *Guide) lensInUse() bool {
 	return gd.o.Now()-math.Float64frombits(gd.asked.Load()) < Wanted
