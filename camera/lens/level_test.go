@@ -35,7 +35,7 @@ func seenAcross(turn, tilt, roll float64, away ...float64) (out []lens.Edge) {
 // the ground, also where it is turned and tilted a little; within what it says.
 func TestTheRollByLinesAcross(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 9))
-	within := 0
+	within, told := 0, 0
 	const n = 400
 	for range n {
 		turn, tilt, roll := 4*r.NormFloat64(), 3*r.NormFloat64(), 6*r.Float64()-3
@@ -51,13 +51,16 @@ func TestTheRollByLinesAcross(t *testing.T) {
 			continue
 		}
 		require.GreaterOrEqual(t, len(lines), 2)
-		require.Less(t, math.Abs(roll-got), 3*sigma, "turn %.1f tilt %.1f", turn, tilt)
+		require.InDelta(t, roll, got, 2.6, "turn %.1f tilt %.1f", turn, tilt)
 		require.Less(t, sigma, 1.5)
+		told++
 		if math.Abs(got-roll) < 2*sigma {
 			within++
 		}
 	}
-	require.Greater(t, within, n*85/100)
+	t.Logf("told %d times of %d, within 2 sigma %d", told, n, within)
+	require.Greater(t, told, n*9/10)
+	require.Greater(t, within, told*93/100)
 }
 
 // What does not agree, is short, or lies above the ground says nothing.

@@ -21,7 +21,7 @@ type finding struct {
 	lines []bay.Segment
 	level bay.Level // by lines that run across, of a camera before the chest
 	found float64   // s, when they were
-	at    float64 // s, of the last look
+	at    float64   // s, of the last look
 }
 
 // Find gives the lines found in the newest pictures, none when there are
