@@ -30,8 +30,8 @@ func TimeVerdict(told io.Writer, window string, now func() time.Duration, m came
 	return JudgeVerdict(seconds(sight.StillFor)+read, "reckoned without the window", err)
 }
 
-// VerdictIn has the window's program time its verdicts.
-func VerdictIn(path string, m camera.Mode) (time.Duration, error) {
+// VerdictIn has the window's program time its verdicts, with more flags for it.
+func VerdictIn(path string, m camera.Mode, more ...string) (time.Duration, error) {
 	ctx, cancel := context.WithTimeout(context.Background(), practiseFor)
 	defer cancel()
 	args := []string{"--timed"}
@@ -41,7 +41,7 @@ func VerdictIn(path string, m camera.Mode) (time.Duration, error) {
 	if m.Rate > 0 {
 		args = append(args, "--rate", fmt.Sprint(m.Rate))
 	}
-	out, err := exec.CommandContext(ctx, path, args...).Output()
+	out, err := exec.CommandContext(ctx, path, append(args, more...)...).Output()
 	var failed *exec.ExitError
 	switch {
 	case ctx.Err() != nil:

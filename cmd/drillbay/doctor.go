@@ -1,9 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"drillbay/app/doctor"
 	"drillbay/camera"
@@ -15,6 +17,7 @@ import (
 
 type doctorCommand struct {
 	Camera string `help:"Name of the camera; default: the best one." placeholder:"NAME"`
+	Second string `help:"Name of a second camera, which shows the other view; default: the one that the bay had." placeholder:"NAME"`
 	Ledger string `help:"File of the ledger; default: the user's own." placeholder:"FILE"`
 }
 
@@ -38,6 +41,10 @@ func (d *doctorCommand) Run(c console) error {
 	if err != nil {
 		return err
 	}
+	both, err := d.both(cam, path, clock)
+	if err != nil {
+		return err
+	}
 	analysis, err := doctor.TimeAnalysis(clock.Now, cam.Mode)
 	if err != nil {
 		return err
@@ -47,6 +54,9 @@ func (d *doctorCommand) Run(c console) error {
 		window = ""
 	}
 	verdict := doctor.TimeVerdict(c.err, window, clock.Now, cam.Mode)
+	if both != nil {
+		both = append(both, doctor.TimeBothVerdict(c.err, window, cam.Mode))
+	}
 	folder := filepath.Dir(path)
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return fmt.Errorf("the folder %s cannot be made: %w", folder, err)
@@ -58,6 +68,7 @@ func (d *doctorCommand) Run(c console) error {
 		doctor.JudgeSound(figures),
 		doctor.JudgeDisk(doctor.WatchDisk(folder, clock.Now)),
 	}
+	findings = slices.Insert(findings, 1, both...)
 	setup := book.SetupAt(path)
 	screen := doctor.ScreenFigures{Diagonal: setup.ScreenInch, Viewing: setup.ViewMetres, There: canShow()}
 	screen.Width, screen.Height = doctor.ScreenSize()
@@ -69,4 +80,17 @@ func (d *doctorCommand) Run(c console) error {
 		return deviceError{fmt.Errorf("something here is not good enough: see the arrows")}
 	}
 	return nil
+}
+
+// both says whether two cameras keep their rate together, nothing where there is one.
+func (d *doctorCommand) both(first doctor.CameraFigures, path string, clock camera.Clock) ([]doctor.Finding, error) {
+	second := cmp.Or(d.Second, book.SecondAt(path, first.Name))
+	if second == "" {
+		return nil, nil
+	}
+	figures, err := doctor.LookAtBoth(first, second, clock)
+	if err != nil {
+		return nil, err
+	}
+	return []doctor.Finding{doctor.JudgeBoth(figures)}, nil
 }

@@ -122,6 +122,24 @@ func orNone(v float64) float64 {
 	return v
 }
 
+// SecondAt names the camera that shows the other view beside another, by the ledger
+// of a file; "" where there is none or it cannot be read.
+func SecondAt(path, camera string) string {
+	if _, err := os.Stat(path); err != nil || camera == "" {
+		return ""
+	}
+	l, err := ledger.Open(path)
+	if err != nil {
+		return ""
+	}
+	defer l.Close()
+	b, _, err := (&Book{ledger: l}).Bay(context.Background(), camera)
+	if err != nil {
+		return ""
+	}
+	return b.Second
+}
+
 // SetupAt are the settings in the ledger of a file, the usual ones where there is
 // none or it cannot be read.
 func SetupAt(path string) Setup {
