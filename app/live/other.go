@@ -8,6 +8,7 @@ import (
 	"slices"
 	"sync"
 	"sync/atomic"
+	"time"
 
 	"drillbay/app"
 	"drillbay/camera"
@@ -84,6 +85,7 @@ func (l *Live) join(ctx context.Context, name string) error {
 	o.ring = lookback.NewRing(budget, lookback.Capacity(budget, usualWidth/4, usualHeight/4))
 	o.eye = watch.New(watch.Camera{Known: o.known, Aimed: &l.aimed, Failed: l.blind})
 	o.reads = read.NewSecondView(o.ring, o.known, &o.eye.Recall, l.eye.LetLook)
+	o.reads.Await = o.await
 	pool := frame.NewPool(budget + spareFrames*4096*2160)
 	if o.source, err = camera.Open(camera.Config{Name: name, Pool: pool, Clock: l.clock, Rescan: l.rescanOther}); err != nil {
 		return err
@@ -207,6 +209,36 @@ func (l *Live) heedOther() {
 	case e != nil && e.State == camera.NoSignal, l.Now()-o.began > otherOpens:
 		why := fmt.Sprintf("Camera %q shows no picture: practice goes on with one view.", o.name)
 		l.runner.Raise(otherKey, why, "Check its cable; the other view comes back by itself.")
+	}
+}
+
+const (
+	// For a picture that a reading needs is waited so long at most, s, looking so
+	// often.
+	awaitMost = 0.5
+	awaitStep = 10 * time.Millisecond
+)
+
+// await waits until a picture of a time, s, has come.
+func (o *other) await(until float64) {
+	for end := o.live.Now() + awaitMost; o.is() && o.live.Now() < end; {
+		p := o.ring.Newest()
+		if p == nil {
+			return
+		}
+		at := p.Seconds()
+		p.Release()
+		if !(at < until) {
+			return
+		}
+		next, cancel := o.live.clock.After(awaitStep)
+		select {
+		case <-next:
+		case <-o.stop:
+			cancel()
+			return
+		}
+		cancel()
 	}
 }
 

@@ -2,6 +2,7 @@ package live
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"path/filepath"
@@ -424,6 +425,80 @@ func theSecondCameraIsLevelledByLines(t *testing.T) {
 		}
 		return err == nil
 	})
+}
+
+// A set of a session whose first camera looks face-on, and of one whose first looks
+// down the line: each verdict is told once and comes from down the line, the set is
+// over when the last one was told, and ledger and set count the same.
+func TestASetSeenFromEitherSideFirst(t *testing.T) {
+	for name, faceOn := range map[string]bool{"face-on first": true, "down the line first": false} {
+		t.Run(name, func(t *testing.T) { synctest.Test(t, func(t *testing.T) { aSetSeenFrom(t, faceOn) }) })
+	}
+}
+
+func aSetSeenFrom(t *testing.T, faceOn bool) {
+	ctx, cancel := context.WithTimeout(context.Background(), 4*time.Minute)
+	defer cancel()
+	s := stage.Practice(2, 640, 360, 30)
+	s.Reps = s.Reps[:3]
+	for i := range s.Reps {
+		s.Reps[i].Still, s.Reps[i].Before = 0.8, nil
+	}
+	if faceOn {
+		s.Camera = stage.FaceOnCamera()
+	}
+	live, d := openedBoth(t, ctx, s)
+	p, err := d.Book.AddPlayer("Ada", drills.Right, 94)
+	require.NoError(t, err)
+	drill := d.Book.Rungs(p.Player.ID)[0].Drill
+	drill.Reps = 3
+	d.Order(runner.Command{Do: runner.Begin, Player: p.Player, Bay: d.Bay.Name, Drill: drill})
+	d.Order(runner.Command{Do: runner.Ready})
+	told := map[string]drills.Rep{}
+	snap := live.until(t, ctx, "the end of the set", func(s *runner.Snapshot) bool {
+		for _, r := range s.All {
+			if was, ok := told[r.ID]; ok {
+				require.Equal(t, was.Verdict, r.Rep.Verdict, "what was told stays")
+				require.Equal(t, fmt.Sprint(was.ShaftLine), fmt.Sprint(r.Rep.ShaftLine))
+				require.Equal(t, was.Manner, r.Rep.Manner)
+			} else {
+				told[r.ID] = r.Rep
+			}
+		}
+		return s.SetDone
+	})
+	d.Order(runner.Command{Do: runner.Pause})
+	require.Len(t, snap.Reps, 3)
+	fromLine := 0
+	for _, r := range snap.Reps {
+		t.Logf("%s, %.1f°, %s; %s; %s", r.Rep.Verdict, r.Rep.ShaftLine.Value, r.Rep.Manner, r.Rep.Views, r.Rep.Why)
+		if r.Rep.Views.Line == drills.DownTheLine && r.Rep.Verdict != drills.NoReading {
+			fromLine++
+		}
+	}
+	if faceOn {
+		require.Equal(t, 3, fromLine, "verdicts from down the line")
+	} else {
+		for _, r := range snap.Reps {
+			require.False(t, r.Rep.FaceOn())
+		}
+	}
+	counted := 0
+	for _, r := range snap.Reps {
+		if r.Rep.Counts() {
+			counted++
+		}
+	}
+	set, ok := d.Book.Set(p.Player.ID, snap.Session, 1)
+	require.True(t, ok)
+	require.Len(t, set, 3, "each rep is stored once")
+	stored := 0
+	for _, r := range set {
+		if r.Counts() {
+			stored++
+		}
+	}
+	require.Equal(t, counted, stored)
 }
 
 // openedBoth is a session of a drawn bay's two cameras.

@@ -22,7 +22,13 @@ type beside struct {
 	pool *frame.Pool
 	ring *lookback.Ring
 	view *read.SecondView
+	next int // picture
 }
+
+// ahead is by how much, s, the second camera's pictures are there before the
+// first's: nothing is waited for where a session runs faster than real time, and a
+// reading needs the second's later ones.
+const ahead = 0.5
 
 func newBeside(s virtual.Setup) (*beside, error) {
 	s = stage.OtherView(s)
@@ -40,11 +46,22 @@ func newBeside(s virtual.Setup) (*beside, error) {
 	return b, nil
 }
 
-// see takes the second camera's i-th picture; g is what the first saw last.
+// see takes the second camera's pictures to the i-th, and those ahead; g is what the
+// first saw last.
 func (b *beside) see(i int, g sight.Glance) error {
 	if b == nil {
 		return nil
 	}
+	for ; b.next < b.bay.Frames() && b.next <= i+int(ahead*b.bay.Setup().FPS); b.next++ {
+		if err := b.take(b.next, g); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// take takes the second camera's i-th picture.
+func (b *beside) take(i int, g sight.Glance) error {
 	s := b.bay.Setup()
 	p := b.pool.Get(s.Width, s.Height, frame.Sub420)
 	if p == nil {

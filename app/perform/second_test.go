@@ -86,6 +86,41 @@ func sixRepsFromBothSides(t *testing.T) {
 	require.Contains(t, b.String(), `"views":"down the line: line`)
 }
 
+// With the camera before the chest first each rep is told once all the same, with the
+// shaft line that the second camera has.
+func TestRepsFromTheFrontFirst(t *testing.T) { synctest.Test(t, repsFromTheFrontFirst) }
+
+func repsFromTheFrontFirst(t *testing.T) {
+	if testing.Short() {
+		t.Skip("four reps by two cameras take a minute")
+	}
+	dir, ctx := t.TempDir(), context.Background()
+	s := virtual.Demo(3, virtual.DemoRungs(2)[:2])
+	s.Width, s.Height, s.Camera = 640, 360, stage.FaceOnCamera()
+	var out, problems bytes.Buffer
+	require.NoError(t, Run(ctx, &out, &problems, s, 2, dir, true))
+	t.Log("\n" + out.String())
+	require.Empty(t, problems.String())
+	l, err := ledger.Open(filepath.Join(dir, ledger.FileName))
+	require.NoError(t, err)
+	defer l.Close()
+	reps, err := l.Reps(ctx, ledger.Which{})
+	require.NoError(t, err)
+	require.Len(t, reps, 4)
+	bay, err := virtual.New(s)
+	require.NoError(t, err)
+	lines := 0
+	for i, r := range reps {
+		e := bay.Events()[i]
+		require.InDelta(t, e.Catch, r.Rep.Moments.Catch, 0.12, "on the first camera's clock")
+		if r.Rep.Views.Line == drills.DownTheLine && r.Rep.ShaftLine.OK() {
+			lines++
+			require.InDelta(t, drawnLine(e), r.Rep.ShaftLine.Value, 5, "rep %d", i+1)
+		}
+	}
+	require.GreaterOrEqual(t, lines, 3, "shaft lines of four")
+}
+
 // The second camera sees the same player from the other side, and is late.
 func TestTheSecondCameraStandsOnTheOtherSide(t *testing.T) {
 	s := virtual.Demo(3, virtual.DemoRungs(1))

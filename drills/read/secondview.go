@@ -21,6 +21,9 @@ type SecondView struct {
 	ring *lookback.Ring
 	tied atomic.Pointer[tied]
 	wait func() // before each look that nobody waits for; nil: for nothing
+	// Await waits until the second camera's picture of a time, s of its own clock, has
+	// come, or for a little; nil: all that is needed is there.
+	Await func(until float64)
 
 	mu sync.Mutex // of what reads
 	Camera
@@ -35,6 +38,13 @@ type tied struct {
 
 // A lag that turns out to be another by so much, s, has the rep read anew.
 const lagNews = 0.012
+
+// A catch is told by its hold: so much of it, s, must be in the second camera's
+// pictures too, which come later; by so much, s, until that is known.
+const (
+	holdNeeded = 0.3
+	lateAtMost = 0.12
+)
 
 // NewSecondView reads from a ring that holds the second camera's pictures; known
 // and seen are as for NewCamera. wait is called before each look that nobody waits
@@ -102,9 +112,10 @@ func (v *SecondView) Together(t runner.Take, first measure.Result, told runner.A
 }
 
 // decides reports whether the second camera may change what is told of a rep: its
-// verdict, whether it was swung, or what its drill watches.
+// verdict, whether it was swung, or what its drill watches. Of a rep that the first
+// saw face-on it gives the shaft line, also where the club stopped short.
 func decides(d runner.Drill, r drills.Rep) bool {
-	if r.Verdict == drills.NoReading || r.Manner == drills.Unsure {
+	if r.Verdict == drills.NoReading || r.Manner == drills.Unsure || r.FaceOn() {
 		return true
 	}
 	for _, w := range d.Watched.All() {
@@ -121,8 +132,15 @@ func decides(d runner.Drill, r drills.Rep) bool {
 func (v *SecondView) readAs(d runner.Drill, span sight.Span, first measure.Result, told runner.Analysis, eyes int) (out runner.Analysis, ok bool) {
 	v.mu.Lock()
 	defer v.mu.Unlock()
-	lag, _, _ := v.Lag()
+	lag, _, reps := v.Lag()
 	at := shifted(span, lag)
+	if v.Await != nil {
+		late := lag
+		if reps == 0 {
+			late = lateAtMost
+		}
+		v.Await(drills.FirstOf(span.Catch, span.End) + late + holdNeeded)
+	}
 	pics := v.ring.Frames(drills.FirstOf(at.From, at.Start)-0.1, math.Inf(1))
 	defer frame.ReleaseAll(pics)
 	if len(pics) == 0 {

@@ -126,6 +126,8 @@ func TestWhatWaitsForTheSecondCamera(t *testing.T) {
 	unsure.Manner = drills.Unsure
 	require.True(t, decides(runner.Drill{}, unsure))
 	require.True(t, decides(runner.Drill{}, drills.Rep{Verdict: drills.NoReading, Manner: drills.Swung}))
+	short := drills.Rep{Verdict: drills.Short, Why: "stopped 20° before level; " + drills.SeenFaceOn, Manner: drills.Swung}
+	require.True(t, decides(runner.Drill{}, short), "the shaft line is the other's")
 	watched := func(p drills.BodyPart) runner.Drill {
 		return runner.Drill{Watched: drills.WatchedOf([]drills.Watch{drills.UsualWatch(p)})}
 	}
