@@ -81,8 +81,11 @@ func TestFaultsOfTheSecondCamera(t *testing.T) {
 			require.Empty(t, o.Error)
 			require.Len(t, g.told, o.Stored, "each rep is counted once")
 			kept(t, p.Ledger, g.told)
-			require.GreaterOrEqual(t, o.Stored, o.Drawn/2, "the first camera goes on whatever the second does")
-			require.Positive(t, o.Both, "some reps were seen by both")
+			// Measured with three seeds of faults: 12 of 12 stored, 7 or 8 seen by both.
+			require.Equal(t, o.Drawn, o.Stored, "the first camera goes on whatever the second does")
+			require.Zero(t, o.Late, "pictures that nobody had time for")
+			require.GreaterOrEqual(t, o.Both, o.Drawn/2, "the second camera is gone for a third of the time")
+			require.InDelta(t, stage.OtherLate+0.5/30, o.Lag, 0.01)
 			for _, f := range faults {
 				if f.Kind == unplugged || f.Kind == stalled || f.Kind == garbage {
 					require.True(t, g.saidAndGone(f, otherKey, "one view"), "%s at %.1f s is said, and that it is over: %v", f.Kind, f.From, said(g))

@@ -48,7 +48,7 @@ func (b *Bay) joints(p pose, sway vec) body {
 		if p.walk > 0 {
 			step = side * math.Sin(p.stride) * p.walk
 		}
-		j.ankles[i] = vec{side * 0.115 * h, home.y + 0.37 - 0.22*step, 0.045*h + 0.05*max(0, math.Cos(p.stride)*side)*p.walk}.add(p.shift)
+		j.ankles[i] = vec{side*0.115*h + b.setup.Player.Stance, home.y + 0.37 - 0.22*step, 0.045*h + 0.05*max(0, math.Cos(p.stride)*side)*p.walk}.add(p.shift)
 		j.knees[i] = bend(j.hipJoints[i], j.ankles[i], 0.245*h, 0.246*h, vec{side * 0.1, -1, 0})
 	}
 

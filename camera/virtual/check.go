@@ -20,7 +20,7 @@ func (s *Setup) check() error {
 		{"camera roll", s.Camera.RollDeg, -45, 45}, {"camera late", s.Camera.Late, 0, 1},
 		{"light strength", s.Light.Strength, 0.05, 4}, {"warmth", s.Light.Warmth, 0, 1},
 		{"flicker", s.Light.Flicker, 0, 0.9}, {"drift", s.Light.Drift, 0, 0.9},
-		{"stature", s.Player.Stature, 1.0, 2.3}, {"sway", s.Player.Sway, 0, 0.1}, {"tremor", s.Player.Tremor, 0, 5},
+		{"stature", s.Player.Stature, 1.0, 2.3}, {"stance", s.Player.Stance, -0.3, 0.3}, {"sway", s.Player.Sway, 0, 0.1}, {"tremor", s.Player.Tremor, 0, 5},
 		// Equipment Rules (R&A / USGA): 18 to 48 in.
 		{"club length", s.Club.Length, 0.4572, 1.2192},
 		{"grip", s.Club.Grip, 0.01, 0.25}, {"lie", s.Club.LieDeg, 45, 80},

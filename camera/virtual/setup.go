@@ -84,6 +84,7 @@ type Scene struct {
 // Player is who practises.
 type Player struct {
 	Stature                      float64 // m
+	Stance                       float64 // m, by which the feet stand toward the target from where they usually do
 	Hand                         Hand
 	Shirt, Trousers, Skin, Glove Colour
 	Sway                         float64 // m, of the body while it stands
