@@ -58,6 +58,7 @@ func TestTheCoachPutsAJointRight(t *testing.T) {
 	require.Equal(t, drills.Body{drills.SpineTilt: {Value: -3, Sigma: 2}}, a.marks["a"].Body)
 	v = a.step()
 	require.True(t, v.Says("Your joint"))
+	require.True(t, v.Says(drills.NoAdvice))
 	// A second tap beside it moves the same joint; rubbed out, it is as it was seen.
 	a.key(Pencil)
 	for range 3 {

@@ -114,6 +114,10 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 		if y += row; y > r.Bottom()-foot {
 			break
 		}
+		if v[0] == "" { // a caution, across both columns
+			c.text(r.X, y, c.ruler.Cut(v[1], c.small, Regular, r.W), c.small, Regular, Quiet)
+			continue
+		}
 		c.text(r.X, y, v[0], c.body, Regular, Quiet)
 		x := r.X + c.px(100)
 		c.text(x, y, c.ruler.Cut(v[1], c.body, Bold, r.Right()-x), c.body, Bold, Ink)
@@ -121,10 +125,14 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 	c.speeds(r.X, r.Bottom()-c.keyHeight(c.body)/2-c.px(2), l.player.Speed())
 }
 
-// coachedValues are lines for the readings with the joints where the coach put them.
+// coachedValues are lines for the readings with the joints where the coach put them,
+// and the caution.
 func coachedValues(b drills.Body) (out [][2]string) {
 	for _, p := range coachedParts(b) {
 		out = append(out, [2]string{"Your joint", b.Say(p)})
+	}
+	if len(out) > 0 {
+		out = append(out, [2]string{"", drills.NoAdvice})
 	}
 	return out
 }

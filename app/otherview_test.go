@@ -147,7 +147,7 @@ func TestTheRollFaceOnComesFromLinesOnTheGround(t *testing.T) {
 	a.key(Back)
 	require.Equal(t, [2]float64{2.4, 0.6}, [2]float64{kept.Roll, kept.RollSd}, "what was found first stays, and is stored")
 	a.key(Lens)
-	v = a.key(LookUp)
+	a.key(LookUp)
 	a.key(Lines)
 	v = a.step()
 	require.NotContains(t, said(v), "that are drawn", "it was measured")
