@@ -57,7 +57,7 @@ func TestTheCoachPutsAJointRight(t *testing.T) {
 	require.Equal(t, -8.0, a.snap.All[0].Rep.Body[drills.SpineTilt].Value)
 	require.Equal(t, drills.Body{drills.SpineTilt: {Value: -3, Sigma: 2}}, a.marks["a"].Body)
 	v = a.step()
-	require.True(t, v.Says("Your joint"))
+	require.True(t, v.Says("Yours"))
 	require.True(t, v.Says(drills.NoAdvice))
 	// A second tap beside it moves the same joint; rubbed out, it is as it was seen.
 	a.key(Pencil)
@@ -75,7 +75,7 @@ func TestTheCoachPutsAJointRight(t *testing.T) {
 	a.key(Back)
 	require.Empty(t, a.marks["a"].Joints)
 	require.Zero(t, a.marks["a"].Body, "taken back")
-	require.False(t, a.step().Says("Your joint"))
+	require.False(t, a.step().Says("Yours"))
 }
 
 // A shoulder that is tapped carries the hands under it; a reading that came from the

@@ -115,7 +115,13 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 			break
 		}
 		if v[0] == "" { // a caution, across both columns
-			c.text(r.X, y, c.ruler.Cut(v[1], c.small, Regular, r.W), c.small, Regular, Quiet)
+			step := math.Round(c.small * 1.32)
+			more := float64(len(c.ruler.Wrap(v[1], c.small, Regular, r.W))-1) * step
+			if y+more > r.Bottom()-foot {
+				break
+			}
+			c.paragraph(r.X, y, r.W, v[1], c.small, Regular, Quiet)
+			y += more
 			continue
 		}
 		c.text(r.X, y, v[0], c.body, Regular, Quiet)
@@ -129,7 +135,7 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 // and the caution.
 func coachedValues(b drills.Body) (out [][2]string) {
 	for _, p := range coachedParts(b) {
-		out = append(out, [2]string{"Your joint", b.Say(p)})
+		out = append(out, [2]string{"Yours", b.Say(p)})
 	}
 	if len(out) > 0 {
 		out = append(out, [2]string{"", drills.NoAdvice})
