@@ -138,7 +138,7 @@ func (b *builder) rep(number int, r RepSpec, vary [3]float64) {
 	if r.Forward > 0 {
 		keys = []pose{from, k.over(), catch}
 	}
-	back := b.add(r.Back, b.path(keys...), backLaw(r.Manner, r.Back, vary), 0, 1)
+	back := b.add(r.Back, b.path(keys...), backLaw(r.Manner, r.Course, r.Back, vary), 0, 1)
 	e.Catch = b.now
 	e.CatchShaftLineDeg, e.CatchElevationDeg = r.ShaftLineDeg, r.ElevationDeg
 	b.level(&e, *back)
