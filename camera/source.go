@@ -20,15 +20,6 @@ const (
 	Closed                 // by Close, for good
 )
 
-var stateNames = [...]string{"searching", "live", "no signal", "closed"}
-
-func (s State) String() string {
-	if int(s) < len(stateNames) {
-		return stateNames[s]
-	}
-	return fmt.Sprintf("unknown (%d)", s)
-}
-
 // Event is a change of a source's state.
 type Event struct {
 	State  State
@@ -45,7 +36,6 @@ type Stats struct {
 	Missed    int           // that the camera or the system lost, from gaps
 	Bad       int           // unusable: garbage size, planes too short
 	NoMemory  int           // dropped because the pool's budget was used up
-	Reopened  int           // times that the camera was opened again
 	Abandoned int           // drivers that hung and were left alone
 	Rate      float64       // measured, frames a second; 0 when not known
 	CopyMean  time.Duration // from Read's return to the queue, running mean

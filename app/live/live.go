@@ -319,9 +319,6 @@ func (l *Live) Now() float64 { return l.clock.Now().Seconds() }
 // Wake gets a value when something changed by itself.
 func (l *Live) Wake() <-chan struct{} { return l.wake }
 
-// Drawn reports whether the picture is drawn, not filmed.
-func (l *Live) Drawn() bool { return l.isDrawn }
-
 // capture hands each picture on with what the eye saw last. It neither waits
 // nor allocates.
 func (l *Live) capture() {

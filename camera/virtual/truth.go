@@ -46,16 +46,8 @@ func (b *Bay) Truth(t float64) Truth {
 }
 
 // Events are the reps of the first pass. In a loop, later passes keep these
-// times and vary the angles: see EventsOf.
+// times and vary the angles.
 func (b *Bay) Events() []Event { return b.first.events }
-
-// EventsOf are the reps of a pass of a loop, times counted from its start.
-func (b *Bay) EventsOf(cycle int) []Event {
-	if cycle <= 0 {
-		return b.first.events
-	}
-	return newTimeline(&b.setup, uint64(cycle)).events
-}
 
 // Focal is the focal length, px.
 func (b *Bay) Focal() float64 { return b.view.fx }

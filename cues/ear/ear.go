@@ -137,16 +137,6 @@ func (e *Ear) Err() error {
 	return e.reason
 }
 
-// Microphone is the name of the one that is listened to, "" without one.
-func (e *Ear) Microphone() string {
-	e.mu.Lock()
-	defer e.mu.Unlock()
-	return e.device
-}
-
-// Missed is how many samples came while the ear was behind.
-func (e *Ear) Missed() int64 { return e.missed.Load() }
-
 // Close ends listening.
 func (e *Ear) Close() {
 	e.once.Do(func() { close(e.quit) })

@@ -22,7 +22,6 @@ type desk struct {
 	at      int64 // the next sample
 	beat    *cues.Metronome
 	limiter *cues.Limiter
-	volume  float64
 	levels  Levels
 	tones   map[string][]float32
 	playing []piece
@@ -51,7 +50,7 @@ type span struct {
 var _ beep.Streamer = (*desk)(nil)
 
 func newDesk() *desk {
-	return &desk{beat: cues.NewMetronome(cues.Rate), limiter: cues.NewLimiter(ceiling), volume: 1, levels: Levels{1, 1, 1}, tones: map[string][]float32{}}
+	return &desk{beat: cues.NewMetronome(cues.Rate), limiter: cues.NewLimiter(ceiling), levels: Levels{1, 1, 1}, tones: map[string][]float32{}}
 }
 
 // Stream implements beep.Streamer.
@@ -77,7 +76,7 @@ func (d *desk) Stream(samples [][2]float64) (int, bool) {
 	d.playing = kept
 	d.speak(samples, end)
 	for i := range samples {
-		y := d.limiter.Step(samples[i][0] * d.volume)
+		y := d.limiter.Step(samples[i][0])
 		samples[i] = [2]float64{y, y}
 	}
 	d.at = end
@@ -261,10 +260,4 @@ func (d *desk) position() int64 {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	return d.at
-}
-
-func (d *desk) setVolume(v float64) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	d.volume = max(0, min(1, v))
 }

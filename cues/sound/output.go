@@ -14,9 +14,6 @@ import (
 	"drillbay/cues"
 )
 
-// Volume sets how loud all is, 0 to 1.
-func (o *Output) Volume(v float64) { o.desk.setVolume(v) }
-
 // State is what the output is doing.
 type State uint8
 
@@ -43,7 +40,6 @@ type Output struct {
 	mu     sync.Mutex
 	state  State
 	reason error
-	losses int
 	prog   program
 	speaks bool
 }
@@ -194,13 +190,6 @@ func (o *Output) Err() error {
 	o.mu.Lock()
 	defer o.mu.Unlock()
 	return o.reason
-}
-
-// Losses is how often the output was lost since it was opened.
-func (o *Output) Losses() int {
-	o.mu.Lock()
-	defer o.mu.Unlock()
-	return o.losses
 }
 
 // Close ends the output.

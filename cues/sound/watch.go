@@ -145,12 +145,9 @@ func (w *watcher) quiet(now float64) {
 	}
 }
 
-// set changes the state; a loss is counted.
+// set changes the state; reason is nil while something can be played.
 func (o *Output) set(s State, reason error) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
-	if o.state == Playing && s == Silent {
-		o.losses++
-	}
 	o.state, o.reason = s, reason
 }

@@ -27,9 +27,6 @@ type Rule struct {
 	Time time.Duration
 }
 
-// UsualRule is five reps a turn (common practice).
-func UsualRule() Rule { return Rule{Reps: 5} }
-
 // Player is one of the group.
 type Player struct {
 	ID, Name string

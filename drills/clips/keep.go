@@ -123,7 +123,7 @@ func (k Keeper) keepView(ctx context.Context, j Wish, v keptView) (string, error
 		return "", err
 	}
 	defer file.Close()
-	c, err := k.Ledger.KeepView(ctx, j.RepID, v.view, j.As, file)
+	c, err := k.Ledger.KeepClip(ctx, j.RepID, v.view, j.As, file)
 	if err != nil {
 		return "", err
 	}

@@ -25,15 +25,10 @@ func (l *Ledger) ClipFolder() string {
 // that of its rep, so that it can be deleted with the player.
 const part = ".part"
 
-// KeepClip stores a clip of a rep that one camera saw; see KeepView.
-func (l *Ledger) KeepClip(ctx context.Context, rep, ending string, clip io.Reader) (Clip, error) {
-	return l.KeepView(ctx, rep, drills.NoView, ending, clip)
-}
-
-// KeepView stores a clip of a rep by one of two cameras; ending is that of its file, "avi". It is
-// refused unless the consent of the player, or for a minor of a guardian, is
-// noted.
-func (l *Ledger) KeepView(ctx context.Context, rep string, view drills.View, ending string, clip io.Reader) (Clip, error) {
+// KeepClip stores a clip of a rep. view says which of two cameras saw it, drills.NoView
+// where there was one; ending is that of its file, "avi". Without the player's consent in
+// the ledger, a guardian's for a minor, it fails with ErrConsent.
+func (l *Ledger) KeepClip(ctx context.Context, rep string, view drills.View, ending string, clip io.Reader) (Clip, error) {
 	c := Clip{ID: uuid.NewString(), Rep: rep, At: l.now()}
 	if err := l.consented(ctx, rep); err != nil {
 		return Clip{}, err

@@ -112,12 +112,6 @@ type Mark struct {
 	At            time.Time
 }
 
-// Note is a remark on a player or on a rep.
-type Note struct {
-	ID, Player, Rep, Text string
-	At                    time.Time
-}
-
 // Clip is a clip that was kept.
 type Clip struct {
 	ID, Rep string

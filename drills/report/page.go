@@ -39,7 +39,6 @@ type Page struct {
 	Homework []string
 	History  []Decision // oldest first
 	Pictures []Picture
-	Notes    []string // the coach's
 }
 
 // Rung is one rung of the ladder.
