@@ -56,17 +56,9 @@ func spokenMove(o bay.Offset) string {
 	case o.Good():
 		return "Good. Leave the camera there."
 	case near == "":
-		return capital(up) + " the camera " + words(upCm) + "."
+		return drills.Capital(up) + " the camera " + words(upCm) + "."
 	case up == "":
 		return "Move the camera " + words(nearCm) + " " + side + "."
 	}
-	return capital(up) + " the camera " + words(upCm) + ", and move it " + words(nearCm) + " " + side + "."
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	r := []rune(s)
-	return strings.ToUpper(string(r[:1])) + string(r[1:])
+	return drills.Capital(up) + " the camera " + words(upCm) + ", and move it " + words(nearCm) + " " + side + "."
 }

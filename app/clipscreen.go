@@ -241,7 +241,7 @@ func (s *clipScreen) follow() {
 			s.why = "Stopped."
 		case o.err != nil:
 			s.forget()
-			s.why = capital(o.err.Error()) + "."
+			s.why = drills.Sentence(o.err.Error())
 		case len(o.reps) == 0:
 			s.reps, s.why = nil, "No rep was found in "+s.clip+"."
 		}
@@ -368,6 +368,6 @@ func (s *clipScreen) drawReps(a *App, c *canvas) {
 		y += row
 	}
 	if why := r.Rep.Why; why != "" && y+c.small < c.Height-c.margin {
-		c.paragraph(x, y+math.Round(c.small*1.5), c.Width-c.margin-x, capital(whyOf(why))+".", c.small, Regular, Quiet)
+		c.paragraph(x, y+math.Round(c.small*1.5), c.Width-c.margin-x, drills.Sentence(whyOf(why)), c.small, Regular, Quiet)
 	}
 }

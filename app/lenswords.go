@@ -146,9 +146,9 @@ func (s *lensScreen) hung(a *App) string {
 	}
 	switch {
 	case s.rolled:
-		return capital(rollWords(*b)) + ", measured."
+		return drills.Capital(rollWords(*b)) + ", measured."
 	case err != nil:
-		return capital(err.Error()) + "."
+		return drills.Sentence(err.Error())
 	}
 	return ""
 }

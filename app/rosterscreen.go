@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"drillbay/app/widget"
+	"drillbay/drills"
 	"drillbay/drills/book"
 )
 
@@ -260,7 +261,7 @@ func (s *rosterScreen) begin(a *App) {
 		return err
 	}, func(err error) {
 		if err != nil {
-			s.why = capital(err.Error()) + "."
+			s.why = drills.Sentence(err.Error())
 			return
 		}
 		if told != "" {

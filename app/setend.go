@@ -29,7 +29,7 @@ func (s *setEnd) feeling(a *App, snap *runner.Snapshot) string {
 			s.feel = sheet.Causes[0].Feel
 		}
 	}
-	return capital(s.feel)
+	return drills.Capital(s.feel)
 }
 
 // ended reports that a set is over and nobody swings again yet.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"drillbay/camera/sight"
+	"drillbay/drills"
 	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
@@ -96,7 +97,7 @@ func (a *App) clinicDo(d Do, number int) {
 		return a.d.Book.ClinicDo(clinicSteps[d], number)
 	}, func(err error) {
 		if err != nil {
-			a.tell("clinic", capital(err.Error())+".", "")
+			a.tell("clinic", drills.Sentence(err.Error()), "")
 			return
 		}
 		after, _ := a.d.Book.Clinic()

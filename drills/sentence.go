@@ -1,12 +1,24 @@
 package drills
 
-// Sentence is the text of an error as a sentence: with a capital and a full stop.
+import (
+	"unicode"
+	"unicode/utf8"
+)
+
+// Capital returns a text with its first letter as a capital, in any script.
+func Capital(s string) string {
+	first, n := utf8.DecodeRuneInString(s)
+	if n == 0 || first == utf8.RuneError {
+		return s
+	}
+	return string(unicode.ToUpper(first)) + s[n:]
+}
+
+// Sentence makes a sentence of the text of an error: with a capital and a full stop. Of ""
+// it makes "".
 func Sentence(s string) string {
 	if s == "" {
 		return s
 	}
-	if s[0] >= 'a' && s[0] <= 'z' {
-		s = string(s[0]-'a'+'A') + s[1:]
-	}
-	return s + "."
+	return Capital(s) + "."
 }

@@ -148,10 +148,7 @@ func shaftLine(r drills.Reading) string {
 
 // drawnLine is the shaft line that was drawn, degrees, + inside.
 func drawnLine(e virtual.Event) float64 {
-	if math.IsNaN(e.LevelShaftLineDeg) {
-		return e.CatchShaftLineDeg
-	}
-	return e.LevelShaftLineDeg
+	return drills.FirstOf(e.LevelShaftLineDeg, e.CatchShaftLineDeg)
 }
 
 // event is what was drawn as a rep.

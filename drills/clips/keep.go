@@ -160,10 +160,11 @@ type mark struct {
 
 func markOf(d runner.Done) *mark { return &mark{d.Overlay, levelOf(d), picture.ShaftOf(d.Rep.Verdict)} }
 
-// levelOf is when the shaft is drawn from on, s.
+// levelOf returns the time from which the shaft is drawn, s: 0, from the start, when no
+// moment is known.
 func levelOf(d runner.Done) float64 {
 	m := d.Rep.Moments
-	return drills.FirstOf(m.Level, m.Catch, m.Top)
+	return drills.FirstOf(m.Level, m.Catch, m.Top, 0)
 }
 
 // writeAs writes pictures in the form that the name's ending says: over is

@@ -63,10 +63,7 @@ func Overlay(r measure.Result, v lens.View) runner.Overlay {
 		return faceOn(r, v)
 	}
 	m := r.Rep.Moments
-	last := m.Catch
-	if math.IsNaN(last) {
-		last = m.Impact
-	}
+	last := drills.FirstOf(m.Catch, m.Impact)
 	for i := 0; m.Start+float64(i)*traceStep <= last; i++ {
 		at := m.Start + float64(i)*traceStep
 		_, head := r.Track.Seen(at)
@@ -86,7 +83,7 @@ func faceOn(r measure.Result, v lens.View) runner.Overlay {
 	here := joints(r.Front.Here, v)
 	dot := func(p eye.Point) runner.Dot {
 		q := v.Mirror(r.Front.Here[p])
-		return runner.Dot{At: drills.FirstOf(r.Rep.Moments.Level, r.Rep.Moments.Catch), X: q.U, Y: q.V}
+		return runner.Dot{At: drills.FirstOf(r.Rep.Moments.Level, r.Rep.Moments.Catch, 0), X: q.U, Y: q.V}
 	}
 	none := runner.Dot{X: math.NaN(), Y: math.NaN()}
 	return runner.Overlay{Hands: dot(eye.Hands), Head: dot(eye.Head), Target: none, Home: joints(r.Front.Home, v), Here: here}

@@ -123,7 +123,7 @@ func (v *SecondView) readAs(d runner.Drill, span sight.Span, first measure.Resul
 	defer v.mu.Unlock()
 	lag, _, _ := v.Lag()
 	at := shifted(span, lag)
-	pics := v.ring.Frames(drills.FirstOf(at.From, at.Start)-0.1, math.Inf(1))
+	pics := v.ring.Frames(drills.FirstOf(at.From, at.Start, 0)-0.1, math.Inf(1))
 	defer frame.ReleaseAll(pics)
 	if len(pics) == 0 {
 		return out, false
@@ -166,7 +166,7 @@ func (v *SecondView) readAs(d runner.Drill, span sight.Span, first measure.Resul
 
 // ends is when the motion of a rep ends, s: its catch, or the strike.
 func ends(r drills.Rep) float64 {
-	return drills.FirstOf(r.Moments.Catch, r.Moments.Impact, r.Moments.Level)
+	return drills.FirstOf(r.Moments.Catch, r.Moments.Impact, r.Moments.Level, 0)
 }
 
 // shifted is a span on a clock that shows it later, s.
