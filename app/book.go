@@ -56,7 +56,7 @@ type LadderBook interface {
 	Set(playerID, session string, set int) (reps []drills.Rep, ok bool)
 	// Check is the list that is ticked before the first rung of a session.
 	Check() []string
-	// Faults are what could not be read, drill files say: a sentence each.
+	// Faults lists what could not be read, such as a drill file, a sentence each.
 	Faults() []error
 }
 

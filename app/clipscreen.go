@@ -14,8 +14,9 @@ import (
 	"drillbay/drills/clips"
 )
 
-// clipRates are what phones take, for a clip that plays slower and does not say
-// so.
+// clipRates are the frame rates that phones record slow motion at, for a clip that plays
+// slower than it was taken and does not say so; 0 stands for a clip that plays at its own
+// speed.
 var clipRates = []float64{0, 60, 120, 240}
 
 // clipScreen opens a clip, a phone's say, and shows its reps. Nothing of it is

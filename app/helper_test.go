@@ -106,7 +106,7 @@ func (t *trial) order(c runner.Command) {
 	}
 }
 
-// did is what was ordered last.
+// did returns the last command.
 func (t *trial) did() runner.Command {
 	if len(t.orders) == 0 {
 		return runner.Command{}

@@ -35,7 +35,7 @@ type watched struct {
 	err  error
 }
 
-// keptEvery is how often the list is read anew, s.
+// keptEvery is the time between two readings of the list, s.
 const keptEvery = 0.5
 
 func (a *App) openKept() {

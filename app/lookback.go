@@ -157,8 +157,8 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 	return true
 }
 
-// play is what every loop can do: hold, step, another speed, with the overlay
-// or without.
+// play handles the keys that every loop has: hold, step, another speed, overlay on or off.
+// It returns false for any other key.
 func (l *lookbackPart) play(a *App, d Do, n int) bool {
 	switch d {
 	case Next:

@@ -25,7 +25,8 @@ func (l *lookbackPart) row() []moment {
 	return list[:min(len(list), rowMost)]
 }
 
-// rowHeight is how high the row below a picture is, 0 where there is no room.
+// rowHeight returns the height of the row below a picture, px; 0 where there is no room for
+// one.
 func rowHeight(c *canvas, picture Rect) float64 {
 	tall := math.Round(min(0.2*picture.H, c.px(104)))
 	if picture.H-tall < c.px(300) {

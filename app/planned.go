@@ -50,7 +50,7 @@ func (a *App) line() (book.PlanLine, bool) {
 	return a.plan.lines[a.plan.at], true
 }
 
-// rest is how much longer the player rests, s; 0: not at all.
+// rest returns how much longer the player rests, s; 0 when the player does not rest.
 func (a *App) rest() float64 {
 	l, ok := a.line()
 	if !ok || l.Rest <= 0 {
@@ -102,7 +102,7 @@ func (p *planned) next(a *App) {
 // done reports whether the plan was followed to its end.
 func (p *planned) done() bool { return p.at >= len(p.lines) }
 
-// cue is what to do now where the plan says so, "" where the session does.
+// cue says what to do now where that comes from the plan; "" where the session says it.
 func (a *App) cue() string {
 	switch s := a.rest(); {
 	case s > 0:

@@ -172,7 +172,8 @@ func (p *practiceScreen) scaleAlone(a *App, c *canvas, r Rect, snap *runner.Snap
 	}
 }
 
-// count is how many reps the set has, and of how many.
+// count tells how many reps the set has so far and, where the set has an end, out of how
+// many.
 func (a *App) count(snap *runner.Snapshot) string {
 	count := fmt.Sprint(len(a.ofSet(snap)))
 	if snap.Drill.Reps > 0 {

@@ -31,7 +31,7 @@ func (p *practiceScreen) act(a *App, d Do, n int) {
 	p.bare(a, d, n)
 }
 
-// bare is what a key means in practice, whatever is looked at.
+// bare does what a key does in practice, whichever picture is shown.
 func (p *practiceScreen) bare(a *App, d Do, n int) {
 	snap := a.d.Snapshot()
 	order := func(c runner.Command) { a.d.Order(c) }

@@ -90,7 +90,7 @@ func (s *rosterScreen) stations() []string {
 	return out
 }
 
-// rows is how many rows of the form can be reached now.
+// rows returns how many rows of the form can be reached now.
 func (s *rosterScreen) rows() int {
 	switch {
 	case s.late:

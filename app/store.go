@@ -34,7 +34,8 @@ func (a *App) settle() {
 // asked for again.
 func (a *App) waits() bool { return len(a.storing) > 0 }
 
-// diskSlow is how long storing may take until it is told, s.
+// diskSlow is the time that storing may take before the screen says that the disk is slow,
+// s.
 const diskSlow = 1
 
 // on reports whether a screen is the one that is shown.

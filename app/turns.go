@@ -35,7 +35,7 @@ func (a *App) unchecked(player string) bool {
 	return true
 }
 
-// lookEvery is how often it is seen whether a turn is over, s.
+// lookEvery is the time between two looks whether a turn is over, s.
 const lookEvery = 0.1
 
 // stepIn begins the turn of who is up. The cautions are for the group: they

@@ -76,8 +76,8 @@ func (c *canvas) verdictOver(r Rect, tall, least float64, rep drills.Rep, hand d
 	return tall
 }
 
-// verdictLines is how many lines a verdict takes at the least size that is read
-// from the mat.
+// verdictLines returns how many lines a verdict takes in the smallest letters that can be
+// read from the mat.
 func verdictLines(c *canvas, rep drills.Rep, wide float64) float64 {
 	t, floor := tellingOf(rep), min(c.floor, c.mat)
 	n := 1

@@ -7,7 +7,7 @@ import (
 	"drillbay/camera/frame"
 )
 
-// Role is what a colour means; a theme gives it a value.
+// Role names a colour by its purpose; a theme gives it a value.
 type Role uint8
 
 const (
@@ -44,7 +44,7 @@ const (
 	Bold                  // for values
 )
 
-// Shape is what an item draws.
+// Shape says what an item draws.
 type Shape uint8
 
 const (
@@ -104,7 +104,7 @@ type Hit struct {
 	N  int
 }
 
-// Slots is how many pictures a view can show at once.
+// Slots is the largest number of pictures in a view.
 const Slots = rowSlot + rowMost
 
 // View is all that is drawn, back to front, and where it can be pressed. It
@@ -119,7 +119,8 @@ type View struct {
 	Pictures   [Slots]*frame.Picture
 	FullScreen bool
 	Quit       bool
-	// Again is how soon the view changes by itself, s; 0: only on an event.
+	// Again is the time after which the view changes by itself, s; 0: it changes only on an
+	// event.
 	Again float64
 	// Calm says that nobody is there: what changes outside may wait for Again.
 	Calm bool

@@ -9,7 +9,7 @@ import (
 	"drillbay/camera/frame"
 )
 
-// State is what a source is doing.
+// State says whether a source has a camera and frames arrive.
 type State uint8
 
 // The states.
@@ -42,7 +42,7 @@ type Stats struct {
 	CopyMax   time.Duration
 }
 
-// Config is how a source is opened. Only Pool is required.
+// Config says which camera to open and in which mode. Only Pool is required.
 type Config struct {
 	Name  string // camera wanted; "" takes the best
 	Label string // tells two cameras of one name apart

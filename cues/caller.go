@@ -28,8 +28,7 @@ type Moment struct {
 	Notice  Phrase  // NoticeRaised: what to say in place of the script's words, "" for those
 }
 
-// patience is how long what is due waits for a club that is never said to be
-// still, s.
+// patience is the longest time that a cue waits for the club to be still, s.
 const patience = 6.0
 
 // Caller hears of moments and has cues heard by a script. It may be told from

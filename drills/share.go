@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Share is how many of how many: reps that count, say.
+// Share is a number out of a total: reps that count, say.
 type Share struct{ Good, Of int }
 
 // Value is the share, 0 to 1; NaN of none.
@@ -49,8 +49,8 @@ func Counted(reps []bool) (s Share) {
 	return s
 }
 
-// Difference is how much larger share s is than t, with its 95 % interval (Newcombe
-// 1998, Statistics in Medicine 17:873, method 10). NaN of none.
+// Difference returns share s minus share t with its 95 % interval (Newcombe 1998,
+// Statistics in Medicine 17:873, method 10); NaN when either is of none.
 func (s Share) Difference(t Share) (difference, low, high float64) {
 	if s.Of == 0 || t.Of == 0 {
 		return math.NaN(), math.NaN(), math.NaN()

@@ -7,7 +7,7 @@ import (
 	"math"
 )
 
-// SoundFigures is what is known of the sound.
+// SoundFigures holds what is known of the sound.
 type SoundFigures struct {
 	Output string  // device; "" none
 	Input  string  // microphone; "" none

@@ -49,7 +49,7 @@ type Font struct {
 	face  *font.Face
 }
 
-// most is how many texts and words are kept in memory.
+// most is the number of texts and of words that are kept in memory at most.
 const most = 4096
 
 // New looks among the fonts of the system. What they have is kept in a file in

@@ -36,7 +36,7 @@ import (
 	"drillbay/drills/watch"
 )
 
-// Config is what a live session works with.
+// Config holds what a live session works with.
 type Config struct {
 	Ledger  *ledger.Ledger
 	Camera  string        // its name; "" takes the best, at last the virtual bay
@@ -340,8 +340,8 @@ func (l *Live) blind(err error) {
 	l.runner.Raise("eye", "Nothing can be seen: "+drills.Sentence(err.Error()), "Install drillbay again.")
 }
 
-// Seen is what the eye saw in the picture nearest to a time, s, px as seen; false
-// when it looked at none about then.
+// Seen returns what the eye saw in the picture nearest to a time, s, in px as seen; false
+// when it looked at no picture near that time.
 func (l *Live) Seen(at float64) (watch.Seen, bool) {
 	if o := l.second.Load(); o != nil && l.leads.Load() {
 		return o.eye.Seen.Near(at)
@@ -354,7 +354,8 @@ func (l *Live) changed(width, height int) {
 	l.tell("mode", fmt.Sprintf("The camera changed its pictures to %d × %d: the bay is fitted to them.", width, height))
 }
 
-// known is what a reading of the first camera's pictures needs to know now.
+// known returns what the reading of the first camera's pictures needs to know at this
+// moment.
 func (l *Live) known(width, height int) rep.Known {
 	l.mu.Lock()
 	set := l.bay
@@ -362,8 +363,9 @@ func (l *Live) known(width, height int) rep.Known {
 	return l.knownOf(set, width, height, "bay", "The bay cannot be as it is set", "Press L and set the lens again.")
 }
 
-// knownOf is what a reading of pictures of a size, px, needs to know of a bay. Of one
-// that cannot be, why and a remedy are told under a key, and the usual bay is taken.
+// knownOf returns what the reading of pictures of a size, px, needs to know of a bay. When
+// the bay's numbers cannot be right, it raises a notice under key, with why and remedy, and
+// takes the usual bay.
 func (l *Live) knownOf(set bay.Bay, width, height int, key, why, remedy string) rep.Known {
 	l.mu.Lock()
 	hand, club := l.hand, l.club

@@ -14,7 +14,7 @@ import (
 // they were taken; the frames a second must be given to Open.
 var ErrRate = errors.New("how fast it was taken is not known")
 
-// stream is what is known of a clip's pictures before they are read.
+// stream describes a clip's pictures before they are read.
 type stream struct {
 	width, height int // as shown, rotated
 	times         []float64
@@ -24,7 +24,7 @@ type stream struct {
 	guessed       bool // nothing but the clip's own play says that this is true time
 }
 
-// probe is what ffprobe says.
+// probe holds ffprobe's answer.
 type probe struct {
 	Streams []struct {
 		Width    int    `json:"width"`
@@ -78,8 +78,8 @@ func understand(said []byte, name string, fps float64) (stream, error) {
 	return s, s.time(p, name, taken)
 }
 
-// takenAt is how many frames a second the recorder says that it took, 0 when
-// it says nothing.
+// takenAt returns the frame rate at which the recorder says it took the clip, 0 when it
+// does not say.
 func takenAt(p probe, name string) (float64, error) {
 	for _, tags := range []map[string]string{p.Format.Tags, p.Streams[0].Tags} {
 		for key, value := range tags {

@@ -106,7 +106,7 @@ func meeting(edges []Edge) (p Point, across, down float64, err error) {
 	return MeetingPoint(list, sd)
 }
 
-// slant is how steep the edge is against the picture's level, rad, 0 to π/2.
+// slant returns the angle between the edge and the picture's horizontal, rad, 0 to π/2.
 func (l Stretch) slant() float64 {
 	return math.Atan2(math.Abs(l.To.V-l.From.V), math.Abs(l.To.U-l.From.U))
 }
@@ -163,10 +163,10 @@ func ways(edges []Edge, p Point) (out []Edge) {
 	return out
 }
 
-// weigh is how much speaks for p as the target point, 0 when too little: by
-// how many such points chance would give among so many edges (the number of
-// false alarms; Desolneux, Moisan & Morel, From Gestalt Theory to Image
-// Analysis, 2008, ch. 3), of all edges or of the long ones alone, or by a mat.
+// weigh returns how strongly the edges speak for p as the target point, 0 when too weakly:
+// by the number of such points that chance would give among as many edges (the number of
+// false alarms; Desolneux, Moisan & Morel, From Gestalt Theory to Image Analysis, 2008, ch.
+// 3), of all edges or of the long ones alone, or by a mat.
 func weigh(in, steep, all []Edge, p Point, w, share float64) float64 {
 	each := ways(in, p)
 	ground := 0
@@ -202,9 +202,9 @@ func atLeast(edges []Edge, length float64) (out []Edge) {
 	return out
 }
 
-// falseAlarms is how many points chance would give at which as many edges
-// meet: the pairs that propose one, times the chance that so many others pass
-// it, each turned any way about its middle.
+// falseAlarms returns how many points chance would give at which as many edges meet: the
+// number of pairs that propose a point, times the chance that so many other edges pass it
+// when each is turned at random about its middle.
 func falseAlarms(each, steep []Edge, p Point, w, share float64) float64 {
 	n := float64(len(ways(steep, p)))
 	more := len(each) - 2
@@ -224,7 +224,8 @@ func falseAlarms(each, steep []Edge, p Point, w, share float64) float64 {
 	return alarms
 }
 
-// pass is how far off p the edge's line may pass and still run to it, px.
+// pass returns the largest distance from p at which the edge's line still counts as running
+// to it, px.
 func (e Edge) pass(p Point, w float64) float64 {
 	return passes*e.Sd*math.Sqrt(e.variance(p)) + passesPx*w/1280
 }

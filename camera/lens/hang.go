@@ -86,8 +86,8 @@ func (c Camera) rollOf(h Hung) (float64, error) {
 	return (lo + hi) / 2, nil
 }
 
-// plumb is how far a plumb line at a point of the analysed picture leans:
-// its lower end to the right of the picture's vertical, degrees.
+// plumb returns how far a plumb line leans at a point of the analysed picture, degrees, +
+// when its lower end is to the right of the picture's vertical.
 func (v View) plumb(p Point) float64 {
 	// Straight down in the camera's axes, projected at p.
 	x, y, z := -v.right.Z, -v.down.Z, -v.ahead.Z

@@ -92,10 +92,10 @@ func (b *Bay) light() {
 	}
 }
 
-// Frames is how many frames one pass through the reps has.
+// Frames returns the number of frames in one pass through the reps.
 func (b *Bay) Frames() int { return int(math.Floor(b.first.end*b.setup.FPS)) + 1 }
 
-// Seconds is how long one pass through the reps takes.
+// Seconds returns the duration of one pass through the reps.
 func (b *Bay) Seconds() float64 { return b.first.end }
 
 // Setup returns the setup that is drawn.

@@ -15,7 +15,7 @@ import (
 	"drillbay/camera/frame"
 )
 
-// Label is what the virtual bay is registered as.
+// Label is the label under which the virtual bay is registered as a driver.
 const Label = "virtual-bay"
 
 // Pace waits until frame i of a stream at fps is due and returns the frame

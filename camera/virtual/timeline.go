@@ -217,7 +217,7 @@ func (b *builder) level(e *Event, s segment) {
 	e.LevelDepthCM = 100 * (p.hands.y - b.keys.address.hands.y)
 }
 
-// interlude is what the player does between reps that is no rep.
+// interlude adds a motion between two reps that is not a rep.
 func (b *builder) interlude(what Interlude) {
 	k, even := &b.keys, evenLaw()
 	switch what {

@@ -1,7 +1,7 @@
 package virtual
 
-// Truth is what was drawn at one instant: bay-frame metres, continuous pixels
-// (pixel i covers i … i+1), degrees.
+// Truth holds the true positions and angles at one instant: bay-frame metres, continuous
+// pixels (pixel i covers i … i+1), degrees.
 type Truth struct {
 	T                               float64
 	Hands, Head                     [3]float64 // middle of the lead hand; where the shaft axis meets the sole
@@ -17,7 +17,7 @@ type Truth struct {
 	BallInPlace                     bool
 }
 
-// Truth is what is drawn at t seconds.
+// Truth returns the truth at t seconds.
 func (b *Bay) Truth(t float64) Truth {
 	p, sway := b.pose(t)
 	j := b.joints(p, sway)

@@ -31,7 +31,7 @@ const (
 	exitUse    = 2
 )
 
-// closing is how long the last reps may take to be read and stored when the user
+// closing is the time that the last reps may take to be read and stored after the user
 // closes the window.
 const closing = 4 * time.Second
 

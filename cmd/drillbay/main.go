@@ -80,7 +80,7 @@ func commandLine(cmd *commands, c console, exit func(int)) (*kong.Kong, error) {
 		kong.Writers(c.out, c.err), kong.Exit(exit), kong.UsageOnError(), kong.Bind(c), kong.Vars{"version": version()})
 }
 
-// version is what the program was built from: a tag, else the commit.
+// version returns the tag that the program was built from, else the commit.
 func version() string {
 	b, ok := debug.ReadBuildInfo()
 	if !ok {

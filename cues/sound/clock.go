@@ -55,7 +55,7 @@ func (c *clock) zero() float64 {
 	return least + c.delay + float64(cues.Delay)/cues.Rate
 }
 
-// silentFor is how long nothing was drawn.
+// silentFor returns the time since samples were last drawn, s.
 func (c *clock) silentFor(now float64) float64 {
 	c.mu.Lock()
 	defer c.mu.Unlock()

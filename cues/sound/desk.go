@@ -11,7 +11,7 @@ import (
 // ceiling is the highest peak that leaves the desk: 1 dB under full scale.
 const ceiling = 0.89
 
-// fadeOut is how long words take to end when they are cut off, samples.
+// fadeOut is the time in which words that are cut off fade, samples.
 const fadeOut = cues.Rate / 50
 
 // desk mixes tones, metronome and voice to one stream, beep's contract. It
@@ -213,7 +213,7 @@ func (d *desk) hush() {
 	}
 }
 
-// hushed is how often there was a hush.
+// hushed counts the hushes.
 func (d *desk) hushed() int {
 	d.mu.Lock()
 	defer d.mu.Unlock()

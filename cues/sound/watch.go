@@ -72,7 +72,7 @@ func (w *watcher) try(now float64) {
 	w.silence(w.o.now(), reason)
 }
 
-// settling is how long a new sink draws before its draws come in time, samples.
+// settling is the number of samples that a new sink draws before its draws come in time.
 const settling = cues.Rate / 2
 
 // follow returns what keeps the clock by the draws of one new sink. The first

@@ -21,8 +21,8 @@ import (
 	"drillbay/drills/runner"
 )
 
-// Book is what the screens ask. It answers from memory; what is added goes to the
-// ledger at once. It may be used from several goroutines.
+// Book answers what the screens ask, from memory; what is added goes to the ledger at once.
+// It may be used from several goroutines.
 type Book struct {
 	ledger *ledger.Ledger
 	drawn  string // reps of this bay are left out, "" for none

@@ -317,7 +317,7 @@ func (b *Book) Clinic() (ClinicSheet, bool) {
 	return sheet, true
 }
 
-// shownReps are how many of a player's reps the coach sees at once.
+// shownReps is the number of a player's reps that the coach sees at once.
 const shownReps = 10
 
 func (b *Book) clinicLine(c *clinic.Clinic, l clinic.Line) ClinicLine {

@@ -34,7 +34,7 @@ type Marks struct {
 	Face     []drills.Pixel // heel, toe, hip, neck; none: not marked
 	FaceWord string
 	Lead     []drills.Pixel // the lead shoulder
-	// Under is how far the hands are from under the lead shoulder, cm, +
+	// Under is the distance of the hands from the vertical under the lead shoulder, cm, +
 	// toward the player; NaN when the bay's lengths are not known.
 	Under float64
 	Frame float64 // s, the picture that was marked

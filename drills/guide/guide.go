@@ -27,7 +27,7 @@ const (
 	sceneryFor  = 1.2  // s of pictures that a scenery is made of
 )
 
-// Options are what a guide works with.
+// Options holds what a guide works with.
 type Options struct {
 	Now    func() float64 // the session's clock, s
 	Ring   *lookback.Ring // of the camera's pictures

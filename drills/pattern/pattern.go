@@ -25,8 +25,8 @@ type Rep struct {
 	// Coach is the coach's own verdict, beside the reading; NoReading: none.
 	Coach drills.Verdict
 	Face  drills.Face // by the coach's marks
-	// Shoulder is how far the hands are from under the lead shoulder, cm, +
-	// toward the player, by the coach's tap.
+	// Shoulder is the distance of the hands from the vertical under the lead shoulder, cm,
+	// + toward the player, by the coach's tap.
 	Shoulder drills.Reading
 }
 
@@ -40,8 +40,8 @@ const (
 	NeverHigh      // they stay low, to the top
 )
 
-// Beside is what is known beside the reps: limits, the reps of earlier
-// sessions, and the coach's answers. The zero value knows nothing.
+// Beside holds what is known in addition to the reps: limits, the reps of earlier sessions,
+// and the coach's answers. The zero value knows nothing.
 type Beside struct {
 	Band    float64 // degrees each way, 0: drills.Band
 	Deep    float64 // cm, 0: drills.Deep
@@ -67,7 +67,7 @@ const (
 	oftenShare = 0.25 // of the reps at least, with 95 % confidence
 )
 
-// Pattern is what reps have in common.
+// Pattern describes what reps have in common.
 type Pattern struct {
 	Evidence Evidence
 	Causes   []Found  // those that the evidence names

@@ -12,7 +12,7 @@ import (
 	"drillbay/drills"
 )
 
-// look is what a rep looks like in these tests.
+// look describes a rep by the readings that these tests use.
 type look struct {
 	line, depth, height, rise float64
 	late                      bool

@@ -11,9 +11,8 @@ type row struct {
 	feel   string
 }
 
-// table is what the trade knows of causes (common practice). Where two rows
-// share their side and depth, the one with more signs is meant when these are
-// there.
+// table returns the signs by which the trade knows a cause (common practice). Where two
+// rows share their side and depth, the one with more signs is meant when these are there.
 func table(c drills.Cause) row {
 	inside := func(s signs) answer { return s.inside }
 	outside := func(s signs) answer { return s.outside }

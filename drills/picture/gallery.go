@@ -60,7 +60,7 @@ func (g *Gallery) Add(r measure.Result, pics []*frame.Picture) {
 	g.pages = append(g.pages, p)
 }
 
-// Reps are how many reps it has pictures of.
+// Reps returns the number of reps that it has pictures of.
 func (g *Gallery) Reps() int { return len(g.pages) }
 
 // Write writes the pictures into the folder.

@@ -9,8 +9,8 @@ import (
 	"drillbay/drills"
 )
 
-// Page is what a report says. All words are plain text; a drawing is an SVG picture
-// of the program's own.
+// Page holds the contents of a report. All words are plain text; a drawing is an SVG
+// picture of the program's own.
 type Page struct {
 	ID           string // of the player in the ledger
 	Player       string

@@ -351,7 +351,7 @@ func (s *session) told(p *pending, late bool) {
 	s.over()
 }
 
-// judged is how many reps have a shaft line to judge, or might have: not those seen
+// judged counts the reps that have a shaft line to judge, or might have: all but those seen
 // face-on.
 func judged(reps []Done) int {
 	n := 0

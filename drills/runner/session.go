@@ -9,7 +9,7 @@ import (
 	"drillbay/camera/sight"
 )
 
-// Options are what a runner works with.
+// Options holds what a runner works with.
 type Options struct {
 	Ring    *lookback.Ring
 	Analyse func(Take) Analysis // the full reading; runs off the runner's goroutine
