@@ -86,16 +86,16 @@ type ClinicBook interface {
 
 // MarkBook is asked where a coach marks a rep in the lookback.
 type MarkBook interface {
-	// Marks are the coach's on a rep; KeepMarks stores what changed of them.
+	// Marks returns the coach's marks on a rep; KeepMarks stores those that changed.
 	Marks(repID string) book.Marks
 	KeepMarks(playerID, repID string, m book.Marks) error
 }
 
 // ClipBook is asked by the screen of the clips that were kept.
 type ClipBook interface {
-	// Clips are those that were kept of a player, the oldest first.
+	// Clips lists the clips that were kept of a player, the oldest first.
 	Clips(playerID string) []book.ClipLine
-	// Kept are those of all players, the newest first.
+	// Kept lists the clips of all players, the newest first.
 	Kept() []book.ClipLine
 }
 

@@ -148,7 +148,7 @@ func (c *canvas) buttonWidth(b button, size float64) float64 {
 	return c.keyWidth(b.cap(), size) + math.Round(size*0.45) + c.ruler.Width(b.word, size, Regular)
 }
 
-// headHeight is that of the thin head of a screen and the notices under it.
+// headHeight returns the height of the thin head of a screen and the notices under it.
 func (c *canvas) headHeight() float64 { return c.thinHead() + c.told }
 
 func (c *canvas) thinHead() float64 { return math.Round(c.body * 2) }

@@ -80,7 +80,7 @@ func (l *lookbackPart) hold() {
 	}
 }
 
-// let lets go of what was held.
+// let releases the pictures that hold kept.
 func (l *lookbackPart) let() {
 	for i, own := range l.own {
 		if own != nil {
@@ -204,7 +204,7 @@ type moment struct {
 	at   float64
 }
 
-// moments are those inside the loop, in order.
+// moments returns the moments inside the loop, in order.
 func (l *lookbackPart) moments() (out []moment) {
 	m := l.rep.Rep.Moments
 	if !l.known {

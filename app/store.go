@@ -30,8 +30,8 @@ func (a *App) settle() {
 	}
 }
 
-// waits reports that something is not stored yet: what depends on it is not
-// asked for again.
+// waits reports whether something is still being stored: what depends on that is not asked
+// for again until then.
 func (a *App) waits() bool { return len(a.storing) > 0 }
 
 // diskSlow is the time that storing may take before the screen says that the disk is slow,

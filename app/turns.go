@@ -10,7 +10,7 @@ import (
 	"drillbay/drills/runner"
 )
 
-// turns are those of a clinic while they are practised.
+// turns holds the turns of a clinic while its players practise.
 type turns struct {
 	seen    bool            // the cautions, by the group
 	checked map[string]bool // players who ticked their set-up

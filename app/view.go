@@ -35,7 +35,7 @@ func (r Role) String() string {
 	return "unknown"
 }
 
-// Weight is that of a letter.
+// Weight is the weight of a letter.
 type Weight uint8
 
 const (
@@ -81,7 +81,7 @@ func (r Rect) Holds(x, y float64) bool {
 // Inset is the rectangle d smaller on every side.
 func (r Rect) Inset(d float64) Rect { return Rect{r.X + d, r.Y + d, r.W - 2*d, r.H - 2*d} }
 
-// Item is one thing that is drawn. Which fields count is said by its Shape.
+// Item is one thing that is drawn. Its Shape says which fields count.
 type Item struct {
 	Shape      Shape
 	Role       Role
@@ -97,7 +97,7 @@ type Item struct {
 	Crop       Rect // px of the picture; no width: all of it
 }
 
-// Hit is where a press means an action.
+// Hit is a rectangle in which a press means an action.
 type Hit struct {
 	Rect
 	Do Do
@@ -122,7 +122,8 @@ type View struct {
 	// Again is the time after which the view changes by itself, s; 0: it changes only on an
 	// event.
 	Again float64
-	// Calm says that nobody is there: what changes outside may wait for Again.
+	// Calm says that nobody has touched anything for a while: changes from outside may then
+	// wait until Again.
 	Calm bool
 }
 

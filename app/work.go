@@ -27,7 +27,7 @@ func (a *App) work(what string, j Job) {
 	}()
 }
 
-// collect takes what work came to.
+// collect takes the results of finished work.
 func (a *App) collect() {
 	select {
 	case o := <-a.done:

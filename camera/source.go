@@ -146,8 +146,8 @@ func (s *Source) State() Event {
 	return s.state
 }
 
-// Modes are those of the camera that was opened last, the best first: while it
-// is open nobody else can ask it. The list does not change.
+// Modes returns the modes of the camera that was opened last, the best first: while it is
+// open nobody else can ask it. The list does not change.
 func (s *Source) Modes() []Mode {
 	s.mu.Lock()
 	defer s.mu.Unlock()

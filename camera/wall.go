@@ -22,7 +22,7 @@ type Wall struct {
 	steps []step // from the first to the latest
 }
 
-// step is by how much the wall clock is ahead of the session's from a time on.
+// step holds by how much the wall clock is ahead of the session's from a time on.
 type step struct {
 	at float64 // s, of the session's clock
 	by time.Duration

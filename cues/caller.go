@@ -6,7 +6,7 @@ import (
 	"drillbay/drills"
 )
 
-// Output is where cues are heard. No method waits.
+// Output has cues heard. No method waits.
 type Output interface {
 	Play(Tone)
 	Say(...Phrase) // after what is being said
@@ -133,8 +133,8 @@ func (c *Caller) follow(m Moment) {
 	}
 }
 
-// judge tells a verdict, and then what of the body was lost, in place of what is being said: at once, or after
-// the stroke that is under way.
+// judge has a verdict said, and then what the rep lost of the body, in place of what is
+// being said: at once, or after the stroke that is under way.
 func (c *Caller) judge(m Moment) {
 	words := append(VerdictWords(m.Rep), LossWords(m.Lost)...)
 	switch {

@@ -104,7 +104,7 @@ func WatchedOf(list []Watch) (w Watched) {
 	return w
 }
 
-// All are those that are there.
+// All returns the parts that are watched.
 func (w Watched) All() (out []Watch) {
 	for _, x := range w {
 		if x.Low < x.High {

@@ -92,7 +92,7 @@ func (s stream) shrink() int {
 	return max(n, 1)
 }
 
-// oneIn is of how many frames one is given, so that a rep fits into memory.
+// oneIn returns n where one frame in n is given, so that a rep fits into memory.
 func oneIn(fps float64, pixels int) int {
 	return max(1, int(math.Ceil(fps*heldSeconds*1.5*float64(pixels)/heldBytes)))
 }

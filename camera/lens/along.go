@@ -13,7 +13,7 @@ type Edge struct {
 	Sd float64
 }
 
-// Length is that of the stretch, px.
+// Length returns the length of the stretch, px.
 func (l Stretch) Length() float64 { return math.Hypot(l.To.U-l.From.U, l.To.V-l.From.V) }
 
 // ErrNoLines says that no lines along the target line can be told from what
@@ -30,17 +30,19 @@ const (
 	// them differ by so much, rad.
 	flattest = 11 * math.Pi / 180
 	apart    = 18 * math.Pi / 180
-	// Lines seen from the target point under less are one.
+	// Lines that lie closer to each other than this, as seen from the target point, count
+	// as one; rad.
 	sameWay = 5 * math.Pi / 180
 	// An edge runs to the target point when it passes within so many sigmas
 	// of it and this many px of a picture 1280 wide.
 	passes, passesPx = 2.0, 0.7
 	closely          = 0.35
-	// So many meeting points that chance gives are borne.
+	// The largest number of false meeting points, expected by chance, with which lines are
+	// still offered.
 	chance = 0.01
 	// The corners of a mat, px of a picture 1280 wide.
 	corner = 9.0
-	// The least sure target point that is offered, of the width.
+	// The largest uncertainty of a target point that is offered, of the width.
 	leastSure = 0.012
 	offered   = 3
 )
@@ -48,7 +50,8 @@ const (
 // longer are the shares of the width from which edges count, tried in turn.
 var longer = [...]float64{0, 0.1, 0.2}
 
-// tries are the ways in which lines may be unlikely enough.
+// tries is the number of tests that lines have to come out of as unlikely enough: chance
+// gets so many tries.
 const tries = 2 * float64(len(longer))
 
 // Along picks, from the edges in a picture, lines on the ground that run along
@@ -96,7 +99,7 @@ func Along(edges []Edge, width, height int) (lines []Edge, target Point, across,
 	return onGround(best.in, p), p, across, down, nil
 }
 
-// meeting is where edges meet, with the uncertainty of the least sure.
+// meeting is a point at which edges meet, with the uncertainty of the least sure of them.
 func meeting(edges []Edge) (p Point, across, down float64, err error) {
 	list, sd := make([]Stretch, len(edges)), 0.0
 	for i, e := range edges {
@@ -111,8 +114,8 @@ func (l Stretch) slant() float64 {
 	return math.Atan2(math.Abs(l.To.V-l.From.V), math.Abs(l.To.U-l.From.U))
 }
 
-// meets is where two edges meet, both on the same side of that point, and
-// they differ in direction.
+// meets returns the point where two edges meet; ok is false unless they differ in direction
+// and both lie wholly under that point, on the ground.
 func (e Edge) meets(o Edge) (Point, bool) {
 	n, m := e.normal(), o.normal()
 	det := n.U*m.V - n.V*m.U

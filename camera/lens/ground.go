@@ -41,7 +41,7 @@ const (
 	// The line through the ends may pass the target point by so many sigmas,
 	// and this many px.
 	runsBy, runsByPx = 4.0, 0.5
-	// What is less sure than this share is no answer.
+	// An answer whose uncertainty is a larger share of it than this is none.
 	leastSureGround = 0.12
 )
 
@@ -71,7 +71,7 @@ func (g Ground) Distance(c Camera, at Point, s GroundSigmas) (forward, sigma flo
 	})
 }
 
-// check refuses what is no length along the target line.
+// check returns an error for a line that cannot be a known length along the target line.
 func (g Ground) check(target Point, s GroundSigmas) error {
 	for _, x := range [...]float64{g.From.U, g.From.V, g.To.U, g.To.V} {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
@@ -153,8 +153,8 @@ func (g Ground) focal(c Camera, height float64) (float64, error) {
 	return 0, fmt.Errorf("%w: no focal length shows it so", ErrGround)
 }
 
-// sure is an answer with its 1-sigma uncertainty, by moving all that it is
-// made of to either side (first-order propagation).
+// sure returns an answer with its 1-sigma uncertainty, found by moving each input to either
+// side (first-order propagation).
 func (g Ground) sure(c Camera, at Point, height float64, s GroundSigmas, answer func(Camera, Ground, Point, float64) (float64, error)) (x, sigma float64, err error) {
 	if x, err = answer(c, g, at, height); err != nil {
 		return 0, 0, err

@@ -68,7 +68,7 @@ func (p Player) lap() float64 {
 	return d
 }
 
-// Moment is where the player freezes, NaN when nowhere.
+// Moment returns the moment at which the player freezes, NaN when there is none.
 func (p Player) Moment() float64 { return p.moment }
 
 // Speed is the share of real time at which the player runs.
@@ -108,7 +108,7 @@ func (p Player) within(t float64) (at float64, held bool) {
 	return min(p.from()+t*p.speed, p.to()), false
 }
 
-// into is the inverse of within: how far into a lap an instant is shown first.
+// into is the inverse of within: the time into a lap at which an instant is shown first.
 func (p Player) into(at float64) float64 {
 	t := (at - p.from()) / p.speed
 	if at > p.moment {

@@ -113,7 +113,7 @@ func (b *Bay) at(t float64) (*timeline, float64) {
 	return b.now, min(t-cycle*b.first.end, b.first.end)
 }
 
-// pose is where player and club are at t, with sway and tremor.
+// pose returns the pose of player and club at t, with sway and tremor.
 func (b *Bay) pose(t float64) (pose, vec) {
 	tl, local := b.at(t)
 	p, still := tl.pose(local)

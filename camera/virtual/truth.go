@@ -52,7 +52,7 @@ func (b *Bay) Events() []Event { return b.first.events }
 // Focal is the focal length, px.
 func (b *Bay) Focal() float64 { return b.view.fx }
 
-// TargetPoint is where lines along the target line meet in the picture, px.
+// TargetPoint returns the point in the picture where lines along the target line meet, px.
 func (b *Bay) TargetPoint() (x, y float64) {
 	return b.view.pixel(b.view.turn(vec{1, 0, 0}))
 }
@@ -61,5 +61,5 @@ func (b *Bay) TargetPoint() (x, y float64) {
 // shaft axis meets the sole, m.
 func (b *Bay) HandsToHead() float64 { return b.keys.length }
 
-// Lens is where the lens is, bay frame, m.
+// Lens returns the place of the lens, bay frame, m.
 func (b *Bay) Lens() [3]float64 { return [3]float64{b.view.at.x, b.view.at.y, b.view.at.z} }

@@ -50,8 +50,7 @@ var (
 // deviceError is an error about a device: its exit status is another.
 type deviceError struct{ error }
 
-// console is where a command writes; in is where somebody can answer, nil where
-// nobody can.
+// console is where a command writes, and reads answers; in is nil where nobody can answer.
 type console struct {
 	out, err io.Writer
 	in       *bufio.Reader

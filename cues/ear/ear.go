@@ -42,15 +42,15 @@ type Options struct {
 	// way at a time, so that the neighbour's strike does not count. It is
 	// asked about 0.1 s after the time. nil: always.
 	Downswing func(at float64) bool
-	// Own reports whether our own output sounds at a time, give or take
-	// another: taps are not heard then. nil: never.
+	// Own reports whether our own output sounds within another time of a time: taps are not
+	// heard then. nil: never.
 	Own func(at, within float64) bool
 	// Speaking reports whether our own voice sounds then: it begins and ends
 	// like a strike, and nothing is heard then. nil: never.
 	Speaking func(at, within float64) bool
 	// Taps switches two taps on.
 	Taps bool
-	// Distance is from the ball to the microphone, m: sound takes 2.9 ms a
+	// Distance is the distance from the ball to the microphone, m: sound takes 2.9 ms a
 	// metre.
 	Distance float64
 }
@@ -131,7 +131,7 @@ func (e *Ear) State() State {
 	return e.state
 }
 
-// Err is why nothing is heard, nil while it is.
+// Err returns the reason why nothing is heard, nil while the ear listens.
 func (e *Ear) Err() error {
 	e.mu.Lock()
 	defer e.mu.Unlock()

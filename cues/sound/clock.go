@@ -41,8 +41,8 @@ func (c *clock) wait(now float64) {
 	c.last = now
 }
 
-// zero is when the stream's first sample was or would have been heard, s; NaN
-// when nothing was drawn yet.
+// zero returns the time at which the stream's first sample was or would have been heard, s;
+// NaN when nothing was drawn yet.
 func (c *clock) zero() float64 {
 	c.mu.Lock()
 	defer c.mu.Unlock()

@@ -41,7 +41,7 @@ type piece struct {
 
 func (p piece) end() int64 { return p.start + int64(len(p.data)) }
 
-// span is when something sounded, in samples.
+// span is a time in which something sounded, in samples.
 type span struct {
 	from, to int64
 	words    bool
@@ -109,8 +109,8 @@ func (d *desk) speak(samples [][2]float64, end int64) {
 	}
 }
 
-// mix adds what of a piece falls into the samples; with a fade, its level goes
-// to nothing within so many samples.
+// mix adds a piece to the samples that it overlaps. With a fade, its level falls to nothing
+// within so many samples.
 func (d *desk) mix(samples [][2]float64, p piece, fade int) {
 	for i := max(0, p.start-d.at); i < int64(len(samples)); i++ {
 		k := d.at + i - p.start

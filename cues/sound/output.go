@@ -185,7 +185,7 @@ func (o *Output) Notice() (wrong, remedy string) {
 	return "No sound can be played.", "Connect or switch on a loudspeaker; verdicts are shown until then."
 }
 
-// Err is why nothing can be played, nil while it can.
+// Err returns the reason why nothing can be played, nil while it can.
 func (o *Output) Err() error {
 	o.mu.Lock()
 	defer o.mu.Unlock()

@@ -41,7 +41,7 @@ type Bay struct {
 	Scenery *sight.Scenery `json:",omitempty"`
 }
 
-// Target is where lines meet.
+// Target is the point at which lines meet.
 type Target struct {
 	drills.Pixel
 	Sd float64 // 1 sigma across, px

@@ -121,7 +121,7 @@ func faceOf(m ledger.Mark, hand drills.Hand) drills.Face {
 	return f
 }
 
-// beside gathers what is known apart from the reps of a session; of the coach's
+// beside gathers what is known in addition to the reps of a session; of the coach's
 // answers, the last ones given.
 func (b *Book) beside(last, earlier []pattern.Rep, reps []ledger.Record) pattern.Beside {
 	a := pattern.Beside{Earlier: earlier, Bands: map[drills.BodyPart]drills.Watch{}}

@@ -139,7 +139,8 @@ func (b *Book) changeClinic(ctx context.Context, change func(*clinic.Clinic, tim
 	return b.keepGroup(ctx, c)
 }
 
-// copied is a clinic that can be changed without the one that is shown.
+// copied returns a copy of the clinic that can be changed without changing the one that is
+// shown.
 func copied(c clinic.Clinic) clinic.Clinic {
 	c.Players, c.Stations = slices.Clone(c.Players), slices.Clone(c.Stations)
 	for i := range c.Players {

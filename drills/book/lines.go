@@ -14,8 +14,8 @@ const (
 	GuardianAgrees // the player is a minor
 )
 
-// Turns is when a turn of a clinic is over: after Reps, or after Minutes; the
-// one that is 0 does not end it.
+// Turns says when a turn of a clinic is over: after Reps, or after Minutes; the one that is
+// 0 does not end it.
 type Turns struct{ Reps, Minutes int }
 
 // PlanLine is one part of a planned session. Drill has an ID in parts that are
@@ -38,7 +38,7 @@ type Marks struct {
 	// toward the player; NaN when the bay's lengths are not known.
 	Under float64
 	Frame float64 // s, the picture that was marked
-	// Joints are those that the coach put right.
+	// Joints lists the joints that the coach put right.
 	Joints []JointMark
 }
 
@@ -151,7 +151,7 @@ type ClinicLine struct {
 	Needs       string // why the player needs the coach, "" when not
 }
 
-// JointMark is where the coach puts a joint, px as seen.
+// JointMark is the place that the coach gave a joint, px as seen.
 type JointMark struct {
 	Name string // as jointNames has it
 	At   drills.Pixel

@@ -28,8 +28,7 @@ type Setup struct {
 	Coach, Place string
 }
 
-// Quieter is by how many steps of 3 dB each kind of sound is less than full, 0 to
-// 9.
+// Quieter holds by how many steps of 3 dB each kind of sound is below full, 0 to 9.
 type Quieter struct{ Voice, Beat, Tones int }
 
 // Share is a sound's share of full after so many steps.

@@ -16,7 +16,7 @@ import (
 	"drillbay/drills"
 )
 
-// ClipFolder is where kept clips lie, beside the ledger.
+// ClipFolder returns the folder of kept clips, beside the ledger.
 func (l *Ledger) ClipFolder() string {
 	return strings.TrimSuffix(l.path, filepath.Ext(l.path)) + "-clips"
 }
@@ -123,9 +123,9 @@ func (l *Ledger) DeleteClips(ctx context.Context, player string) (n int, err err
 	return n, nil
 }
 
-// Draft makes a folder, for the caller to remove, in which a clip of a rep is
-// made before KeepClip takes it. It is refused as that is. What a killed program
-// leaves in it goes with the player.
+// Draft makes a folder, for the caller to remove, in which a clip of a rep is made before
+// KeepClip stores it. Without consent it fails as KeepClip does. What a killed program
+// leaves in it is deleted with the player.
 func (l *Ledger) Draft(ctx context.Context, rep string) (string, error) {
 	if err := l.consented(ctx, rep); err != nil {
 		return "", err

@@ -49,7 +49,7 @@ type Beside struct {
 	// FaceOn are reps of another session that was seen from the front: of them
 	// only the body tells.
 	FaceOn []Rep
-	// Bands are those of the parts of the body that the drills watch.
+	// Bands holds the bands of the parts of the body that the drills watch.
 	Bands map[drills.BodyPart]drills.Watch
 	Face  drills.Face // the answer to: how does the face look at level?
 	Rise  Rise

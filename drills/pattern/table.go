@@ -89,7 +89,7 @@ func turnAlone(s signs) answer { return all(s.inside, s.deep, s.neutral, s.late,
 
 func raisedAfter(s signs) answer { return all(not(s.outside), s.deep, s.late, s.rises) }
 
-// questions are those that would settle what is open.
+// questions returns the questions whose answers would settle what is open.
 func questions(open []Found, s signs) []string {
 	var face, height bool
 	for _, f := range open {

@@ -16,7 +16,7 @@ import (
 // traceStep is the time between the dots of the head's trace, s.
 const traceStep = 1.0 / 30
 
-// drillOf is which kind of rep is looked for.
+// drillOf returns the kind of rep to look for.
 func drillOf(k runner.Kind) measure.Drill {
 	if k == runner.Ordinary {
 		return measure.Ordinary

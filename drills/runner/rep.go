@@ -25,7 +25,7 @@ type pending struct {
 	void        bool
 }
 
-// lookedAt is where a loop begins and ends for a span, s.
+// lookedAt returns the beginning and the end of the loop of a rep, s.
 func (p *pending) lookedAt() (from, to float64) {
 	turn := drills.FirstOf(p.span.BackStart, p.span.Start, p.span.From, p.known-1)
 	stop := drills.FirstOf(p.span.Catch, p.span.End, p.known)
@@ -313,7 +313,7 @@ func (s *session) hurry() {
 	}
 }
 
-// drop forgets what was no rep; its number is free again.
+// drop forgets a motion that turned out to be no rep; its number is free again.
 func (s *session) drop(p *pending) {
 	if s.look.ID == p.id {
 		s.look.On = false

@@ -143,8 +143,8 @@ func (s *session) see(p *frame.Picture, g sight.Glance) {
 	s.tick(s.now)
 }
 
-// Still reports whether nothing that matters moves in a picture: a ring may thin
-// such ones.
+// Still reports whether nothing that matters moves in a picture: a ring may thin such
+// pictures.
 func Still(g sight.Glance) bool {
 	return g.Motion < stillMotion && g.Phase != sight.Forward && g.Phase != sight.Back
 }
