@@ -35,8 +35,8 @@ type Bay struct {
 	limbs        []limb
 }
 
-// New checks a setup and draws its still scene. The error names the field
-// that is out of its range.
+// New checks a setup. The error names the field that is out of its range. The
+// still scene is drawn with the first frame.
 func New(s Setup) (*Bay, error) {
 	if err := s.check(); err != nil {
 		return nil, err
@@ -44,15 +44,24 @@ func New(s Setup) (*Bay, error) {
 	b := &Bay{setup: s, keys: newKeyPoses(&s, s.Arms)}
 	b.view = newView(&s, b.keys.address.hands)
 	b.light()
-	rnd := newRandom(s.Seed, 3)
-	b.grain = newTexture(rnd)
+	b.first = newTimeline(&b.setup, 0)
+	b.now = b.first
+	return b, nil
+}
+
+// prepare draws the still scene, unless it is drawn: who asks a bay for its truth
+// alone need not wait for that.
+func (b *Bay) prepare() {
+	if b.grain != nil {
+		return
+	}
+	s := &b.setup
+	b.grain = newTexture(newRandom(s.Seed, 3))
 	for i := range b.bulge {
 		k := (float64(i)+0.5)*2/shadeSteps - 1
 		b.bulge[i] = math.Sqrt(1 - k*k)
 	}
 	b.eye = newSensor(s.Noise/math.Sqrt(max(0.15, s.Light.Strength)), s.Seed)
-	b.first = newTimeline(&b.setup, 0)
-	b.now = b.first
 	n := s.Width * s.Height
 	b.back, b.near = make([]float32, 3*n), make([]bool, n)
 	b.scene = newCanvas(s.Width, s.Height, nil, b.back)
@@ -71,7 +80,6 @@ func New(s Setup) (*Bay, error) {
 	for i := range b.base {
 		b.base[i] = append([]uint8(nil), b.work[i]...)
 	}
-	return b, nil
 }
 
 // light sets lamps and tint from the setup.
@@ -134,7 +142,7 @@ func (b *Bay) pose(t float64) (pose, vec) {
 // index and time. The exposure lies evenly about the frame's time i/FPS, less
 // what the camera is late.
 // Frames may be drawn in any order and come out the same. It allocates
-// nothing but at the start of a new cycle of a loop.
+// nothing but for the first frame and at the start of a new cycle of a loop.
 func (b *Bay) Draw(i int, dst *frame.Picture) error {
 	if dst == nil || dst.Width != b.setup.Width || dst.Height != b.setup.Height || dst.Sub != frame.Sub420 {
 		return fmt.Errorf("virtual bay: draws 4:2:0 pictures of %d × %d only", b.setup.Width, b.setup.Height)
@@ -142,6 +150,7 @@ func (b *Bay) Draw(i int, dst *frame.Picture) error {
 	if i < 0 || (!b.setup.Loop && i >= b.Frames()) {
 		return fmt.Errorf("virtual bay: frame %d is not within 0 … %d", i, b.Frames()-1)
 	}
+	b.prepare()
 	t := float64(i) / b.setup.FPS
 	b.paint(t - b.setup.Camera.Late)
 	b.develop(i, t, dst)

@@ -85,6 +85,7 @@ func (d *Device) Open() error {
 	if err != nil {
 		return err
 	}
+	b.prepare() // now, not when the first frame is due
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	d.bay, d.closed = b, make(chan struct{})

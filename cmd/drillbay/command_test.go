@@ -162,6 +162,7 @@ func TestTheDemoWithoutAWindow(t *testing.T) {
 	require.Equal(t, exitDone, status, problems)
 	require.Contains(t, out, "decide nothing")
 	require.Contains(t, out, dir)
+	lineUp(t, out)
 	l, err := ledger.Open(filepath.Join(dir, ledger.FileName))
 	require.NoError(t, err)
 	defer l.Close()

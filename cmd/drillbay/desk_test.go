@@ -62,9 +62,16 @@ type desk struct {
 	titles  []string // every screen that was seen, in order
 }
 
-// newDesk starts a screen and the window on it. The test is skipped where the
-// programs for it are missing.
+// newDesk starts a screen of the least size that the window is made for, which
+// costs the least to draw, and the window on it.
 func newDesk(t *testing.T, args ...string) *desk {
+	t.Helper()
+	return newDeskOf(t, 1024, 600, args...)
+}
+
+// newDeskOf starts a screen of so many px and the window on it. The test is
+// skipped where the programs for it are missing.
+func newDeskOf(t *testing.T, width, height int, args ...string) *desk {
 	t.Helper()
 	for _, p := range []string{"Xvfb", "xdotool", "import"} {
 		if _, err := exec.LookPath(p); err != nil {
@@ -77,7 +84,7 @@ func newDesk(t *testing.T, args ...string) *desk {
 	d := &desk{t: t, dir: t.TempDir(), shots: shots, log: &bytes.Buffer{}, ended: make(chan error, 1)}
 	read, write, err := os.Pipe()
 	require.NoError(t, err)
-	screen := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", "1280x720x24", "-nolisten", "tcp")
+	screen := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", fmt.Sprintf("%dx%dx24", width, height), "-nolisten", "tcp")
 	screen.ExtraFiles = []*os.File{write}
 	require.NoError(t, screen.Start())
 	write.Close()
@@ -95,7 +102,7 @@ func newDesk(t *testing.T, args ...string) *desk {
 	t.Cleanup(func() { _ = d.program.Process.Kill() })
 	d.until("the window is there", time.Minute, func() bool { return d.title() == "start" })
 	d.until("the window is drawn", time.Minute, func() bool { return d.shot("1-start") > 20_000 })
-	d.do("mousemove", "640", "690")
+	d.do("mousemove", fmt.Sprint(width/2), fmt.Sprint(height-30))
 	d.do("search", "--name", "^drillbay", "windowfocus", "--sync")
 	return d
 }

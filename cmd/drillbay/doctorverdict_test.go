@@ -38,7 +38,7 @@ func TestAWindowTimesItsVerdicts(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it practises for a while")
 	}
-	d := newDesk(t, "--virtual", "--silent", "--deaf", "--size", "480x270") // for its screen and its program
+	d := newDeskOf(t, 1280, 720, "--virtual", "--silent", "--deaf", "--size", "480x270") // for its screen and its program
 	for _, e := range d.env {
 		if name, value, _ := strings.Cut(e, "="); name == "DISPLAY" || name == "LIBGL_ALWAYS_SOFTWARE" {
 			t.Setenv(name, value)

@@ -16,6 +16,7 @@ import (
 	"strconv"
 	"strings"
 	"sync/atomic"
+	"syscall"
 	"testing"
 	"time"
 
@@ -86,12 +87,13 @@ func TestKilledSessionsLoseNothingTheyAnnounced(t *testing.T) {
 // a sentence, and goes on. One that died before it had a ledger may not.
 func saysThatItWasEnded(t *testing.T, program, dir string, must bool) {
 	t.Helper()
-	cmd := exec.Command(program, "demo", "--headless", "--size", "320x180", "--reps", "1", "--out", dir)
-	var said strings.Builder
-	cmd.Stderr = &said
-	require.NoError(t, cmd.Run(), said.String())
-	if must || said.Len() > 0 {
-		require.Equal(t, "drillbay: "+ledger.Left.Sentence()+"\n", said.String())
+	s := practise(t, program, dir, 1, 0).start().until(1)
+	require.NoError(t, s.cmd.Process.Signal(syscall.SIGTERM))
+	s.end()
+	require.Zero(t, s.code, s.problems.String())
+	require.NotEmpty(t, s.told)
+	if said := s.problems.String(); must || said != "" {
+		require.Equal(t, "drillbay: "+ledger.Left.Sentence()+"\n", said)
 	}
 }
 

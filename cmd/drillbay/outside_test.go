@@ -114,9 +114,9 @@ func (d *desk) play(random *rand.Rand, howLong time.Duration) {
 	for end := time.Now().Add(howLong); time.Now().Before(end); {
 		switch n := random.IntN(20); {
 		case n == 0:
-			d.do("search", "--name", "^drillbay", "windowsize", fmt.Sprint(640+random.IntN(600)), fmt.Sprint(360+random.IntN(340)))
+			d.do("search", "--name", "^drillbay", "windowsize", fmt.Sprint(640+random.IntN(380)), fmt.Sprint(360+random.IntN(240)))
 		case n < 3:
-			d.do("mousemove", fmt.Sprint(random.IntN(1200)), fmt.Sprint(random.IntN(700)), "click", "1")
+			d.do("mousemove", fmt.Sprint(random.IntN(1000)), fmt.Sprint(random.IntN(590)), "click", "1")
 		default:
 			key := keys[random.IntN(len(keys))]
 			if d.title() == "start" && key == "Escape" {
@@ -134,7 +134,7 @@ func (d *desk) play(random *rand.Rand, howLong time.Duration) {
 
 // Clicks that are let go at once all act, 30 of 30, and where they were made.
 func TestShortClicksAreHeard(t *testing.T) {
-	d := newDesk(t, "--virtual", "--silent", "--deaf", "--size", "480x270")
+	d := newDeskOf(t, 1280, 720, "--virtual", "--silent", "--deaf", "--size", "480x270")
 	d.press("n", "new player")
 	d.do("type", "--delay", "0", "Ada")
 	for i := range 30 { // 94 cm less 30: on "less" of the club, and away a fifth of a second later

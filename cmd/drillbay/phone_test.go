@@ -69,7 +69,7 @@ func drawn(t *testing.T, path string) {
 	t.Helper()
 	s := virtual.Default()
 	s.Width, s.Height = 640, 360
-	s.Reps = []virtual.RepSpec{{Still: 1.2, Hold: 1}}
+	s.Reps = []virtual.RepSpec{{Still: 0.8, Hold: 0.7}}
 	b, err := virtual.New(s)
 	require.NoError(t, err)
 	var pics []*frame.Picture

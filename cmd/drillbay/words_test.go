@@ -87,9 +87,10 @@ func TestTheShaftHasTheColourOfItsSide(t *testing.T) {
 	require.Equal(t, picture.White, picture.ShaftOf(drills.InLine))
 }
 
-func TestTheColumnsOfTheDemoLineUp(t *testing.T) {
-	status, out, problems := command("demo", "--headless", "--size", "320x180", "--reps", "2", "--out", t.TempDir())
-	require.Equal(t, exitDone, status, problems)
+// lineUp checks the table of a demo: its columns stand under their heads, and what
+// is said of the last rung is what the table has.
+func lineUp(t *testing.T, out string) {
+	t.Helper()
 	at := -1
 	for _, line := range strings.Split(out, "\n") {
 		if strings.HasPrefix(line, "rung") {
@@ -103,7 +104,6 @@ func TestTheColumnsOfTheDemoLineUp(t *testing.T) {
 		}
 	}
 	require.Positive(t, at)
-	// What it says of the last rung is what the table has.
 	var last, others []float64
 	for _, m := range regexp.MustCompile(`(?m)^(\d)\s.*° ± ([\d.]+)°`).FindAllStringSubmatch(out, -1) {
 		v, err := strconv.ParseFloat(m[2], 64)
