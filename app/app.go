@@ -89,8 +89,7 @@ type Job struct {
 	As      string
 	Overlay bool
 	At      float64
-	// Loop has the pictures, held until the job is done, and Rep is what was
-	// read of them.
+	// Loop has the pictures, held until the job is done, and Rep the reading of them.
 	Loop *lookback.Loop
 	Rep  runner.Done
 	// Beside has the other camera's pictures, which show the same later, s; nil: there

@@ -63,8 +63,8 @@ func (l *lookbackPart) drawRow(a *App, c *canvas, r Rect) {
 	}
 }
 
-// closer is the part of a crop around the hands: in a small picture hands and club
-// are what is looked at.
+// closer returns the part of a crop around the hands: in a small picture that is what
+// matters, hands and club.
 func closer(crop Rect, hands runner.Dot) Rect {
 	const share = 0.62
 	out := Rect{crop.X, crop.Y, math.Round(crop.W * share), math.Round(crop.H * share)}

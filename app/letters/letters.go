@@ -43,7 +43,8 @@ type word struct {
 	bold bool
 }
 
-// Font is a font of the system. Drawn is what Open made of it.
+// Font is a font of the system. Drawn is the drawable font that the function given to Open
+// made of it.
 type Font struct {
 	Drawn any
 	face  *font.Face

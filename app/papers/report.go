@@ -27,8 +27,8 @@ import (
 	"drillbay/drills/stage"
 )
 
-// WriteReport writes the report of a player to a file that appears once it is
-// whole. Faults are what had to be left out of it.
+// WriteReport writes the report of a player to a file that appears once it is whole. The
+// faults name the parts that had to be left out.
 func WriteReport(ctx context.Context, b *book.Book, l *ledger.Ledger, player, path string, now time.Time) (faults []error, err error) {
 	if l.Owns(path) {
 		return nil, fmt.Errorf("the report %s cannot be written: %w", path, errOwn)

@@ -68,7 +68,7 @@ func Ends[S any](t *testing.T, all []S, of func(S) float64) (first, last float64
 
 // Flat checks that nothing of what is held changed by more than 5 % from the
 // second eighth of a run to its last; a few of what is counted may come and go.
-// caches is what caches with a limit may still take meanwhile, MB.
+// caches is the memory that caches with a limit may still take meanwhile, MB.
 func Flat(t *testing.T, all []Sample, caches float64) {
 	t.Helper()
 	for _, c := range []struct {

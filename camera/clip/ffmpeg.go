@@ -78,8 +78,8 @@ func openFFmpeg(path string, fps float64, pool *frame.Pool) (Reader, error) {
 const (
 	// wideEnough is the width up to which a picture is read as it is, px.
 	wideEnough = 1280
-	// heldBytes is what the pictures of heldSeconds may take, bytes: as long as a rep with
-	// what comes before and after it, s.
+	// heldBytes is the memory for the pictures of heldSeconds, bytes: that is as long as a
+	// rep with the time before and after it, s.
 	heldBytes, heldSeconds = 800 << 20, 9.0
 )
 

@@ -46,9 +46,9 @@ type probe struct {
 	} `json:"format"`
 }
 
-// understand makes sense of what ffprobe says. Slow motion is played slower
-// than it was taken: fps is how many frames a second were taken, 0 for what
-// the file says.
+// understand takes a clip's description out of ffprobe's answer. fps is the frame rate at
+// which the clip was taken, 0 for the one that the file says: slow motion is played slower
+// than it was taken.
 func understand(said []byte, name string, fps float64) (stream, error) {
 	var p probe
 	if err := json.Unmarshal(said, &p); err != nil || len(p.Streams) == 0 {

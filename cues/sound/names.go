@@ -27,8 +27,8 @@ const longestName = 40
 type program struct {
 	path string
 	args []string
-	// voice is a folder without which it does not speak, "" for none; after is what
-	// it says behind the name.
+	// voice is a folder without which the program does not speak, "" for none; after is a
+	// text that it is given to say after the name.
 	voice, after string
 }
 

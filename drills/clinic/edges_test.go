@@ -209,8 +209,8 @@ func TestWhoIsCalledBeside(t *testing.T) {
 	assert.Equal(t, 2, n)
 }
 
-// What the record holds is what the clinic knows, and the reps since the call are
-// those of the turn.
+// The clinic takes its numbers from the record; the reps made since the call are the reps
+// of the turn.
 func TestAClinicIsCountedAnewFromTheRecord(t *testing.T) {
 	c := group(t, 2, 1, Rule{Reps: 5})
 	c.Stations[0].Had = 2

@@ -37,8 +37,7 @@ type Wish struct {
 	Overlay       bool    // what was read is drawn over the pictures
 	At            float64 // s, the instant of a single picture
 	FaceOn        bool    // the first camera looks face-on
-	// Loop has the pictures, held until they are kept, and Rep is what was read of
-	// them.
+	// Loop has the pictures, held until they are kept, and Rep the reading of them.
 	Loop *lookback.Loop
 	Rep  runner.Done
 	// Beside has the other camera's pictures, which show the same later, s; nil: there

@@ -30,8 +30,9 @@ type Camera struct {
 	reader measure.Reader
 }
 
-// NewCamera reads what a camera shows: known is what a reading of pictures of a
-// size, px, needs to know, seen what the eye saw of late, nil for nothing.
+// NewCamera reads the reps of one camera. known returns what a reading of pictures of a
+// size, px, needs to know; seen keeps what the eye saw in the last seconds, nil for
+// nothing.
 func NewCamera(known func(width, height int) rep.Known, seen *measure.Recall) *Camera {
 	return &Camera{known: known, reader: measure.Reader{Seen: seen}}
 }
