@@ -56,9 +56,9 @@ func spokenMove(o bay.Offset) string {
 	case o.Good():
 		return "Good. Leave the camera there."
 	case near == "":
-		return drills.Capital(up) + " the camera " + words(upCm) + "."
+		return drills.UpperFirst(up) + " the camera " + words(upCm) + "."
 	case up == "":
 		return "Move the camera " + words(nearCm) + " " + side + "."
 	}
-	return drills.Capital(up) + " the camera " + words(upCm) + ", and move it " + words(nearCm) + " " + side + "."
+	return drills.UpperFirst(up) + " the camera " + words(upCm) + ", and move it " + words(nearCm) + " " + side + "."
 }

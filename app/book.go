@@ -118,7 +118,7 @@ func (NoBook) Deleted() []book.PlayerLine { return nil }
 
 // AddPlayer implements Book; the player lives until the program ends.
 func (NoBook) AddPlayer(name string, hand drills.Hand, clubCm float64) (book.PlayerLine, error) {
-	return book.PlayerLine{Player: runner.Player{ID: name, Name: name, Hand: hand}, ClubCm: clubCm}, nil
+	return book.PlayerLine{Player: runner.Player{ID: name, Name: name, Hand: hand}}, nil
 }
 
 // Rungs implements Book.

@@ -146,7 +146,7 @@ func (s *lensScreen) hung(a *App) string {
 	}
 	switch {
 	case s.rolled:
-		return drills.Capital(rollWords(*b)) + ", measured."
+		return drills.UpperFirst(rollWords(*b)) + ", measured."
 	case err != nil:
 		return drills.Sentence(err.Error())
 	}

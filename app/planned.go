@@ -128,7 +128,7 @@ func brief(lines []book.PlanLine) (out []string) {
 	put := func() {
 		switch {
 		case sets == 1:
-			out = append(out, drills.Capital(last.Line))
+			out = append(out, drills.UpperFirst(last.Line))
 		case sets > 1:
 			out = append(out, fmt.Sprintf("%d sets of %s", sets, last.Line))
 		}
@@ -139,7 +139,7 @@ func brief(lines []book.PlanLine) (out []string) {
 		case l.Rest > 0:
 		case l.Drill.ID == "":
 			put()
-			out = append(out, drills.Capital(l.Line))
+			out = append(out, drills.UpperFirst(l.Line))
 		case sets > 0 && l.Line == last.Line:
 			sets++
 		default:

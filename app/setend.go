@@ -29,7 +29,7 @@ func (s *setEnd) feeling(a *App, snap *runner.Snapshot) string {
 			s.feel = sheet.Causes[0].Feel
 		}
 	}
-	return drills.Capital(s.feel)
+	return drills.UpperFirst(s.feel)
 }
 
 // ended reports that a set is over and nobody swings again yet.

@@ -5,13 +5,18 @@ import (
 	"unicode/utf8"
 )
 
-// Capital returns a text with its first letter as a capital, in any script.
-func Capital(s string) string {
+// UpperFirst returns a text with its first letter as a capital, in any script.
+func UpperFirst(s string) string { return withFirst(s, unicode.ToUpper) }
+
+// LowerFirst returns a text with its first letter small, in any script.
+func LowerFirst(s string) string { return withFirst(s, unicode.ToLower) }
+
+func withFirst(s string, change func(rune) rune) string {
 	first, n := utf8.DecodeRuneInString(s)
-	if n == 0 || first == utf8.RuneError {
-		return s
+	if first == utf8.RuneError {
+		return s // empty, or no text
 	}
-	return string(unicode.ToUpper(first)) + s[n:]
+	return string(change(first)) + s[n:]
 }
 
 // Sentence makes a sentence of the text of an error: with a capital and a full stop. Of ""
@@ -20,5 +25,5 @@ func Sentence(s string) string {
 	if s == "" {
 		return s
 	}
-	return Capital(s) + "."
+	return UpperFirst(s) + "."
 }

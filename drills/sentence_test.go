@@ -13,8 +13,12 @@ func TestASentenceBeginsWithACapital(t *testing.T) {
 	} {
 		assert.Equal(t, want, Sentence(in))
 	}
-	assert.Equal(t, "Éva", Capital("éva"))
-	assert.Empty(t, Capital(""))
+	assert.Equal(t, "Éva", UpperFirst("éva"))
+	assert.Empty(t, UpperFirst(""))
+	assert.Equal(t, "écart", LowerFirst("Écart"))
+	assert.Equal(t, "both hands", LowerFirst("Both hands"))
+	assert.Equal(t, "\xff", LowerFirst("\xff"))
+	assert.Empty(t, LowerFirst(""))
 }
 
 func TestTheFirstKnownValueIsTaken(t *testing.T) {

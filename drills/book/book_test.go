@@ -67,7 +67,6 @@ func TestAPlayerIsFoundAgainWithHandAndClub(t *testing.T) {
 		i := len(lines) - 1
 		require.Equal(t, "Ada", lines[i].Player.Name)
 		require.Equal(t, drills.Left, lines[i].Player.Hand)
-		require.InDelta(t, 91, lines[i].ClubCm, 1e-9)
 		require.InDelta(t, 0.91, book.ClubOf(p.Player.ID), 1e-12)
 	}
 }

@@ -87,7 +87,7 @@ func (b *Book) mixedDrill() string {
 func (b *Book) looks(reps []ledger.Record) []pattern.Rep {
 	out := make([]pattern.Rep, len(reps))
 	for i, r := range reps {
-		p := pattern.Rep{Rep: r.Rep, Drill: r.Drill, Session: r.Session, Set: r.Set, Kind: r.Kind, At: r.At}
+		p := pattern.Rep{Rep: r.Rep, Drill: r.Drill, Session: r.Session, Kind: r.Kind, At: r.At}
 		if d, ok := b.ladder.Drill(r.Drill); ok {
 			p.Form = d.Form
 		}

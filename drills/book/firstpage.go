@@ -32,9 +32,9 @@ func (b *Book) firstPage(p *report.Page, v View, now time.Time) (shown runner.Dr
 		l := v.Pattern.Lapses[0]
 		p.Work, p.Feel = drills.Sentence(l.Loss.String()), l.Feel
 	default:
-		p.Work = fmt.Sprintf("Rung %d is next: %s.", d.Rung, lower(d.Name))
+		p.Work = fmt.Sprintf("Rung %d is next: %s.", d.Rung, drills.LowerFirst(d.Name))
 		if r := v.Standing.Rungs[v.Standing.Here]; r.Last.Of > 0 {
-			p.Work = fmt.Sprintf("Rung %d, %s: %s counted so far.", d.Rung, lower(d.Name), r.Last)
+			p.Work = fmt.Sprintf("Rung %d, %s: %s counted so far.", d.Rung, drills.LowerFirst(d.Name), r.Last)
 		}
 		if len(d.Feel) > 0 {
 			p.Feel = d.Feel[0]

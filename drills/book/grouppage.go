@@ -32,7 +32,7 @@ func (b *Book) GroupPage(ctx context.Context, now time.Time) (report.Group, erro
 
 // member is a player of a clinic as the coach's page has it.
 func (b *Book) member(c *clinic.Clinic, l clinic.Line) report.Member {
-	m := report.Member{ID: l.Player.ID, Name: l.Player.Name, Hand: l.Player.Hand, Rung: l.Player.Rung, Needs: drills.Capital(l.Stuck), Middle: math.NaN()}
+	m := report.Member{ID: l.Player.ID, Name: l.Player.Name, Hand: l.Player.Hand, Rung: l.Player.Rung, Needs: drills.UpperFirst(l.Stuck), Middle: math.NaN()}
 	b.mu.Lock()
 	var lines []float64
 	for _, r := range b.inClinic(c, l.Player.ID) {

@@ -262,7 +262,7 @@ func (l *learner) looks(b *Book) (out []pattern.Rep) {
 		}
 		d, _ := b.Drills().Drill(id)
 		r, toe := l.rep(d, l.swing(d), i%10+1, float64(20*i))
-		p := pattern.Rep{Rep: r, Drill: id, Form: d.Form, Session: "one", Set: i/10 + 1, Kind: drills.Practice}
+		p := pattern.Rep{Rep: r, Drill: id, Form: d.Form, Session: "one", Kind: drills.Practice}
 		if i < 6 {
 			p.Face = faceOf(ledger.Mark{Points: l.marks(toe)}, l.hand)
 		}

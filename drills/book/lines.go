@@ -61,8 +61,6 @@ type ClubLine struct {
 // PlayerLine is one player in a list.
 type PlayerLine struct {
 	Player runner.Player
-	ClubCm float64
-	Rung   int    // 0: not begun
 	Line   string // "Rung 3: both hands, swing and catch. 12 of 20 in the last set."
 	Short  string // "7 sessions since 4 October"
 	Consent

@@ -19,7 +19,6 @@ type Rep struct {
 	Drill   string
 	Form    drills.Form
 	Session string
-	Set     int
 	Kind    drills.SetKind
 	At      time.Time
 	// Coach is the coach's own verdict, beside the reading; NoReading: none.

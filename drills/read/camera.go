@@ -98,5 +98,5 @@ func joints(at [eye.Points]lens.Point, v lens.View) runner.Joints {
 	}
 	a, b := dot(eye.LeftHip), dot(eye.RightHip)
 	return runner.Joints{Crown: dot(eye.Crown), Neck: dot(eye.Neck), Hips: runner.Dot{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2},
-		LeadShoulder: dot(eye.LeftShoulder), LeadKnee: dot(eye.LeftKnee), TrailElbow: dot(eye.RightElbow), TrailHip: b, Seen: true}
+		LeadShoulder: dot(eye.LeftShoulder), TrailElbow: dot(eye.RightElbow), TrailHip: b, Seen: true}
 }

@@ -53,10 +53,10 @@ type Overlay struct {
 // Joints are places of a body; one that was not seen has NaN coordinates, and
 // the zero value has none.
 type Joints struct {
-	Crown, Neck, Hips      Dot // the middle of the hips
-	LeadShoulder, LeadKnee Dot
-	TrailElbow, TrailHip   Dot
-	Seen                   bool
+	Crown, Neck, Hips    Dot // the middle of the hips
+	LeadShoulder         Dot
+	TrailElbow, TrailHip Dot
+	Seen                 bool
 }
 
 // Done is a rep that was stored.
