@@ -40,7 +40,7 @@ func newBeside(s virtual.Setup) (*beside, error) {
 	return b, nil
 }
 
-// see takes the second camera's i-th picture; g is what the first saw last.
+// see takes the second camera's i-th picture; g is the first camera's latest glance.
 func (b *beside) see(i int, g sight.Glance) error {
 	if b == nil {
 		return nil

@@ -2,7 +2,7 @@ package virtual
 
 import "math"
 
-// law is how much of a way is done at a share of its time: both 0..1.
+// law gives the share of a way that is done by the share of its time, both 0..1.
 type law [257]float64
 
 // at interpolates the law.

@@ -1,6 +1,6 @@
 package virtual
 
-// Manner is how the club gets to the catch.
+// Manner says how the club comes to the catch.
 type Manner string
 
 // The manners: the first two are swung (the head's speed peaks late and the
