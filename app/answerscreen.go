@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"drillbay/app/widget"
+	"drillbay/drills"
 	"drillbay/drills/book"
 )
 
@@ -123,7 +124,7 @@ func (s *answerScreen) keep(a *App) {
 		return a.d.Book.Rename(id, name)
 	}, func(err error) {
 		if err != nil {
-			s.why = capital(err.Error()) + "."
+			s.why = drills.Sentence(err.Error())
 			return
 		}
 		if a.on(s) {

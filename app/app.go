@@ -19,8 +19,8 @@ import (
 	"drillbay/drills/watch"
 )
 
-// Deps are what the program works with. Functions that are nil leave out
-// what they are for.
+// Deps holds what the program works with: the session, the book, the devices. A function
+// that is nil switches off what needs it.
 type Deps struct {
 	// Snapshot is the session; Order gives it a command.
 	Snapshot func() *runner.Snapshot
@@ -30,8 +30,8 @@ type Deps struct {
 	Picture func(late float64) *frame.Picture
 	// Hands are the hands at address in px as seen; NaN when not seen.
 	Hands func() (x, y float64)
-	// Seen is what the eye saw in the picture nearest to a time (s, capture
-	// clock); false when it looked at none about then.
+	// Seen returns what the eye saw in the picture nearest to a time (s, capture clock);
+	// false when it looked at no picture near that time.
 	Seen  func(at float64) (watch.Seen, bool)
 	Lens  LensWork
 	Book  Book
@@ -89,8 +89,7 @@ type Job struct {
 	As      string
 	Overlay bool
 	At      float64
-	// Loop has the pictures, held until the job is done, and Rep is what was
-	// read of them.
+	// Loop has the pictures, held until the job is done, and Rep the reading of them.
 	Loop *lookback.Loop
 	Rep  runner.Done
 	// Beside has the other camera's pictures, which show the same later, s; nil: there

@@ -20,13 +20,13 @@ type LensWork struct {
 	// Level offers the roll of a camera before the player's chest by lines found on
 	// the ground, as Find does; ok is false while it is not sure of any.
 	Level func() (l bay.Level, ok bool)
-	// Offset is how the camera must move, with the hands at a place.
+	// Offset says how to move the camera, from where the hands are in the picture.
 	Offset func(b bay.Bay, hands drills.Pixel, hand drills.Hand) (bay.Offset, error)
-	// Face is how a camera before the player's chest must move, by what was seen
-	// of a player at address; nil: not known.
+	// Face says how to move a camera that stands before the player's chest, from what was
+	// seen of a player at address; nil: not known.
 	Face func(b bay.Bay, s watch.Seen, hand drills.Hand) (bay.FaceOffset, error)
-	// Under is how far the hands are from under a place of the body in the
-	// picture of the level moment, cm, + toward the player; nil: not known.
+	// Under measures how far the hands are from the vertical under a point of the body in
+	// the picture of the level moment, cm, + toward the player; nil: not known.
 	Under func(b bay.Bay, hands, body drills.Pixel, hand drills.Hand) (cm float64, err error)
 	// Mark says that the lines fit the picture as it is now; Shifted reports
 	// whether it has shifted since. Either may be nil.
@@ -59,17 +59,9 @@ func spokenMove(o bay.Offset) string {
 	case o.Good():
 		return "Good. Leave the camera there."
 	case near == "":
-		return capital(up) + " the camera " + words(upCm) + "."
+		return drills.UpperFirst(up) + " the camera " + words(upCm) + "."
 	case up == "":
 		return "Move the camera " + words(nearCm) + " " + side + "."
 	}
-	return capital(up) + " the camera " + words(upCm) + ", and move it " + words(nearCm) + " " + side + "."
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	r := []rune(s)
-	return strings.ToUpper(string(r[:1])) + string(r[1:])
+	return drills.UpperFirst(up) + " the camera " + words(upCm) + ", and move it " + words(nearCm) + " " + side + "."
 }

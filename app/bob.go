@@ -26,8 +26,8 @@ func (a *App) bob(c *canvas, y float64) {
 	c.disc(to-(to-from)*share, y, radius, Ink)
 }
 
-// swingShare is where the bob is after so many beats: 0 at the right post, 1
-// at the left one.
+// swingShare returns the place of the bob after so many beats: 0 at the right post, 1 at
+// the left one.
 func swingShare(beats float64, whole bool) float64 {
 	if math.IsNaN(beats) || math.IsInf(beats, 0) {
 		return 0
@@ -47,5 +47,5 @@ func swingShare(beats float64, whole bool) float64 {
 	return eased(t)
 }
 
-// eased slows down at the posts, as what swings does.
+// eased slows the bob down at the posts, like anything that swings.
 func eased(t float64) float64 { return (1 - math.Cos(math.Pi*t)) / 2 }

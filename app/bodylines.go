@@ -27,8 +27,8 @@ func bodyLines(r runner.Done) (out []drills.BodyPart) {
 	return out
 }
 
-// drawn is which of bodyLines is drawn, -1 for none. Until a key asks for
-// another it is the one that the rep lost, or the first that its drill watches.
+// drawn returns which of bodyLines is drawn, -1 for none. Until a key asks for another it
+// is the one that the rep lost, or the first that its drill watches.
 func (l *lookbackPart) drawn(a *App) int {
 	lines := bodyLines(l.rep)
 	switch {
@@ -161,8 +161,8 @@ func (b bodyPen) plumb(from, to runner.Dot) {
 	b.dot(to)
 }
 
-// ring draws a ring about the head, between its crown and the neck; a place of
-// before is dashed by its smaller thickness.
+// ring draws a ring around the head, between its crown and the neck; that of the head as it
+// was before is half as thick.
 func (b bodyPen) ring(crown, neck runner.Dot, before bool) {
 	if !there(crown) {
 		return

@@ -56,7 +56,7 @@ type LadderBook interface {
 	Set(playerID, session string, set int) (reps []drills.Rep, ok bool)
 	// Check is the list that is ticked before the first rung of a session.
 	Check() []string
-	// Faults are what could not be read, drill files say: a sentence each.
+	// Faults lists what could not be read, such as a drill file, a sentence each.
 	Faults() []error
 }
 
@@ -86,16 +86,16 @@ type ClinicBook interface {
 
 // MarkBook is asked where a coach marks a rep in the lookback.
 type MarkBook interface {
-	// Marks are the coach's on a rep; KeepMarks stores what changed of them.
+	// Marks returns the coach's marks on a rep; KeepMarks stores those that changed.
 	Marks(repID string) book.Marks
 	KeepMarks(playerID, repID string, m book.Marks) error
 }
 
 // ClipBook is asked by the screen of the clips that were kept.
 type ClipBook interface {
-	// Clips are those that were kept of a player, the oldest first.
+	// Clips lists the clips that were kept of a player, the oldest first.
 	Clips(playerID string) []book.ClipLine
-	// Kept are those of all players, the newest first.
+	// Kept lists the clips of all players, the newest first.
 	Kept() []book.ClipLine
 }
 
@@ -118,7 +118,7 @@ func (NoBook) Deleted() []book.PlayerLine { return nil }
 
 // AddPlayer implements Book; the player lives until the program ends.
 func (NoBook) AddPlayer(name string, hand drills.Hand, clubCm float64) (book.PlayerLine, error) {
-	return book.PlayerLine{Player: runner.Player{ID: name, Name: name, Hand: hand}, ClubCm: clubCm}, nil
+	return book.PlayerLine{Player: runner.Player{ID: name, Name: name, Hand: hand}}, nil
 }
 
 // Rungs implements Book.

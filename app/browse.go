@@ -2,7 +2,7 @@ package app
 
 import "drillbay/app/widget"
 
-// browse moves about in the list that a screen is of, and back from there.
+// browse moves about in a screen's list, and goes back from there.
 func (a *App) browse(list *widget.List, d Do, n int) {
 	switch d {
 	case Back, PageBack:

@@ -8,9 +8,9 @@ type byItself struct {
 	asked    float64 // s, when the user ended a lookback last: that is not by itself
 }
 
-// grace is how long a key still means what it meant on the screen before one
-// that came by itself, s: nobody reads and lets go of a key sooner (simple
-// reactions take 0.2 s, choices about twice that: from memory).
+// grace is the time, s, for which a key keeps the meaning it had before a screen came up by
+// itself: nobody reads a screen and lets go of a key sooner (simple reactions take 0.2 s,
+// choices about twice that: from memory).
 const grace = 0.6
 
 // noteChange notes that the screen was changed by none of the user's actions.

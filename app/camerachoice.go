@@ -6,8 +6,8 @@ import (
 	"drillbay/drills/book"
 )
 
-// cameraChoice is which camera is opened at the next start, and in which mode.
-// Looking for cameras takes a while: they are looked for beside.
+// cameraChoice is the choice of the camera, and of its mode, that is opened at the next
+// start. Listing the cameras takes a while and is done on another goroutine.
 type cameraChoice struct {
 	name  string // "": the best
 	mode  book.CameraMode

@@ -115,7 +115,7 @@ func (c *canvas) key(x, y, size float64, cap string, role Role) float64 {
 
 func (c *canvas) keyHeight(size float64) float64 { return math.Round(size * 1.5) }
 
-// keyWidth is how wide key draws it.
+// keyWidth returns the width that key draws a cap in.
 func (c *canvas) keyWidth(cap string, size float64) float64 {
 	return max(math.Round(c.ruler.Width(cap, size, Medium))+2*math.Round(size*0.42), math.Round(size*1.7))
 }
@@ -127,7 +127,7 @@ type button struct {
 	n    int
 }
 
-// cap is what stands on the button's key.
+// cap returns the text on the button's key.
 func (b button) cap() string {
 	if b.do == Number || b.do == Choose {
 		return string(rune('0' + b.n))
@@ -148,7 +148,7 @@ func (c *canvas) buttonWidth(b button, size float64) float64 {
 	return c.keyWidth(b.cap(), size) + math.Round(size*0.45) + c.ruler.Width(b.word, size, Regular)
 }
 
-// headHeight is that of the thin head of a screen and the notices under it.
+// headHeight returns the height of the thin head of a screen and the notices under it.
 func (c *canvas) headHeight() float64 { return c.thinHead() + c.told }
 
 func (c *canvas) thinHead() float64 { return math.Round(c.body * 2) }

@@ -119,7 +119,7 @@ func (s *checkScreen) draw(a *App, c *canvas) {
 			head, text = l, ""
 		}
 		if i == s.row {
-			s.drawOpen(c, r, head, capital(strings.TrimSpace(text)), s.ticked[i], a.bay.Side(s.player.Hand))
+			s.drawOpen(c, r, head, drills.UpperFirst(strings.TrimSpace(text)), s.ticked[i], a.bay.Side(s.player.Hand))
 		} else {
 			role := Quiet
 			if s.ticked[i] {

@@ -78,7 +78,7 @@ func (s *clinicScreen) end(a *App, d Do) {
 		}
 		a.store(a.d.Book.ClinicEnd, func(err error) {
 			if err != nil {
-				a.tell("clinic", capital(err.Error())+".", "")
+				a.tell("clinic", drills.Sentence(err.Error()), "")
 				return
 			}
 			if a.group != nil {

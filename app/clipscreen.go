@@ -14,8 +14,9 @@ import (
 	"drillbay/drills/clips"
 )
 
-// clipRates are what phones take, for a clip that plays slower and does not say
-// so.
+// clipRates are the frame rates that phones record slow motion at, for a clip that plays
+// slower than it was taken and does not say so; 0 stands for a clip that plays at its own
+// speed.
 var clipRates = []float64{0, 60, 120, 240}
 
 // clipScreen opens a clip, a phone's say, and shows its reps. Nothing of it is
@@ -241,7 +242,7 @@ func (s *clipScreen) follow() {
 			s.why = "Stopped."
 		case o.err != nil:
 			s.forget()
-			s.why = capital(o.err.Error()) + "."
+			s.why = drills.Sentence(o.err.Error())
 		case len(o.reps) == 0:
 			s.reps, s.why = nil, "No rep was found in "+s.clip+"."
 		}
@@ -368,6 +369,6 @@ func (s *clipScreen) drawReps(a *App, c *canvas) {
 		y += row
 	}
 	if why := r.Rep.Why; why != "" && y+c.small < c.Height-c.margin {
-		c.paragraph(x, y+math.Round(c.small*1.5), c.Width-c.margin-x, capital(whyOf(why))+".", c.small, Regular, Quiet)
+		c.paragraph(x, y+math.Round(c.small*1.5), c.Width-c.margin-x, drills.Sentence(whyOf(why)), c.small, Regular, Quiet)
 	}
 }

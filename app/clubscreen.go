@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"drillbay/app/widget"
+	"drillbay/drills"
 	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
@@ -60,7 +61,7 @@ func (s *clubScreen) use(a *App, c book.ClubLine) {
 	}
 	a.store(func() error { return a.d.Book.UseClub(s.player.Player.ID, c.Name) }, func(err error) {
 		if err != nil {
-			a.tell("club", capital(err.Error())+".", "")
+			a.tell("club", drills.Sentence(err.Error()), "")
 			return
 		}
 		if a.on(s) {
@@ -104,7 +105,7 @@ func (s *clubScreen) add(a *App, d Do, n int) {
 		name, cm := s.field.Value(), s.length.Value()
 		a.store(func() error { return a.d.Book.AddClub(s.player.Player.ID, name, cm) }, func(err error) {
 			if err != nil {
-				s.why = capital(err.Error()) + "."
+				s.why = drills.Sentence(err.Error())
 				return
 			}
 			s.field.Set("")

@@ -2,7 +2,7 @@ package app
 
 import "drillbay/app/widget"
 
-// edit is what the keys of writing do to a field; ok is false for all others.
+// edit applies an editing key to a field; ok is false for every other key.
 func edit(f *widget.Field, d Do) (ok bool) {
 	switch d {
 	case Erase:

@@ -7,13 +7,14 @@ import (
 	"drillbay/drills/runner"
 )
 
-// sight of a drawn player: from behind, down the target line, or from the front.
+// sight is the side from which a player is drawn: from behind, down the target line, or
+// from the front.
 const (
 	fromBehind = iota
 	fromFront
 )
 
-// figure is where the parts of a drawn player are.
+// figure holds the positions of a drawn player's parts.
 type figure struct {
 	pelvis, neck, head            vector
 	hips, knees, feet, shoulders  [2]vector // lead, trail

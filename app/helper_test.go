@@ -106,7 +106,7 @@ func (t *trial) order(c runner.Command) {
 	}
 }
 
-// did is what was ordered last.
+// did returns the last command.
 func (t *trial) did() runner.Command {
 	if len(t.orders) == 0 {
 		return runner.Command{}
@@ -148,7 +148,7 @@ func (t *trial) click(d Do) (*View, bool) {
 func (t *trial) Players() []book.PlayerLine { return t.players }
 func (t *trial) Deleted() []book.PlayerLine { return t.deleted }
 func (t *trial) AddPlayer(name string, hand drills.Hand, clubCm float64) (book.PlayerLine, error) {
-	p := book.PlayerLine{Player: runner.Player{ID: name, Name: name, Hand: hand}, ClubCm: clubCm}
+	p := book.PlayerLine{Player: runner.Player{ID: name, Name: name, Hand: hand}}
 	t.players = append([]book.PlayerLine{p}, t.players...)
 	return p, nil
 }

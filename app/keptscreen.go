@@ -8,6 +8,7 @@ import (
 
 	"drillbay/app/widget"
 	"drillbay/camera/lookback"
+	"drillbay/drills"
 	"drillbay/drills/book"
 	"drillbay/drills/clips"
 )
@@ -34,7 +35,7 @@ type watched struct {
 	err  error
 }
 
-// keptEvery is how often the list is read anew, s.
+// keptEvery is the time between two readings of the list, s.
 const keptEvery = 0.5
 
 func (a *App) openKept() {
@@ -162,7 +163,7 @@ func (s *keptScreen) follow(a *App) {
 		clip, _ := s.chosen()
 		switch s.why = ""; {
 		case w.err != nil:
-			s.why = capital(w.err.Error()) + "."
+			s.why = drills.Sentence(w.err.Error())
 		case clip.File == w.file && !s.naming && !s.ending:
 			s.loop, s.player = w.loop, lookback.NewPlayer(w.loop.Times(), math.NaN(), a.now).AtSpeed(lookback.Full, a.now)
 		default:

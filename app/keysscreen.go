@@ -19,8 +19,8 @@ func (*keysScreen) act(a *App, d Do, n int) {
 	}
 }
 
-// keyLine is what some keys do on a screen. The digits from first to last are
-// Number's.
+// keyLine is one line of the help: some keys and what they do on a screen. The digits from
+// first to last belong to Number.
 type keyLine struct {
 	dos         []Do
 	first, last int

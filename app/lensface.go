@@ -23,8 +23,8 @@ func faceMoveWords(o bay.FaceOffset) (back, backCm, along, alongCm string) {
 	return back, backCm, along, alongCm
 }
 
-// faceOffset is how the camera before the chest must be moved, by what was seen
-// last of a player at address; ok is false when that is not known.
+// faceOffset says how to move the camera before the chest, from what was last seen of a
+// player at address; ok is false when that is not known.
 func (s *lensScreen) faceOffset(a *App) (o bay.FaceOffset, ok bool) {
 	if s.view(a).Lens.Face == nil || s.view(a).Seen == nil || s.view(a).Hands == nil {
 		return o, false

@@ -307,7 +307,7 @@ func (s *lensScreen) point(a *App, k Kind, x, y float64) bool {
 	return false
 }
 
-// offset is how the lens must move, ok only when all for it is known.
+// offset says how to move the lens; ok is false until all that it needs is known.
 func (s *lensScreen) offset(a *App) (o bay.Offset, hands drills.Pixel, ok bool) {
 	if s.view(a).Hands == nil || s.view(a).Lens.Offset == nil || !s.bay(a).HasTarget() {
 		return o, hands, false

@@ -55,8 +55,8 @@ type correction struct {
 	turn         int
 }
 
-// correctionSize is how large a correction is written in r, and how high its rows
-// are.
+// correctionSize returns the size of the letters and the height of the rows in which a
+// correction fits into r.
 func (c *canvas) correctionSize(r Rect) (size, row float64) {
 	size = min(c.mat, math.Floor(r.H/4.4))
 	return size, math.Round(size * 1.1)
@@ -149,9 +149,9 @@ func (s *lensScreen) hung(a *App) string {
 	}
 	switch {
 	case s.rolled:
-		return capital(rollWords(*b)) + ", measured."
+		return drills.UpperFirst(rollWords(*b)) + ", measured."
 	case err != nil:
-		return capital(err.Error()) + "."
+		return drills.Sentence(err.Error())
 	}
 	return ""
 }

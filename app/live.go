@@ -11,7 +11,7 @@ const (
 	liveFull  = 1.0 / 20
 )
 
-// idleAfter is how long nobody has touched anything on an idle form, s.
+// idleAfter is the time without any input after which a form counts as idle, s.
 const idleAfter = 15.0
 
 // live is the live picture late seconds ago with a reference for the caller,

@@ -80,7 +80,7 @@ func (l *lookbackPart) hold() {
 	}
 }
 
-// let lets go of what was held.
+// let releases the pictures that hold kept.
 func (l *lookbackPart) let() {
 	for i, own := range l.own {
 		if own != nil {
@@ -157,8 +157,8 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 	return true
 }
 
-// play is what every loop can do: hold, step, another speed, with the overlay
-// or without.
+// play handles the keys that every loop has: hold, step, another speed, overlay on or off.
+// It returns false for any other key.
 func (l *lookbackPart) play(a *App, d Do, n int) bool {
 	switch d {
 	case Next:
@@ -204,7 +204,7 @@ type moment struct {
 	at   float64
 }
 
-// moments are those inside the loop, in order.
+// moments returns the moments inside the loop, in order.
 func (l *lookbackPart) moments() (out []moment) {
 	m := l.rep.Rep.Moments
 	if !l.known {

@@ -82,8 +82,8 @@ func across(crop Rect, width float64, o runner.Overlay) Rect {
 	return Rect{math.Round(lo), crop.Y, math.Round(hi - lo), crop.H}
 }
 
-// drawsBody reports whether a reading of the body is drawn in a picture: in that
-// of the camera it came from.
+// drawsBody reports whether a reading of the body is drawn in a picture: it is drawn in the
+// picture of the camera that it was read from.
 func (l *lookbackPart) drawsBody(a *App, p drills.BodyPart, rep runner.Done, slot int) bool {
 	from := rep.Rep.Views.Body[p]
 	if from == drills.NoView {

@@ -185,7 +185,7 @@ func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 	return out
 }
 
-// reel is what a loop is drawn from: pictures by their time, s.
+// reel gives a loop's pictures by their time, s.
 type reel interface {
 	Frame(at float64) *frame.Picture
 }

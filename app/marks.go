@@ -121,7 +121,7 @@ func (c *canvas) legend(r Rect, hand drills.Hand) {
 	}
 }
 
-// markSides is how far a mark of height 1 reaches left and right of its
+// markSides returns how far a mark of height 1 reaches to the left and to the right of its
 // place.
 func markSides(r drills.Rep, hand drills.Hand) (left, right float64) {
 	switch {

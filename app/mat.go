@@ -1,9 +1,9 @@
 package app
 
-// Mat is what is seen from the mat, for a screen of its own, whatever the coach
-// looks at: the cautions, the list that the player ticks, practice and its
-// lookback; between sessions whose turn it is. It is drawn by the goroutine that
-// steps the program, after a step, and changes nothing.
+// Mat draws the view for the player on the mat, on a screen of its own and whatever the
+// coach looks at: the cautions, the list that the player ticks, practice and its lookback;
+// between sessions whose turn it is. It is drawn by the goroutine that steps the program,
+// after a step, and changes nothing.
 type Mat struct {
 	of   *App
 	view View
@@ -12,8 +12,8 @@ type Mat struct {
 // Mat shows the program as the mat sees it.
 func (a *App) Mat() *Mat { return &Mat{of: a} }
 
-// View is what is to be drawn now (s) on a screen of a size and diagonal in px. It
-// is valid until the next call, with its pictures.
+// View returns the view to draw now (s) on a screen of a size and diagonal in px. It is
+// valid until the next call, and so are its pictures.
 func (m *Mat) View(width, height, diagonal, now float64) *View {
 	m.view.Release()
 	a := *m.of // the same session, book and settings, and a view of its own

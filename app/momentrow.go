@@ -25,7 +25,8 @@ func (l *lookbackPart) row() []moment {
 	return list[:min(len(list), rowMost)]
 }
 
-// rowHeight is how high the row below a picture is, 0 where there is no room.
+// rowHeight returns the height of the row below a picture, px; 0 where there is no room for
+// one.
 func rowHeight(c *canvas, picture Rect) float64 {
 	tall := math.Round(min(0.2*picture.H, c.px(104)))
 	if picture.H-tall < c.px(300) {
@@ -62,8 +63,8 @@ func (l *lookbackPart) drawRow(a *App, c *canvas, r Rect) {
 	}
 }
 
-// closer is the part of a crop around the hands: in a small picture hands and club
-// are what is looked at.
+// closer returns the part of a crop around the hands: in a small picture that is what
+// matters, hands and club.
 func closer(crop Rect, hands runner.Dot) Rect {
 	const share = 0.62
 	out := Rect{crop.X, crop.Y, math.Round(crop.W * share), math.Round(crop.H * share)}

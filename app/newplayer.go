@@ -81,8 +81,7 @@ func (s *newPlayerScreen) act(a *App, d Do, n int) {
 // naming reports a name that is being typed: Enter then goes to the hand.
 func (s *newPlayerScreen) naming() bool { return s.focus == 0 && s.field.Value() != "" }
 
-// move changes the row with the focus, or the one that was pressed: 10 times its
-// number.
+// move changes the row with the focus or, when n is 10 times a row's number, that row.
 func (s *newPlayerScreen) move(pressed, by int) {
 	if pressed > 0 {
 		s.focus = pressed / 10

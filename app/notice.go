@@ -22,8 +22,8 @@ func (a *App) lines() (out []runner.Notice) {
 	return append(out, a.told...)
 }
 
-// tellFor is how long the sentence of a lasting condition is shown, s: when it
-// begins, and when it is asked for.
+// tellFor is the time for which the sentence of a lasting condition is shown, s: when the
+// condition begins, and when somebody asks for it.
 const tellFor = 8.0
 
 // lasting is the mark of a condition that lasts, "" for what passes or must be
@@ -58,7 +58,7 @@ func (c *canvas) marks(x, base float64) float64 {
 	return x
 }
 
-// marksWidth is how wide marks draws them.
+// marksWidth returns the width that marks needs.
 func (c *canvas) marksWidth() (w float64) {
 	for _, word := range c.lasting {
 		w += c.ruler.Width(word, c.small, Medium) + c.small + c.px(12)

@@ -107,7 +107,7 @@ func (p *pencil) keep(a *App, l *lookbackPart) {
 	})
 }
 
-// word is how the face looks by its four marks, "" until they say.
+// word names the state of the face by its four marks, "" until they tell it.
 func (p *pencil) word(a *App, l *lookbackPart) string {
 	if len(p.face) < 4 {
 		return ""
@@ -117,8 +117,8 @@ func (p *pencil) word(a *App, l *lookbackPart) string {
 	return f.String()
 }
 
-// under is how far the hands are from under the lead shoulder, cm; NaN when
-// that cannot be said.
+// under returns how far the hands are from the vertical under the lead shoulder, cm; NaN
+// when that cannot be told.
 func (p *pencil) under(a *App, l *lookbackPart) float64 {
 	hands := l.rep.Overlay.Hands
 	if len(p.lead) == 0 || a.d.Lens.Under == nil || hands == (runner.Dot{}) || math.IsNaN(hands.X) {

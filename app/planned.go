@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"drillbay/drills"
 	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
@@ -49,7 +50,7 @@ func (a *App) line() (book.PlanLine, bool) {
 	return a.plan.lines[a.plan.at], true
 }
 
-// rest is how much longer the player rests, s; 0: not at all.
+// rest returns how much longer the player rests, s; 0 when the player does not rest.
 func (a *App) rest() float64 {
 	l, ok := a.line()
 	if !ok || l.Rest <= 0 {
@@ -101,7 +102,7 @@ func (p *planned) next(a *App) {
 // done reports whether the plan was followed to its end.
 func (p *planned) done() bool { return p.at >= len(p.lines) }
 
-// cue is what to do now where the plan says so, "" where the session does.
+// cue says what to do now where that comes from the plan; "" where the session says it.
 func (a *App) cue() string {
 	switch s := a.rest(); {
 	case s > 0:
@@ -127,7 +128,7 @@ func brief(lines []book.PlanLine) (out []string) {
 	put := func() {
 		switch {
 		case sets == 1:
-			out = append(out, capital(last.Line))
+			out = append(out, drills.UpperFirst(last.Line))
 		case sets > 1:
 			out = append(out, fmt.Sprintf("%d sets of %s", sets, last.Line))
 		}
@@ -138,7 +139,7 @@ func brief(lines []book.PlanLine) (out []string) {
 		case l.Rest > 0:
 		case l.Drill.ID == "":
 			put()
-			out = append(out, capital(l.Line))
+			out = append(out, drills.UpperFirst(l.Line))
 		case sets > 0 && l.Line == last.Line:
 			sets++
 		default:

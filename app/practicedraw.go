@@ -66,7 +66,7 @@ func (p *practiceScreen) parts(c *canvas, bar float64) (picture, column Rect) {
 	return Rect{0, top, split, tall}, Rect{split + c.margin, top, c.Width - split - 2*c.margin, tall - c.px(6)}
 }
 
-// beatHeight is that of the beat's bar over the cue.
+// beatHeight is the height of the beat's bar above the cue, px.
 func (c *canvas) beatHeight() float64 { return c.px(56) }
 
 // head writes who practises what, and the keys.
@@ -172,7 +172,8 @@ func (p *practiceScreen) scaleAlone(a *App, c *canvas, r Rect, snap *runner.Snap
 	}
 }
 
-// count is how many reps the set has, and of how many.
+// count tells how many reps the set has so far and, where the set has an end, out of how
+// many.
 func (a *App) count(snap *runner.Snapshot) string {
 	count := fmt.Sprint(len(a.ofSet(snap)))
 	if snap.Drill.Reps > 0 {
@@ -215,8 +216,8 @@ func (p *practiceScreen) heading(a *App, c *canvas, r Rect, count string, snap *
 	return Rect{r.X, top, r.W, r.Bottom() - top}
 }
 
-// firstWords fill the place of the verdict until the first is read: the drill as
-// it is done, and in few words.
+// firstWords stand in the verdict's place until there is one: how the drill goes, in a few
+// words.
 func (p *practiceScreen) firstWords(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 	lines := drillWords(snap.Drill)
 	switch {

@@ -31,7 +31,7 @@ func (p *practiceScreen) act(a *App, d Do, n int) {
 	p.bare(a, d, n)
 }
 
-// bare is what a key means in practice, whatever is looked at.
+// bare does what a key does in practice, whichever picture is shown.
 func (p *practiceScreen) bare(a *App, d Do, n int) {
 	snap := a.d.Snapshot()
 	order := func(c runner.Command) { a.d.Order(c) }
@@ -105,8 +105,8 @@ func (a *App) leavePractice() {
 	a.finish()
 }
 
-// place is where notices are told: in the head, over the keys. Nothing that is
-// read from the mat gives way to them.
+// place returns where notices are told: in the head, over the keys. Nothing that is read
+// from the mat gives way to them.
 func (p *practiceScreen) place(c *canvas) Rect { return Rect{0, 0, c.Width, c.thinHead()} }
 
 // ofSet are the reps of the set that is practised, as the book has them: the

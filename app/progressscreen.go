@@ -165,8 +165,8 @@ type paragraph struct {
 	role   Role
 }
 
-// workOn is what to work on next: the likely cause with what speaks for it,
-// what else it could be, what to feel, and the rung that works on it.
+// workOn tells what to work on next: the likely cause with the evidence for it, what else
+// it could be, what to feel, and the rung that works on it.
 func workOn(sheet book.ProgressSheet) (out []paragraph) {
 	put := func(format, text string, w Weight, r Role) {
 		if text != "" {

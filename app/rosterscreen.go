@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"drillbay/app/widget"
+	"drillbay/drills"
 	"drillbay/drills/book"
 )
 
@@ -89,7 +90,7 @@ func (s *rosterScreen) stations() []string {
 	return out
 }
 
-// rows is how many rows of the form can be reached now.
+// rows returns how many rows of the form can be reached now.
 func (s *rosterScreen) rows() int {
 	switch {
 	case s.late:
@@ -100,7 +101,8 @@ func (s *rosterScreen) rows() int {
 	return rosterRows
 }
 
-// typed takes letters; what parts the names of a list ends one.
+// typed takes letters; a comma or a line break, which separates the names of a list, ends a
+// name.
 func (s *rosterScreen) typed(a *App, text string) {
 	s.why = ""
 	if s.focus == rosterWhere {
@@ -119,8 +121,8 @@ func (s *rosterScreen) typed(a *App, text string) {
 	}
 }
 
-// take puts what stands in the field on the list: a new name behind the last,
-// one that was mended where it stood. One that was emptied is off the list.
+// take puts the text of the field on the list: a new name at the end, a corrected one in
+// its old place. A name that was emptied leaves the list.
 func (s *rosterScreen) take() {
 	n := s.field.Value()
 	switch {
@@ -135,8 +137,8 @@ func (s *rosterScreen) take() {
 	s.field.Set("")
 }
 
-// mend puts a name of the list into the field, once what stood there is on the
-// list.
+// mend puts a name of the list into the field to be corrected, once the field's text is on
+// the list.
 func (s *rosterScreen) mend(i int) {
 	before, from := len(s.names), s.at
 	s.take()
@@ -260,7 +262,7 @@ func (s *rosterScreen) begin(a *App) {
 		return err
 	}, func(err error) {
 		if err != nil {
-			s.why = capital(err.Error()) + "."
+			s.why = drills.Sentence(err.Error())
 			return
 		}
 		if told != "" {
@@ -330,7 +332,7 @@ func (s *rosterScreen) draw(a *App, c *canvas) {
 	c.press(r, PageOn, 0)
 }
 
-// drawStations is where the stations are named.
+// drawStations draws the fields in which the stations are named.
 func (s *rosterScreen) drawStations(c *canvas, r Rect) {
 	label := math.Round(r.W * 0.44)
 	lines := c.ruler.Wrap("Names of the stations, commas between; the camera is at the first: "+s.stations()[0], c.small, Regular, label-c.px(16))

@@ -93,7 +93,7 @@ func (r *Ruler) Runs(s string, w Weight) []letters.Run {
 	return r.others.Runs(s, w == Bold, r.builtIn)
 }
 
-// advance is that of a letter.
+// advance returns the advance width of a letter at size 1.
 func (r *Ruler) advance(g glyph) advance {
 	if a, ok := r.cache[g]; ok {
 		return a

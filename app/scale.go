@@ -70,7 +70,7 @@ func (c *canvas) foot(a axis, y float64) {
 }
 
 // set draws the reps of a set on one scale in r, the newest at the bottom.
-// Goal is how many the set has, 0 when it has no end.
+// goal is the number of reps that the set should have, 0 when it has no end.
 func (c *canvas) set(r Rect, reps []drills.Rep, goal int, band float64, hand drills.Hand) {
 	numbers := math.Round(c.small * 1.6)
 	gutter := math.Round(56 * c.k)

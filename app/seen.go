@@ -7,7 +7,7 @@ import (
 	"drillbay/drills/watch"
 )
 
-// lostAfter is how long a spot is not seen until that is said, s.
+// lostAfter is the time for which a spot is not seen until the screen says so, s.
 const lostAfter = 0.7
 
 // missing says in a sentence what of a player is not seen, "" when nothing is

@@ -10,8 +10,8 @@ import (
 	"drillbay/drills/runner"
 )
 
-// setEnd is what stays of a set on the practice screen until the next begins:
-// how many counted, the set's picture, and what to feel next.
+// setEnd keeps the end of a set on the practice screen until the next set begins: how many
+// counted, the set's picture, and what to feel next.
 type setEnd struct {
 	session string
 	set     int
@@ -19,8 +19,8 @@ type setEnd struct {
 	gone    int // the set whose end was left for another view
 }
 
-// feeling is what to feel next: against the likely cause of the misses, else what
-// the rung is about. It is asked for once a set.
+// feeling says what to feel next: the remedy for the likely cause of the misses or, without
+// one, what the rung is about. The book is asked once a set.
 func (s *setEnd) feeling(a *App, snap *runner.Snapshot) string {
 	if s.session != snap.Session || s.set != snap.Set {
 		sheet := a.d.Book.Progress(snap.Player.ID)
@@ -29,7 +29,7 @@ func (s *setEnd) feeling(a *App, snap *runner.Snapshot) string {
 			s.feel = sheet.Causes[0].Feel
 		}
 	}
-	return capital(s.feel)
+	return drills.UpperFirst(s.feel)
 }
 
 // ended reports that a set is over and nobody swings again yet.

@@ -261,7 +261,8 @@ func (c *canvas) stepperAt(r Rect, value string, focus bool, row int) {
 	c.Hits[n].N = row * 10
 }
 
-// matMinutes is how high capitals of the mat size are, minutes of arc.
+// matMinutes returns the height of capitals of the mat size as seen from the viewing
+// distance, minutes of arc.
 func matMinutes(mat, diagonal float64, s book.Setup) float64 {
 	height := mat * CapHeight / diagonal * s.ScreenInch * 0.0254
 	return 2 * math.Atan(height/2/s.ViewMetres) * 180 / math.Pi * 60

@@ -1,5 +1,7 @@
 package app
 
+import "drillbay/drills"
+
 // take resolves one raw input.
 func (a *App) take(x Action) {
 	s := a.top()
@@ -121,7 +123,7 @@ func (a *App) second() {
 	}
 	text, err := a.d.Second()
 	if err != nil {
-		text = capital(err.Error()) + "."
+		text = drills.Sentence(err.Error())
 	}
 	a.tell("second", text, "")
 }

@@ -30,11 +30,12 @@ func (a *App) settle() {
 	}
 }
 
-// waits reports that something is not stored yet: what depends on it is not
-// asked for again.
+// waits reports whether something is still being stored: what depends on that is not asked
+// for again until then.
 func (a *App) waits() bool { return len(a.storing) > 0 }
 
-// diskSlow is how long storing may take until it is told, s.
+// diskSlow is the time that storing may take before the screen says that the disk is slow,
+// s.
 const diskSlow = 1
 
 // on reports whether a screen is the one that is shown.

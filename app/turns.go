@@ -5,11 +5,12 @@ import (
 	"strings"
 
 	"drillbay/camera/sight"
+	"drillbay/drills"
 	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
 
-// turns are those of a clinic while they are practised.
+// turns holds the turns of a clinic while its players practise.
 type turns struct {
 	seen    bool            // the cautions, by the group
 	checked map[string]bool // players who ticked their set-up
@@ -34,7 +35,7 @@ func (a *App) unchecked(player string) bool {
 	return true
 }
 
-// lookEvery is how often it is seen whether a turn is over, s.
+// lookEvery is the time between two looks whether a turn is over, s.
 const lookEvery = 0.1
 
 // stepIn begins the turn of who is up. The cautions are for the group: they
@@ -96,7 +97,7 @@ func (a *App) clinicDo(d Do, number int) {
 		return a.d.Book.ClinicDo(clinicSteps[d], number)
 	}, func(err error) {
 		if err != nil {
-			a.tell("clinic", capital(err.Error())+".", "")
+			a.tell("clinic", drills.Sentence(err.Error()), "")
 			return
 		}
 		after, _ := a.d.Book.Clinic()

@@ -9,7 +9,7 @@ import (
 	"sync"
 )
 
-// units are how lengths are shown; the ledger and the files keep metres.
+// units says whether lengths are shown in inches; the ledger and the files keep metres.
 type units bool
 
 const (

@@ -60,9 +60,9 @@ func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
 	}
 }
 
-// verdictOver writes a verdict over something else of a height, which gives way
-// where the verdict could not be read from the mat beside it, first to its least
-// height: what is left of it is returned, 0 for none.
+// verdictOver writes a verdict above something else of a given height. Where the verdict
+// could not be read from the mat otherwise, the other thing gives way: first down to its
+// least height, then altogether. It returns the height that is left of it, 0 for none.
 func (c *canvas) verdictOver(r Rect, tall, least float64, rep drills.Rep, hand drills.Hand) float64 {
 	need := math.Ceil(verdictLines(c, rep, r.W) * min(c.floor, c.mat) * 1.02)
 	if tellingOf(rep).why == "" {
@@ -76,8 +76,8 @@ func (c *canvas) verdictOver(r Rect, tall, least float64, rep drills.Rep, hand d
 	return tall
 }
 
-// verdictLines is how many lines a verdict takes at the least size that is read
-// from the mat.
+// verdictLines returns how many lines a verdict takes in the smallest letters that can be
+// read from the mat.
 func verdictLines(c *canvas, rep drills.Rep, wide float64) float64 {
 	t, floor := tellingOf(rep), min(c.floor, c.mat)
 	n := 1

@@ -7,7 +7,7 @@ import (
 	"drillbay/camera/frame"
 )
 
-// Role is what a colour means; a theme gives it a value.
+// Role names a colour by its purpose; a theme gives it a value.
 type Role uint8
 
 const (
@@ -35,7 +35,7 @@ func (r Role) String() string {
 	return "unknown"
 }
 
-// Weight is that of a letter.
+// Weight is the weight of a letter.
 type Weight uint8
 
 const (
@@ -44,7 +44,7 @@ const (
 	Bold                  // for values
 )
 
-// Shape is what an item draws.
+// Shape says what an item draws.
 type Shape uint8
 
 const (
@@ -81,7 +81,7 @@ func (r Rect) Holds(x, y float64) bool {
 // Inset is the rectangle d smaller on every side.
 func (r Rect) Inset(d float64) Rect { return Rect{r.X + d, r.Y + d, r.W - 2*d, r.H - 2*d} }
 
-// Item is one thing that is drawn. Which fields count is said by its Shape.
+// Item is one thing that is drawn. Its Shape says which fields count.
 type Item struct {
 	Shape      Shape
 	Role       Role
@@ -97,14 +97,14 @@ type Item struct {
 	Crop       Rect // px of the picture; no width: all of it
 }
 
-// Hit is where a press means an action.
+// Hit is a rectangle in which a press means an action.
 type Hit struct {
 	Rect
 	Do Do
 	N  int
 }
 
-// Slots is how many pictures a view can show at once.
+// Slots is the largest number of pictures in a view.
 const Slots = rowSlot + rowMost
 
 // View is all that is drawn, back to front, and where it can be pressed. It
@@ -119,9 +119,11 @@ type View struct {
 	Pictures   [Slots]*frame.Picture
 	FullScreen bool
 	Quit       bool
-	// Again is how soon the view changes by itself, s; 0: only on an event.
+	// Again is the time after which the view changes by itself, s; 0: it changes only on an
+	// event.
 	Again float64
-	// Calm says that nobody is there: what changes outside may wait for Again.
+	// Calm says that nobody has touched anything for a while: changes from outside may then
+	// wait until Again.
 	Calm bool
 }
 

@@ -7,11 +7,10 @@ import (
 	"drillbay/drills/runner"
 )
 
-// wedge draws a rep's shaft at level from above, in the upper left corner of its
-// picture: the dashed target line, the edges of the band beside it, and the shaft
-// as a wedge of what is possible, as wide as it is unsure (95 %). Down the line a
-// level shaft is seen from its end, and nothing of this can be seen in the picture
-// itself. Nothing is drawn without a reading.
+// wedge draws a rep's shaft at level from above, in the upper left corner of its picture:
+// the dashed target line, the edges of the band beside it, and the shaft as a wedge that
+// holds its true direction with 95 %. Down the line a level shaft is seen from its end, and
+// nothing of this can be seen in the picture itself. Nothing is drawn without a reading.
 func (c *canvas) wedge(at Rect, rep runner.Done, band float64, hand drills.Hand) {
 	line := rep.Rep.ShaftLine
 	if !line.OK() || rep.Rep.Verdict == drills.NoReading || rep.Rep.Verdict == drills.Short {

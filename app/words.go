@@ -95,11 +95,11 @@ func mannerOf(m drills.Manner) string {
 	return m.String()
 }
 
-// wholeDegrees is how far a reading may be off, as it is said: 1° at least.
+// wholeDegrees writes an uncertainty of one sigma in whole degrees, 1° at least.
 func wholeDegrees(sigma float64) string { return fmt.Sprintf("%.0f°", math.Max(1, math.Round(sigma))) }
 
-// whyOf is why a rep has no reading, as a coach would say it across the mat; what
-// is not in the table stands as it is.
+// whyOf says why a rep has no reading, in words that a coach would use across the mat; a
+// reason that is not in the table stands as it is.
 func whyOf(why string) string {
 	var degrees float64
 	if _, err := fmt.Sscanf(why, "only sure to %f°", &degrees); err == nil {

@@ -27,7 +27,7 @@ func (a *App) work(what string, j Job) {
 	}()
 }
 
-// collect takes what work came to.
+// collect takes the results of finished work.
 func (a *App) collect() {
 	select {
 	case o := <-a.done:
@@ -48,7 +48,7 @@ func (a *App) collect() {
 	a.told = kept
 }
 
-// toldFor is how long the app's own notices stay, s.
+// toldFor is the time for which the app's own notices stay, s.
 const toldFor = 8
 
 // tell puts up a notice of the app's own.

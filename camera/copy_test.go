@@ -15,7 +15,7 @@ import (
 	"drillbay/camera/frame"
 )
 
-// decoded is what a driver makes of raw bytes of a format.
+// decoded returns the image that a driver makes of raw bytes of a format.
 func decoded(t testing.TB, f mediaframe.Format, raw []byte, w, h int) image.Image {
 	t.Helper()
 	d, err := mediaframe.NewDecoder(f)

@@ -45,8 +45,7 @@ func (f *Fit) Ready() bool { return f.count >= fitReady }
 // Period is the fitted time from frame to frame, 0 when not known yet.
 func (f *Fit) Period() time.Duration { return seconds(f.period) }
 
-// Drops is how many frames are missing, told by frames that come
-// too late to be the next.
+// Drops counts the missing frames, found by frames that come too late to be the next one.
 func (f *Fit) Drops() int { return f.drops }
 
 // Add takes the arrival of the next frame and returns when it was captured.
@@ -80,10 +79,9 @@ func (f *Fit) Add(arrival time.Duration) time.Duration {
 	return seconds(t)
 }
 
-// steps is how many periods after the last frame this one was taken: more than
-// one when it comes nearly a whole period later than the line lets the
-// next one come, or, before the line is trusted, after a gap of 1.8
-// usual ones.
+// steps returns how many periods after the last frame this one was taken. That is more than
+// one when it comes nearly a whole period later than the line lets the next one come or,
+// before the line is trusted, after a gap of 1.8 usual ones.
 func (f *Fit) steps(gap float64, last int, a float64) float64 {
 	if f.count < fitSure {
 		// The line is crude yet; the median gap is not.

@@ -209,7 +209,7 @@ func stepUntil(t *testing.T, c *handClock, ok func() bool) {
 	t.Fatal("it did not happen in 30 s of the clock")
 }
 
-// times is how often the camera was opened.
+// times counts how often the camera was opened.
 func (c *script) times() int {
 	c.mu.Lock()
 	defer c.mu.Unlock()

@@ -9,7 +9,7 @@ import (
 	"drillbay/camera/frame"
 )
 
-// State is what a source is doing.
+// State says whether a source has a camera and frames arrive.
 type State uint8
 
 // The states.
@@ -19,15 +19,6 @@ const (
 	NoSignal               // a camera is open and no frame has arrived for too long, or it was lost
 	Closed                 // by Close, for good
 )
-
-var stateNames = [...]string{"searching", "live", "no signal", "closed"}
-
-func (s State) String() string {
-	if int(s) < len(stateNames) {
-		return stateNames[s]
-	}
-	return fmt.Sprintf("unknown (%d)", s)
-}
 
 // Event is a change of a source's state.
 type Event struct {
@@ -45,14 +36,13 @@ type Stats struct {
 	Missed    int           // that the camera or the system lost, from gaps
 	Bad       int           // unusable: garbage size, planes too short
 	NoMemory  int           // dropped because the pool's budget was used up
-	Reopened  int           // times that the camera was opened again
 	Abandoned int           // drivers that hung and were left alone
 	Rate      float64       // measured, frames a second; 0 when not known
 	CopyMean  time.Duration // from Read's return to the queue, running mean
 	CopyMax   time.Duration
 }
 
-// Config is how a source is opened. Only Pool is required.
+// Config says which camera to open and in which mode. Only Pool is required.
 type Config struct {
 	Name  string // camera wanted; "" takes the best
 	Label string // tells two cameras of one name apart
@@ -156,8 +146,8 @@ func (s *Source) State() Event {
 	return s.state
 }
 
-// Modes are those of the camera that was opened last, the best first: while it
-// is open nobody else can ask it. The list does not change.
+// Modes returns the modes of the camera that was opened last, the best first: while it is
+// open nobody else can ask it. The list does not change.
 func (s *Source) Modes() []Mode {
 	s.mu.Lock()
 	defer s.mu.Unlock()

@@ -6,8 +6,8 @@ import (
 	"time"
 )
 
-// leap is how far the wall clock goes at once until it is told: less is what a
-// network's time corrects.
+// leap is the smallest jump of the wall clock that is told: less is a correction from a
+// network's time.
 const leap = time.Minute
 
 // Wall compares the wall clock with the session's, which only grows: where one
@@ -22,7 +22,7 @@ type Wall struct {
 	steps []step // from the first to the latest
 }
 
-// step is by how much the wall clock is ahead of the session's from a time on.
+// step holds by how much the wall clock is ahead of the session's from a time on.
 type step struct {
 	at float64 // s, of the session's clock
 	by time.Duration
@@ -37,7 +37,7 @@ func NewWall(now func() time.Time, session time.Duration) *Wall {
 	return &Wall{now: now, began: now().Add(-session)}
 }
 
-// Began is what the wall clock said when the session's was 0.
+// Began returns the time on the wall clock at which the session's clock was 0.
 func (w *Wall) Began() time.Time { return w.began }
 
 // Look returns what happened since the last look, in a sentence; empty when

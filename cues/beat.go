@@ -76,8 +76,8 @@ func CheckSwing(total, ratio float64) error {
 	return nil
 }
 
-// place is where sound k lies, in beats from the first, and which step of the
-// round it is: −1 in the count-in, which comes before the first round.
+// place returns the place of sound k, in beats from the first, and which step of the round
+// it is: −1 in the count-in, which comes before the first round.
 func (b *Beat) place(k int) (beats float64, step int) {
 	if k < b.CountIn {
 		return float64(k), -1

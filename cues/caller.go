@@ -6,7 +6,7 @@ import (
 	"drillbay/drills"
 )
 
-// Output is where cues are heard. No method waits.
+// Output has cues heard. No method waits.
 type Output interface {
 	Play(Tone)
 	Say(...Phrase) // after what is being said
@@ -28,8 +28,7 @@ type Moment struct {
 	Notice  Phrase  // NoticeRaised: what to say in place of the script's words, "" for those
 }
 
-// patience is how long what is due waits for a club that is never said to be
-// still, s.
+// patience is the longest time that a cue waits for the club to be still, s.
 const patience = 6.0
 
 // Caller hears of moments and has cues heard by a script. It may be told from
@@ -134,8 +133,8 @@ func (c *Caller) follow(m Moment) {
 	}
 }
 
-// judge tells a verdict, and then what of the body was lost, in place of what is being said: at once, or after
-// the stroke that is under way.
+// judge has a verdict said, and then what the rep lost of the body, in place of what is
+// being said: at once, or after the stroke that is under way.
 func (c *Caller) judge(m Moment) {
 	words := append(VerdictWords(m.Rep), LossWords(m.Lost)...)
 	switch {

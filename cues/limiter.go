@@ -2,7 +2,7 @@ package cues
 
 import "math"
 
-// lookahead is how many samples early the limiter sees a peak, 2 ms.
+// lookahead is the number of samples by which the limiter sees a peak early, 2 ms.
 const lookahead = Rate / 500
 
 // Limiter keeps peaks at or under a ceiling by turning down before they come.
@@ -18,7 +18,7 @@ type Limiter struct {
 	back    float64
 }
 
-// Delay is how many samples later the limiter lets a sample out.
+// Delay is the number of samples by which the limiter's output is late.
 const Delay = lookahead
 
 // NewLimiter returns a limiter for a ceiling, 0 to 1.

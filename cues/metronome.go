@@ -97,19 +97,19 @@ func sameSteps(a, b Beat) bool {
 	return true
 }
 
-// Phase is where a metronome is, for drawing.
+// Phase is the position of a metronome in its pattern, for drawing.
 type Phase struct {
 	On    bool
 	Rate  float64 // beats a minute
 	Beats float64 // from the first sound after the count-in; below 0 while it counts in
 	Round float64 // beats in a round
 	Step  int     // the sound heard last in its round, from 0
-	// Zero is where the first round's first sound lies or would lie at this
-	// rate, in samples.
+	// Zero is the sample of the first round's first sound, or the sample at which it would
+	// lie at this rate.
 	Zero float64
 }
 
-// Phase is where the metronome is at a sample.
+// Phase returns the position at a sample.
 func (m *Metronome) Phase(at float64) Phase {
 	if !m.on {
 		return Phase{}

@@ -43,7 +43,7 @@ func (k Kind) String() string {
 	return fmt.Sprintf("unknown (%d)", uint8(k))
 }
 
-// doing is what one cue does.
+// doing says what one cue does.
 type doing uint8
 
 const (
@@ -63,16 +63,16 @@ type Cue struct {
 	phrases []Phrase
 }
 
-// Script is what is heard in a rung: cues by moment, when verdicts are told,
-// and the pattern of the metronome.
+// Script says what is heard in a rung: cues by moment, when verdicts are told, and the
+// pattern of the metronome.
 type Script struct {
 	Feedback Feedback
 	Lead     Lead
 	// GoesOn says that a rep goes on after its verdict, to a strike: what else
 	// is to be heard waits until it is over.
 	GoesOn bool
-	// CountIn is how many beats are counted before the metronome's first
-	// round; Ratio is back : down where it leads whole swings.
+	// CountIn is the number of beats that are counted before the metronome's first round;
+	// Ratio is back : down where it leads whole swings.
 	CountIn int
 	Ratio   float64
 	cues    [len(kindNames)][]Cue

@@ -29,7 +29,7 @@ const (
 // octave is the level of the octave in a note.
 const octave = 0.25
 
-// Seconds is how long the tone lasts.
+// Seconds returns the duration of the tone.
 func (t Tone) Seconds() float64 {
 	s := 0.0
 	for _, n := range t.Notes {

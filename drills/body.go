@@ -28,7 +28,7 @@ const (
 	BodyParts = iota // how many there are
 )
 
-// part is what is known of a part: common practice.
+// part describes a part of the body: its names, unit and band (common practice).
 type part struct {
 	name, key, unit string
 	low, high       float64 // what counts as kept until a coach changes it
@@ -101,9 +101,8 @@ type Watch struct {
 	Low, High float64
 }
 
-// MostWatched is how many parts a drill watches at most: attention wants one
-// focus (Wulf 2013, Int Rev Sport Exerc Psychol 6:77; common practice in
-// teaching).
+// MostWatched is the number of parts that a drill watches at most: attention wants one
+// focus (Wulf 2013, Int Rev Sport Exerc Psychol 6:77; common practice in teaching).
 const MostWatched = 2
 
 // Watched are the things that are watched at once; a Watch without a band is none.
@@ -115,7 +114,7 @@ func WatchedOf(list []Watch) (w Watched) {
 	return w
 }
 
-// All are those that are there.
+// All returns the parts that are watched.
 func (w Watched) All() (out []Watch) {
 	for _, x := range w {
 		if x.Low < x.High {

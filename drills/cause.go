@@ -1,6 +1,6 @@
 package drills
 
-// Cause is what a pattern of misses comes from, in plain words.
+// Cause names the likely origin of a pattern of misses, in plain words.
 type Cause uint8
 
 const (

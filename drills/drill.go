@@ -65,8 +65,8 @@ type Drill struct {
 	Cautions    []string
 }
 
-// Passing is when a rung is passed, and kept: by the lower bound of the share
-// that counts, with 95 % confidence. The numbers are a convention.
+// Passing says when a rung is passed, and kept: by the lower bound of the share that
+// counts, with 95 % confidence. The numbers are a convention.
 type Passing struct {
 	Least int     // reps at least
 	Reps  int     // how many of the last reps are looked at

@@ -13,7 +13,7 @@ import (
 	"go.yaml.in/yaml/v3"
 )
 
-// LineError is what is wrong in a drill file, and where.
+// LineError reports a fault in a drill file: the file, the line and what is wrong.
 type LineError struct {
 	File string
 	Line int
@@ -29,7 +29,7 @@ func (e *LineError) Unwrap() error { return e.Err }
 // "feedback" or "measured".
 type Words func(key, value string) error
 
-// measures are what a drill may say it measures.
+// measures lists what a drill may say that it measures.
 var measures = [...]string{"shaft line", "depth", "height", "manner", "rhythm"}
 
 // ParseDrill reads a drill file (YAML, one mapping: see assets/drills/README.md). Errors name the file and the line. words may be

@@ -2,7 +2,7 @@ package drills
 
 import "math"
 
-// Face is how the clubface looks at the level moment, marked by the coach.
+// Face is the state of the clubface at the level moment, as the coach marked it.
 type Face uint8
 
 const (
@@ -42,8 +42,8 @@ func FaceOf(heel, toe, hip, neck Pixel, hand Hand, roll float64) (f Face, ok boo
 	return Neutral, true
 }
 
-// fromVertical is how far a line leans from the vertical toward the ball,
-// degrees. A right-hander's ball is on the right of the picture.
+// fromVertical returns how far a line leans from the vertical toward the ball, degrees. A
+// right-hander's ball is on the right of the picture.
 func fromVertical(from, to Pixel, hand Hand, roll float64) (degrees float64, ok bool) {
 	x, y := to.X-from.X, from.Y-to.Y
 	if math.Hypot(x, y) < 2 {

@@ -2,12 +2,13 @@ package drills
 
 import "math"
 
-// FirstOf is the first value that is known, 0 when none is.
+// FirstOf returns the first value that is a number, NaN when none is. Where something
+// else than NaN should stand for unknown, it comes last.
 func FirstOf(values ...float64) float64 {
 	for _, v := range values {
 		if !math.IsNaN(v) {
 			return v
 		}
 	}
-	return 0
+	return math.NaN()
 }

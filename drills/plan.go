@@ -38,7 +38,7 @@ type Item struct {
 	Why     string
 }
 
-// Wish is what a session is planned from.
+// Wish holds what a session is planned from.
 type Wish struct {
 	Ladder    Ladder
 	Standing  Standing

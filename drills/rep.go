@@ -48,9 +48,9 @@ type Rep struct {
 	ShaftLine Reading // degrees
 	Elevation Reading // degrees: of the catch, or 0 at a crossed level moment
 	Depth     Reading // cm
-	// Height is how far the hands are above where they were at address, cm, at
-	// the level moment; TopHeight the same at the top. Not Known where a drill
-	// has no such moment or it was not measured.
+	// Height is the height of the hands above where they were at address, cm, at the level
+	// moment; TopHeight is the same at the top. Not Known where a drill has no such moment
+	// or it was not measured.
 	Height, TopHeight Reading
 	Manner            Manner
 	// Body are the readings of the body; BodyWhy says what of it was not seen, or
@@ -82,7 +82,7 @@ const Band = 8.0
 // Deep is the depth in cm above which the hands came deep (common practice).
 const Deep = 8.0
 
-// ShortOf is how far before level, in degrees, a stop is short.
+// ShortOf is the elevation below level, in degrees, beyond which a stop is short.
 const ShortOf = 12.0
 
 // MaxSigma is the largest 1-sigma uncertainty of a reading, in degrees.

@@ -24,9 +24,9 @@ type Set struct {
 	Reps  []bool // by rep: did it count
 }
 
-// Share is how many of the reps count.
+// Share returns how many of the reps count, out of how many.
 func (s Set) Share() Share { return Counted(s.Reps) }
 
-// LaterDay is how long after practice a retention set tests what was learned
+// LaterDay is the time from practice to a retention set, which tests what was learned
 // (Kantak & Winstein 2012: the end of practice does not).
 const LaterDay = 24 * time.Hour

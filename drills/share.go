@@ -7,14 +7,14 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Share is how many of how many: reps that count, say.
+// Share is a number out of a total: reps that count, say.
 type Share struct{ Good, Of int }
 
 // Value is the share, 0 to 1; NaN of none.
 func (s Share) Value() float64 { return float64(s.Good) / float64(s.Of) }
 
-// Bounds are those of the share in the long run with 95 % confidence:
-// Wilson's score interval (Newcombe 1998, Statistics in Medicine 17:857).
+// Bounds returns the bounds of the share in the long run with 95 % confidence: Wilson's
+// score interval (Newcombe 1998, Statistics in Medicine 17:857).
 func (s Share) Bounds() (low, high float64) {
 	if s.Of == 0 {
 		return 0, 1
@@ -38,7 +38,7 @@ func (s Share) Add(t Share) Share { return Share{s.Good + t.Good, s.Of + t.Of} }
 // String is "16 of 20".
 func (s Share) String() string { return fmt.Sprintf("%d of %d", s.Good, s.Of) }
 
-// Counted is the share of what is true.
+// Counted returns how many of the values are true, out of how many.
 func Counted(reps []bool) (s Share) {
 	for _, good := range reps {
 		s.Of++
@@ -49,8 +49,8 @@ func Counted(reps []bool) (s Share) {
 	return s
 }
 
-// Difference is how much larger share s is than t, with its 95 % interval (Newcombe
-// 1998, Statistics in Medicine 17:873, method 10). NaN of none.
+// Difference returns share s minus share t with its 95 % interval (Newcombe 1998,
+// Statistics in Medicine 17:873, method 10); NaN when either is of none.
 func (s Share) Difference(t Share) (difference, low, high float64) {
 	if s.Of == 0 || t.Of == 0 {
 		return math.NaN(), math.NaN(), math.NaN()

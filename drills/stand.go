@@ -8,7 +8,7 @@ import (
 	"time"
 )
 
-// Outcome is what a decision of the ladder says.
+// Outcome is the result of a decision on the ladder.
 type Outcome uint8
 
 const (
@@ -35,7 +35,7 @@ type Decision struct {
 	Figures  string
 }
 
-// RungState is how a player stands on a rung with a club.
+// RungState holds a player's state on a rung with a club.
 type RungState struct {
 	Passed, Kept bool
 	Last         Share     // the last practice set
@@ -43,7 +43,7 @@ type RungState struct {
 	window       []bool    // reps since the rung was begun anew
 }
 
-// Standing is how a player stands on a ladder with one club.
+// Standing holds a player's place on a ladder with one club.
 type Standing struct {
 	Club      string
 	Here      int // index of the rung to practise
@@ -208,7 +208,7 @@ func asLittle(s Share, asked float64) string {
 // percent is a share in whole per cent.
 func percent(share float64) string { return fmt.Sprintf("%.0f %%", share*100) }
 
-// enough is what of 10 and of 20 has a lower bound: "9 of 10 or 16 of 20".
+// enough says how many of 10 and of 20 have a lower bound above low: "9 of 10 or 16 of 20".
 func enough(low float64) string {
 	var parts []string
 	for _, n := range []int{10, 20} {

@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Trend is what a row of values shows over time.
+// Trend describes the change of a row of values over time.
 type Trend struct {
 	N     int
 	S     int     // Mann and Kendall's statistic: rises less falls over all pairs
@@ -16,8 +16,8 @@ type Trend struct {
 	Slope float64 // Theil and Sen's: the median of the slopes of all pairs, a value a step
 }
 
-// FewestForTrend is how many values can show a trend at all: of four, even
-// all rising have p = 0.08.
+// FewestForTrend is the smallest number of values that can show a trend at all: of four,
+// even all rising have p = 0.08.
 const FewestForTrend = 5
 
 // TrendOf tests values, in their order, for a trend (Mann–Kendall and

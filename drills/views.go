@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// View is from where a camera looks.
+// View is the side from which a camera looks.
 type View uint8
 
 const (
@@ -38,7 +38,7 @@ type Views struct {
 // Two reports whether two cameras saw the rep.
 func (v Views) Two() bool { return v.Line != NoView }
 
-// lineKey stands for what Views.Line is of.
+// lineKey is the key of the readings that Views.Line is about.
 const lineKey = "line"
 
 // String names the readings by their keys under each view: "down the line: line,

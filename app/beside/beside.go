@@ -14,7 +14,7 @@ import (
 	"drillbay/camera/frame"
 )
 
-// Size is that of the other screen's window, and the screen's diagonal, px.
+// Size is the size of the other screen's window and the screen's diagonal, px.
 type Size struct{ Width, Height, Diagonal float64 }
 
 // sent is a view on its way.

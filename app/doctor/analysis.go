@@ -6,7 +6,7 @@ import (
 	"time"
 )
 
-// Timing is how long a step takes.
+// Timing holds how long a step takes: the median, and the time that 95 % stay under.
 type Timing struct{ Median, High time.Duration } // High: 95 % are faster
 
 // Time runs a step n times by a clock. The first tenth is not counted.
@@ -41,8 +41,8 @@ func JudgeAnalysis(t Timing, looks float64) Finding {
 	return f
 }
 
-// VerdictLimit is how long after the catch a verdict may come: later the catch
-// is not held any more.
+// VerdictLimit is the longest time from catch to verdict: after it the player no longer
+// holds the catch.
 const VerdictLimit = 1500 * time.Millisecond
 
 // JudgeVerdict grades when the verdict of a rep comes, after its catch; where

@@ -8,7 +8,7 @@ import (
 	"drillbay/camera"
 )
 
-// CameraFigures is what a camera did while it was watched.
+// CameraFigures holds what was measured of a camera while it was watched.
 type CameraFigures struct {
 	Name   string
 	Mode   camera.Mode

@@ -7,7 +7,7 @@ import (
 	"time"
 )
 
-// DiskFigures is what the disk under a folder does.
+// DiskFigures holds what was measured of the disk under a folder.
 type DiskFigures struct {
 	Folder string
 	Free   uint64  // bytes

@@ -4,7 +4,7 @@ package doctor
 
 import "syscall"
 
-// freeSpace is what the user may still write under a folder, bytes.
+// freeSpace returns the space that the user may still fill under a folder, bytes.
 func freeSpace(folder string) (uint64, error) {
 	var s syscall.Statfs_t
 	if err := syscall.Statfs(folder, &s); err != nil {

@@ -2,7 +2,7 @@ package doctor
 
 import "golang.org/x/sys/windows"
 
-// freeSpace is what the user may still write under a folder, bytes.
+// freeSpace returns the space that the user may still fill under a folder, bytes.
 func freeSpace(folder string) (uint64, error) {
 	path, err := windows.UTF16PtrFromString(folder)
 	if err != nil {

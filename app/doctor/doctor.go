@@ -10,7 +10,7 @@ import (
 	"unicode/utf8"
 )
 
-// Grade is how good something is for the job.
+// Grade says how well something serves the job.
 type Grade uint8
 
 // The grades.

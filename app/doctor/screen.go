@@ -17,8 +17,8 @@ type ScreenFigures struct {
 // minutes of arc (ISO 9241-303).
 const capitalArc = 20
 
-// CapitalHeight is how high capitals must be on a screen to be read from the
-// viewing distance, px; NaN when the screen's size is not known.
+// CapitalHeight returns the height that capitals must have on the screen to be read from
+// the viewing distance, px; NaN when the screen's size is not known.
 func (s ScreenFigures) CapitalHeight() float64 {
 	if s.Diagonal <= 0 || s.Width <= 0 || s.Height <= 0 {
 		return math.NaN()

@@ -7,14 +7,14 @@ import (
 	"math"
 )
 
-// SoundFigures is what is known of the sound.
+// SoundFigures holds what is known of the sound.
 type SoundFigures struct {
 	Output string  // device; "" none
 	Input  string  // microphone; "" none
 	Delay  float64 // s from playing to hearing it again; NaN not measured
 	Off    float64 // s by which the beat is heard after it is shown once the delay is known; NaN not measured
 	Err    error   // why there is no output
-	// NoDelay is why the delay is not known though there is a microphone.
+	// NoDelay says why the delay is not known though there is a microphone.
 	NoDelay error
 }
 

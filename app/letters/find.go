@@ -92,8 +92,8 @@ func (f *Finder) pick(w word) *Font {
 	return nil
 }
 
-// unlike says how little a font suits beside the built-in ones, which are
-// upright, of common width and without serifs.
+// unlike returns how little a font suits beside the built-in ones, which are upright, of
+// common width and without serifs.
 func unlike(p fontscan.Footprint, bold bool) int {
 	worse := 0
 	want := font.WeightNormal
@@ -117,7 +117,7 @@ func unlike(p fontscan.Footprint, bold bool) int {
 	return worse + int(max(p.Aspect.Weight-want, want-p.Aspect.Weight))/4
 }
 
-// load reads a font. What its reader cannot bear is as a font that is not there.
+// load reads a font. One that cannot be read counts as one that is not there.
 func load(p fontscan.Footprint, open func([]byte, int) (any, error)) (out *Font, err error) {
 	defer func() {
 		if wrong := recover(); wrong != nil {

@@ -43,13 +43,14 @@ type word struct {
 	bold bool
 }
 
-// Font is a font of the system. Drawn is what Open made of it.
+// Font is a font of the system. Drawn is the drawable font that the function given to Open
+// made of it.
 type Font struct {
 	Drawn any
 	face  *font.Face
 }
 
-// most is how many texts and words are kept in memory.
+// most is the number of texts and of words that are kept in memory at most.
 const most = 4096
 
 // New looks among the fonts of the system. What they have is kept in a file in
@@ -67,7 +68,8 @@ func New(folder string) *Finder {
 	})
 }
 
-// Folder is where a program keeps what the system's fonts have.
+// Folder returns the folder in which a program keeps what it found out about the system's
+// fonts.
 func Folder() string {
 	dir, err := os.UserCacheDir()
 	if err != nil {
@@ -80,8 +82,8 @@ func newFinder(list func() []fontscan.Footprint) *Finder {
 	return &Finder{list: list, known: map[word]*Font{}, loaded: map[font.FontID]*Font{}, runs: map[word][]Run{}}
 }
 
-// Open sets what makes a font that can be drawn of a file, and of a font's
-// place in it. It is called on the finder's goroutine.
+// Open sets the function that makes a drawable font of the bytes of a file and the font's
+// number in it. It is called on the finder's goroutine.
 func (f *Finder) Open(open func(file []byte, index int) (any, error)) {
 	if f == nil {
 		return
@@ -91,7 +93,7 @@ func (f *Finder) Open(open func(file []byte, index int) (any, error)) {
 	f.open = open
 }
 
-// Grown grows whenever fonts were found: texts may look otherwise then.
+// Grown changes whenever fonts were found: texts may then look different.
 func (f *Finder) Grown() int64 {
 	if f == nil {
 		return 0

@@ -128,7 +128,7 @@ type alone struct{ face *font.Face }
 
 func (a alone) ResolveFace(rune) *font.Face { return a.face }
 
-// width is that of a run at size 1.
+// width returns the width of a run at size 1.
 func (f *Finder) width(r Run) float64 {
 	const size = 100
 	runes := []rune(r.Text)

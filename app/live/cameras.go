@@ -13,8 +13,8 @@ import (
 	"drillbay/drills/stage"
 )
 
-// cameras are those that are there, with their modes, for the settings. The
-// camera that is in use was asked for its modes when it was opened.
+// cameras lists the connected cameras with their modes, for the settings. The camera that
+// is in use was asked for its modes when it was opened.
 func (l *Live) cameras() []app.CameraLine {
 	var out []app.CameraLine
 	for _, d := range camera.Devices() {

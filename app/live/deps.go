@@ -16,7 +16,7 @@ import (
 	"drillbay/drills/runner"
 )
 
-// Deps is what the program behind the window works with.
+// Deps returns what the program behind the window works with.
 func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 	setup, err := l.book.Setup(ctx)
 	if err != nil {
@@ -94,7 +94,8 @@ func (l *Live) takes(p runner.Player) {
 	}
 }
 
-// calledNext is who of a group is called next; group is false without one.
+// calledNext returns the name of the player in a group who is called next; group is false
+// when no clinic is on.
 func (l *Live) calledNext() (name string, group bool) {
 	sheet, ok := l.book.Clinic()
 	return sheet.Then, ok
@@ -185,7 +186,7 @@ func (l *Live) soundInUse() string {
 	return "on"
 }
 
-// fromBall is how far the microphone is from the ball, m: it is taken to be
+// fromBall returns the distance from microphone to ball, m: the microphone is taken to be
 // where the camera is.
 func (l *Live) fromBall() float64 {
 	l.mu.Lock()

@@ -50,7 +50,7 @@ const (
 
 const gap = 300.0 // s, of a laptop that was suspended
 
-// says is what is said of each: the key of its notice and a part of its text.
+// says gives for each fault the key of its notice and a part of the text.
 var says = map[string][2]string{
 	unplugged: {runner.NoPicture, "camera"},
 	stalled:   {runner.NoPicture, "picture"},
@@ -262,7 +262,7 @@ func shakes(name string, drawn virtual.Setup, pace virtual.Pace, began time.Time
 	return s, s.plug()
 }
 
-// extra is how much longer a plan takes by the session's clock.
+// extra returns how much longer a plan takes by the session's clock, s.
 func (p plan) extra() float64 {
 	for _, f := range p.Faults {
 		if f.Kind == suspended {
@@ -382,7 +382,7 @@ func TestFaultsOfTheSound(t *testing.T) {
 	}
 }
 
-// faulty is how many sessions are spoilt; DRILLBAY_FAULTS says.
+// faulty returns how many sessions to spoil, from DRILLBAY_FAULTS.
 func faulty(t *testing.T) int {
 	t.Helper()
 	if n, err := strconv.Atoi(os.Getenv("DRILLBAY_FAULTS")); err == nil {

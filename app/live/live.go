@@ -36,7 +36,7 @@ import (
 	"drillbay/drills/watch"
 )
 
-// Config is what a live session works with.
+// Config holds what a live session works with.
 type Config struct {
 	Ledger  *ledger.Ledger
 	Camera  string        // its name; "" takes the best, at last the virtual bay
@@ -59,47 +59,71 @@ type Config struct {
 
 // Live is a running session with all its devices.
 type Live struct {
-	reads    *read.Camera // of the runner's readings
-	eye      *watch.Watcher
-	cfg      Config
-	clock    camera.Clock
-	wall     *camera.Wall
-	source   *camera.Source
-	ring     *lookback.Ring
-	budget   int                   // bytes of the ring
-	second   atomic.Pointer[other] // the second camera, nil: there is one
-	leads    atomic.Bool           // the second one leads: the first is lost
-	led      []leading             // under mu
-	handing  sync.Mutex            // of what a picture is handed to
-	runner   *runner.Runner
-	voice    *voice.Voice
-	roll     *voice.Roll
-	book     *book.Book
-	sound    *sound.Output // nil: nothing is heard
-	hearing  *hearing.Hearing
-	mode     camera.Event
-	isDrawn  bool
-	aimed    atomic.Int64 // counts changes of what the eye aims at
-	rate     atomic.Uint64
-	state    atomic.Pointer[camera.Event]
-	wake     chan struct{}
-	done     sync.WaitGroup
-	stop     chan struct{}
-	taps     atomic.Bool // are heard
-	guide    *guide.Guide
-	passing  passing
-	mute     bool        // told that nothing is heard; of the watch alone
-	tries    int         // to open a camera, of the source alone
-	rescans  sync.Mutex  // one at a time
-	rests    atomic.Bool // the drawn player stands still
-	mu       sync.Mutex
+	cfg    Config
+	clock  camera.Clock
+	wall   *camera.Wall
+	runner *runner.Runner
+	book   *book.Book
+	guide  *guide.Guide
+
+	firstView
+	search  search
+	second  atomic.Pointer[other] // the second camera; nil: there is only the first
+	leads   atomic.Bool           // the second one leads: the first is lost
+	led     []leading             // under mu
+	handing sync.Mutex            // over what a picture is handed to
+	rests   atomic.Bool           // the drawn player stands still
+
+	audio
+	standing
+
 	later    later
+	passing  passing
+	wake     chan struct{}
+	stop     chan struct{}
+	done     sync.WaitGroup
+	complain string // what of the settings or of the bay could not be read
 	parting  string // what went from the disk at the end
-	undraw   func() // takes the virtual bay back; under mu, as are these
-	bay      bay.Bay
-	hand     drills.Hand // of the player
-	club     float64     // of the player, m; 0: the bay's
-	complain string      // why the bay cannot be used
+}
+
+// firstView is the first camera, with its eye and the readings of its pictures, as other is
+// the second.
+type firstView struct {
+	source  *camera.Source
+	ring    *lookback.Ring
+	budget  int // bytes of the ring
+	eye     *watch.Watcher
+	reads   *read.Camera
+	mode    camera.Event // the one that told of the first picture
+	isDrawn bool         // it is the virtual bay
+	state   atomic.Pointer[camera.Event]
+	rate    atomic.Uint64 // frames a second, as float64 bits
+}
+
+// search looks for cameras, one search at a time.
+type search struct {
+	one    sync.Mutex
+	tries  int    // to open the first camera; of its source alone
+	undraw func() // takes the virtual bay back; under Live.mu
+}
+
+// audio is the voice, its output, and the ear.
+type audio struct {
+	voice   *voice.Voice
+	roll    *voice.Roll
+	sound   *sound.Output // nil: nothing is heard
+	hearing *hearing.Hearing
+	taps    atomic.Bool // two taps of the club are listened for
+}
+
+// standing holds who stands where. Its mu guards led, the second camera's bay and
+// search.undraw as well.
+type standing struct {
+	mu    sync.Mutex
+	bay   bay.Bay
+	hand  drills.Hand  // of the player
+	club  float64      // of the player, m; 0: the bay's
+	aimed atomic.Int64 // counts the changes of these, for the eyes
 }
 
 const (
@@ -131,7 +155,7 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	pool := frame.NewPool(lookback.Budget(4096, 4096, 120) + spareFrames*4096*2160)
 	var err error
 	if l.source, err = camera.Open(camera.Config{Name: name, Mode: cfg.Mode, Pool: pool, Clock: l.clock, Rescan: l.rescan}); err != nil {
-		l.undraw()
+		l.search.undraw()
 		return nil, err
 	}
 	events := l.first(ctx)
@@ -151,12 +175,12 @@ func Open(ctx context.Context, cfg Config) (*Live, error) {
 	}
 	if l.book, err = book.Read(ctx, cfg.Ledger, leave); err != nil {
 		l.source.Close()
-		l.undraw()
+		l.search.undraw()
 		return nil, err
 	}
 	if err := l.settle(ctx); err != nil {
 		l.source.Close()
-		l.undraw()
+		l.search.undraw()
 		return nil, err
 	}
 	var out cues.Output = cues.Silent{}
@@ -226,14 +250,14 @@ func (l *Live) draw() error {
 	}
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	l.undraw = undraw
+	l.search.undraw = undraw
 	return nil
 }
 
 // rescan looks for cameras anew before the source tries again: one that is
 // plugged in again is another to the system.
 func (l *Live) rescan() {
-	if l.tries++; l.tries == 1 {
+	if l.search.tries++; l.search.tries == 1 {
 		return // just looked for
 	}
 	l.lookForCameras()
@@ -244,8 +268,8 @@ func (l *Live) lookForCameras() {
 	if l.cfg.Virtual {
 		return
 	}
-	l.rescans.Lock()
-	defer l.rescans.Unlock()
+	l.search.one.Lock()
+	defer l.search.one.Unlock()
 	if l.cfg.Rescan != nil {
 		l.cfg.Rescan()
 		return
@@ -319,9 +343,6 @@ func (l *Live) Now() float64 { return l.clock.Now().Seconds() }
 // Wake gets a value when something changed by itself.
 func (l *Live) Wake() <-chan struct{} { return l.wake }
 
-// Drawn reports whether the picture is drawn, not filmed.
-func (l *Live) Drawn() bool { return l.isDrawn }
-
 // capture hands each picture on with what the eye saw last. It neither waits
 // nor allocates.
 func (l *Live) capture() {
@@ -343,8 +364,8 @@ func (l *Live) blind(err error) {
 	l.runner.Raise("eye", "Nothing can be seen: "+drills.Sentence(err.Error()), "Install drillbay again.")
 }
 
-// Seen is what the eye saw in the picture nearest to a time, s, px as seen; false
-// when it looked at none about then.
+// Seen returns what the eye saw in the picture nearest to a time, s, in px as seen; false
+// when it looked at no picture near that time.
 func (l *Live) Seen(at float64) (watch.Seen, bool) {
 	if o := l.second.Load(); o != nil && l.leads.Load() {
 		return o.eye.Seen.Near(at)
@@ -357,7 +378,8 @@ func (l *Live) changed(width, height int) {
 	l.tell("mode", fmt.Sprintf("The camera changed its pictures to %d × %d: the bay is fitted to them.", width, height))
 }
 
-// known is what a reading of the first camera's pictures needs to know now.
+// known returns what the reading of the first camera's pictures needs to know at this
+// moment.
 func (l *Live) known(width, height int) rep.Known {
 	l.mu.Lock()
 	set := l.bay
@@ -365,8 +387,9 @@ func (l *Live) known(width, height int) rep.Known {
 	return l.knownOf(set, width, height, "bay", "The bay cannot be as it is set", "Press L and set the lens again.")
 }
 
-// knownOf is what a reading of pictures of a size, px, needs to know of a bay. Of one
-// that cannot be, why and a remedy are told under a key, and the usual bay is taken.
+// knownOf returns what the reading of pictures of a size, px, needs to know of a bay. When
+// the bay's numbers cannot be right, it raises a notice under key, with why and remedy, and
+// takes the usual bay.
 func (l *Live) knownOf(set bay.Bay, width, height int, key, why, remedy string) rep.Known {
 	l.mu.Lock()
 	hand, club := l.hand, l.club
@@ -413,7 +436,7 @@ func (l *Live) Close(ctx context.Context) error {
 	if l.sound != nil {
 		l.sound.Close()
 	}
-	l.undraw()
+	l.search.undraw()
 	if err != nil {
 		return fmt.Errorf("the session ended with a loss: %w", err)
 	}

@@ -43,7 +43,7 @@ func aLiveSession(t *testing.T) {
 	defer cancel()
 	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: s})
 	require.NoError(t, err)
-	require.True(t, live.Drawn())
+	require.True(t, live.isDrawn)
 	d, err := live.Deps(ctx)
 	require.NoError(t, err)
 	require.Contains(t, d.Camera(), "480 × 270")

@@ -83,13 +83,20 @@ func (l *Live) forget(now float64) {
 	}
 }
 
+// watching is the memory of watch from one look to the next.
+type watching struct {
+	slow  int        // looks in a row at which the camera was slow
+	mute  bool       // it was told that nothing is heard
+	pause stage.Rest // of the drawn player
+}
+
 // watch looks at the camera's rate and the output now and then, and passes
 // the runner's changes on.
 func (l *Live) watch() {
 	defer l.done.Done()
 	tick := time.NewTicker(watchEvery)
 	defer tick.Stop()
-	slow, pause := 0, stage.Rest{}
+	var w watching
 	for {
 		select {
 		case <-l.stop:
@@ -103,21 +110,26 @@ func (l *Live) watch() {
 			l.heedOther()
 			l.voice.Tick(now)
 			l.beat(now)
-			l.rests.Store(pause.Wanted(l.runner.Snapshot(), now))
-			l.hear()
+			l.rests.Store(w.pause.Wanted(l.runner.Snapshot(), now))
+			l.hear(&w)
 			l.hearing.Attend()
-			rate := l.source.Stats().Rate
-			l.rate.Store(math.Float64bits(rate))
-			if rate > 0 && rate < slowRate {
-				slow++
-			} else if slow > 0 {
-				slow = 0
-				l.runner.Clear("rate")
-			}
-			if slow == slowFor {
-				l.runner.Raise("rate", "The camera is slow, so readings are less sure.", "Give it more light, or plug it in elsewhere.")
-			}
+			l.pace(&w)
 		}
+	}
+}
+
+// pace tells when the camera is slow for a while, and when it is no longer.
+func (l *Live) pace(w *watching) {
+	rate := l.source.Stats().Rate
+	l.rate.Store(math.Float64bits(rate))
+	if rate > 0 && rate < slowRate {
+		w.slow++
+	} else if w.slow > 0 {
+		w.slow = 0
+		l.runner.Clear("rate")
+	}
+	if w.slow == slowFor {
+		l.runner.Raise("rate", "The camera is slow, so readings are less sure.", "Give it more light, or plug it in elsewhere.")
 	}
 }
 
@@ -138,17 +150,17 @@ func (l *Live) beat(now float64) {
 }
 
 // hear tells when the output is lost, and when it is back.
-func (l *Live) hear() {
+func (l *Live) hear(w *watching) {
 	if l.sound == nil {
 		return
 	}
 	wrong, remedy := l.sound.Notice()
-	switch told := l.mute; {
-	case wrong != "" && !told:
-		l.mute = true
+	switch {
+	case wrong != "" && !w.mute:
+		w.mute = true
 		l.runner.Raise("sound", wrong, remedy)
-	case wrong == "" && told:
-		l.mute = false
+	case wrong == "" && w.mute:
+		w.mute = false
 		l.runner.Clear("sound")
 	}
 }

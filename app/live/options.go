@@ -102,7 +102,7 @@ func Start(ctx context.Context, o Options) (*Live, error) {
 	return s, nil
 }
 
-// AtOnce is how long a session may take to end that was ended from outside.
+// AtOnce is the time within which a session ends that was ended from outside.
 const AtOnce = 800 * time.Millisecond
 
 // errHangs says that a device or the disk does not answer at the end.

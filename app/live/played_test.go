@@ -40,7 +40,7 @@ type plan struct {
 	Minutes float64 // of a soak
 }
 
-// line is what the process says, one JSON object a line.
+// line is one message of the process, one JSON object a line.
 type line struct {
 	Told   string   // the id of a rep that was told
 	At     float64  // s of the practice, when it was, or when a notice came up or went
@@ -51,7 +51,7 @@ type line struct {
 	Sample *sample
 }
 
-// outcome is what the process knows at the end.
+// outcome is the process's summary at its end.
 type outcome struct {
 	Drawn, Seen, Stored int
 	Frames, Late        int // pictures that came, and those nobody had time for

@@ -33,7 +33,7 @@ import (
 	"drillbay/drills/voice"
 )
 
-// sample is what a session holds in real time, and how its clocks stand, s.
+// sample holds what a session in real time uses at a moment, and how its clocks stand, s.
 type sample struct {
 	soaktest.Sample
 	BeatOff float64 // the beat that is shown, off the one that is heard

@@ -42,7 +42,7 @@ func TestSoundNeverCostsARep(t *testing.T) {
 			all, ledgers = append(all, begin(t, name, cmd, p)), append(ledgers, p.Ledger)
 			return all[len(all)-1]
 		}
-		// First alone: two at a time are what two cores see for.
+		// The first one runs alone: two cores can see for two at a time.
 		silent := play("sound off", nil)
 		ended["sound off"] = silent.finish()
 		play("sound on", steady)

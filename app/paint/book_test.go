@@ -20,8 +20,8 @@ type fullBook struct {
 
 func (b fullBook) Players() []book.PlayerLine {
 	return []book.PlayerLine{
-		{Player: runner.Player{ID: "marta", Name: "Marta"}, ClubCm: 94, Rung: 3, Line: "Rung 3: both hands, swing and catch. 12 of 20 in the last set.", Short: "7 sessions since 4 October", Consent: book.PlayerAgrees, ConsentAt: "agreed: the player, 4 October 2026"},
-		{Player: runner.Player{ID: "iven", Name: "Iven", Hand: drills.Left}, Rung: 2},
+		{Player: runner.Player{ID: "marta", Name: "Marta"}, Line: "Rung 3: both hands, swing and catch. 12 of 20 in the last set.", Short: "7 sessions since 4 October", Consent: book.PlayerAgrees, ConsentAt: "agreed: the player, 4 October 2026"},
+		{Player: runner.Player{ID: "iven", Name: "Iven", Hand: drills.Left}},
 	}
 }
 

@@ -26,7 +26,7 @@ func Change(r *app.Ruler, before, after []app.Item) (image.Rectangle, bool) {
 	return out, !out.Empty()
 }
 
-// extent is all that an item may touch.
+// extent returns the rectangle that an item may touch.
 func extent(r *app.Ruler, i app.Item) image.Rectangle {
 	var x0, y0, x1, y1 float64
 	switch i.Shape {
@@ -49,7 +49,7 @@ func extent(r *app.Ruler, i app.Item) image.Rectangle {
 	return image.Rect(int(math.Floor(x0))-2, int(math.Floor(y0))-2, int(math.Ceil(x1))+2, int(math.Ceil(y1))+2)
 }
 
-// Touches is where pictures of the given slots are drawn.
+// Touches returns the part of the window in which pictures of the given slots are drawn.
 func Touches(r *app.Ruler, items []app.Item, slots [app.Slots]bool) (out image.Rectangle) {
 	for _, i := range items {
 		if i.Shape == app.Picture && slots[i.Slot] {

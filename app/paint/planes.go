@@ -16,8 +16,8 @@ var planesSource []byte
 
 var images atomic.Int64 // made and not given back
 
-// Images is how many images of this program lie on the graphics card now,
-// those in which letters are kept aside: the library keeps these.
+// Images returns how many images of this program lie on the graphics card now. The images
+// in which the library keeps letters count too: it never frees them.
 func Images() int { return int(images.Load()) }
 
 // planes keeps a picture's Y, Cb and Cr planes on the graphics card, four

@@ -279,7 +279,7 @@ func (s *scene) practising(hand drills.Hand, cue string, reps ...drills.Rep) {
 	}
 }
 
-// watched is what the eye sees of the figure with the arms so far up.
+// watched returns what the eye sees of the figure with the arms raised by lift.
 func watched(lift float64) watch.Seen {
 	spot := func(x, y float64) watch.Spot {
 		return watch.Spot{Pixel: drills.Pixel{X: x, Y: y}, SdX: 1, SdY: 1, Chance: 0.9}

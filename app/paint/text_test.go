@@ -12,7 +12,7 @@ import (
 	"drillbay/app/letters"
 )
 
-// written is what a painter makes of a text, once its fonts were looked for.
+// written draws a text once the painter's fonts were looked for.
 func written(t *testing.T, p *Painter, f *letters.Finder, s string) *image.RGBA {
 	t.Helper()
 	i := app.Item{Shape: app.Text, Role: app.Ink, X: 20, Y: 60, Size: 40, Text: s, Weight: app.Bold}

@@ -27,8 +27,8 @@ import (
 	"drillbay/drills/stage"
 )
 
-// WriteReport writes the report of a player to a file that appears once it is
-// whole. Faults are what had to be left out of it.
+// WriteReport writes the report of a player to a file that appears once it is whole. The
+// faults name the parts that had to be left out.
 func WriteReport(ctx context.Context, b *book.Book, l *ledger.Ledger, player, path string, now time.Time) (faults []error, err error) {
 	if l.Owns(path) {
 		return nil, fmt.Errorf("the report %s cannot be written: %w", path, errOwn)
@@ -78,7 +78,7 @@ func levelPicture(path string, k book.Kept) ([]byte, error) {
 	}
 	defer in.Close()
 	m := k.Rep.Rep.Moments
-	want := drills.FirstOf(m.Level, m.Catch, m.Top) - drills.FirstOf(m.BackStart, m.Start) + lookback.Lead
+	want := drills.FirstOf(m.Level, m.Catch, m.Top, 0) - drills.FirstOf(m.BackStart, m.Start, 0) + lookback.Lead
 	if k.Line.Known() && !math.IsNaN(k.Line.At) {
 		want = k.Line.At
 	}

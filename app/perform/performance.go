@@ -148,13 +148,11 @@ func shaftLine(r drills.Reading) string {
 
 // drawnLine is the shaft line that was drawn, degrees, + inside.
 func drawnLine(e virtual.Event) float64 {
-	if math.IsNaN(e.LevelShaftLineDeg) {
-		return e.CatchShaftLineDeg
-	}
-	return e.LevelShaftLineDeg
+	return drills.FirstOf(e.LevelShaftLineDeg, e.CatchShaftLineDeg)
 }
 
-// event is what was drawn as a rep.
+// event finds the drawn rep that r is the reading of; false when none was drawn near that
+// time.
 func (p *performance) event(r drills.Rep) (virtual.Event, bool) {
 	at := drills.FirstOf(r.Moments.Catch, r.Moments.Top, r.Moments.Level)
 	for _, e := range p.events {
@@ -165,7 +163,7 @@ func (p *performance) event(r drills.Rep) (virtual.Event, bool) {
 	return virtual.Event{}, false
 }
 
-// lastTries is how often what is not stored is tried again at the end.
+// lastTries is the number of times that storing is tried again at the end.
 const lastTries = 3
 
 // end closes the session once all is stored, or tells how many reps are not.

@@ -7,13 +7,13 @@ import (
 	"io"
 	"math"
 	"path/filepath"
-	"strings"
 	"time"
 
 	"drillbay/app/papers"
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
 	"drillbay/camera/virtual"
+	"drillbay/drills"
 	"drillbay/drills/book"
 	"drillbay/drills/ledger"
 	"drillbay/drills/measure"
@@ -76,7 +76,7 @@ func Run(ctx context.Context, w, problems io.Writer, s virtual.Setup, perRung in
 	p.session = runner.NewStepper(options)
 	fmt.Fprintf(w, "A virtual bay, seed %d: %d reps on each of %d rungs, %.0f s of practice.\n", s.Seed, perRung, len(p.drills), bay.Seconds())
 	fmt.Fprintln(w, "It draws a player, reads each rep from the pictures as a camera's are read, and prints what was read beside what was drawn.")
-	fmt.Fprintf(w, "The last rung, %s, is swung through without a catch: its shaft line is read in passing, and only where enough pictures show the club at level: 30 a second are often too few.\n", lowerFirst(p.drills[len(p.drills)-1].Name))
+	fmt.Fprintf(w, "The last rung, %s, is swung through without a catch: its shaft line is read in passing, and only where enough pictures show the club at level: 30 a second are often too few.\n", drills.LowerFirst(p.drills[len(p.drills)-1].Name))
 	p.title()
 	p.session.Order(runner.Command{Do: runner.Begin, Player: player, Bay: stage.Drawn, Drill: p.drills[0]})
 	p.session.Order(runner.Command{Do: runner.Ready})
@@ -153,11 +153,4 @@ func orDash(v float64, format string) string {
 		return "–"
 	}
 	return fmt.Sprintf(format, v)
-}
-
-func lowerFirst(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
 }

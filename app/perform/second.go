@@ -46,8 +46,8 @@ func newBeside(s virtual.Setup) (*beside, error) {
 	return b, nil
 }
 
-// see takes the second camera's pictures to the i-th, and those ahead; g is what the
-// first saw last.
+// see takes the second camera's pictures to the i-th, and those ahead; g is the first
+// camera's latest glance.
 func (b *beside) see(i int, g sight.Glance) error {
 	if b == nil {
 		return nil

@@ -15,8 +15,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Sample is what a process holds at a time of the practice, s. It is read from
-// /proc: of other systems' processes only the heap and the goroutines are known.
+// Sample holds what a process uses at a time of the practice, s. It is read from /proc; on
+// other systems only the heap and the goroutines are known.
 type Sample struct {
 	At               float64
 	Heap, RSS        float64 // MB
@@ -38,7 +38,8 @@ func Hold(at float64) Sample {
 		Goroutines: float64(runtime.NumGoroutine()), Open: float64(len(files))}
 }
 
-// Minutes is how long the soak lasts, as DRILLBAY_SOAK says.
+// Minutes returns how long the soak lasts, from DRILLBAY_SOAK; without it the test is
+// skipped.
 func Minutes(t *testing.T) float64 {
 	t.Helper()
 	m, err := strconv.ParseFloat(os.Getenv("DRILLBAY_SOAK"), 64)
@@ -67,7 +68,7 @@ func Ends[S any](t *testing.T, all []S, of func(S) float64) (first, last float64
 
 // Flat checks that nothing of what is held changed by more than 5 % from the
 // second eighth of a run to its last; a few of what is counted may come and go.
-// Caches is what caches with a limit may still take meanwhile, MB.
+// caches is the memory that caches with a limit may still take meanwhile, MB.
 func Flat(t *testing.T, all []Sample, caches float64) {
 	t.Helper()
 	for _, c := range []struct {

@@ -34,7 +34,7 @@ func (l *List) Chosen() int { return l.chosen }
 // Seen are the rows in view, from inclusive to exclusive.
 func (l *List) Seen() (from, to int) { return l.first, min(l.first+l.view, l.count) }
 
-// Below is how many rows lie below those in view.
+// Below returns the number of rows below those in view.
 func (l *List) Below() int { return max(l.count-l.first-l.view, 0) }
 
 // Choice is one of some named options.

@@ -22,7 +22,7 @@ func (f *Field) Set(s string) {
 	f.Type(s)
 }
 
-// Text is what was typed, as it stands in the field.
+// Text returns the text as it stands in the field.
 func (f *Field) Text() string { return string(f.text) }
 
 // Value is the text without space around it and with single spaces inside.

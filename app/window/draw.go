@@ -9,7 +9,7 @@ import (
 	"drillbay/app/paint"
 )
 
-// drawn is what is on the screen, to leave out drawing it again.
+// drawn remembers what is on the screen, so that the same is not drawn again.
 type drawn struct {
 	items    []app.Item
 	pictures [app.Slots]stamp

@@ -73,7 +73,8 @@ func afterKeys(actions, pointer []app.Action, waiting bool) (all, kept []app.Act
 	return append(actions, pointer...), pointer[:0]
 }
 
-// inOrder adds actions of what was pressed, letter after letter as one.
+// inOrder adds the actions of some presses; letters that follow each other become one
+// action.
 func inOrder(actions []app.Action, due []press, keys []binding) []app.Action {
 	typed := ""
 	end := func() {

@@ -37,7 +37,7 @@ func TestEveryBindingIsADifferentKey(t *testing.T) {
 	}
 }
 
-// told is what acts at an update, as the program takes it.
+// told returns what takes effect at an update, as the program gets it.
 func told(x *taps, letters string) (out string, more bool) {
 	due, more := x.next([]rune(letters))
 	for _, a := range inOrder(nil, due, bindings()) {

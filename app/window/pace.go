@@ -57,7 +57,7 @@ func (p *pace) next(input, waiting bool) (step bool) {
 	}
 }
 
-// look is how long after the last update the next look is.
+// look returns the time from the last update to the next.
 func (p *pace) look(now time.Time, waiting bool) time.Duration {
 	switch {
 	case waiting:

@@ -61,7 +61,7 @@ func dropped(files fs.FS) string {
 	return b.String()
 }
 
-// text is what can be typed of some bytes: "" of what is no text.
+// text returns the part of pasted bytes that can be typed, "" when they are no text.
 func text(in []byte) string {
 	in = in[:min(len(in), longestPaste)]
 	for i := 0; i < utf8.UTFMax && len(in) > 0 && !utf8.Valid(in); i++ {

@@ -28,7 +28,7 @@ type tap struct {
 	letter bool // it types something
 }
 
-// press is what acts: a key, or where it types, a letter.
+// press is a press that takes effect: of a key, or of a letter where it types.
 type press struct {
 	tap
 	typed rune

@@ -17,7 +17,7 @@ import (
 	"drillbay/app/paint"
 )
 
-// Options are what a window needs.
+// Options holds what a window needs.
 type Options struct {
 	Title string
 	App   *app.App

@@ -61,12 +61,11 @@ type Reader interface {
 	Close() error
 }
 
-// Open opens a clip: an AVI with Motion JPEG, a folder of PNG or JPEG
-// pictures (read in the order of their names), or anything that ffmpeg reads
-// when it is installed: there, large pictures are made smaller and very many a
-// second thinned, so that a rep fits into memory. fps is how many frames a
-// second were taken; 0 is what the file says, and 30 for a folder. A pool of
-// nil makes one.
+// Open opens a clip: an AVI with Motion JPEG, a folder of PNG or JPEG pictures (read in the
+// order of their names), or anything that ffmpeg reads when it is installed: there, large
+// pictures are made smaller and very many a second thinned, so that a rep fits into memory.
+// fps is the frame rate at which the clip was taken; 0 stands for the rate that the file
+// says, and for 30 in a folder. A nil pool makes one.
 func Open(path string, fps float64, pool *frame.Pool) (Reader, error) {
 	if err := checkRate(fps); err != nil {
 		return nil, err

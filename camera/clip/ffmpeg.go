@@ -78,8 +78,8 @@ func openFFmpeg(path string, fps float64, pool *frame.Pool) (Reader, error) {
 const (
 	// wideEnough is the width up to which a picture is read as it is, px.
 	wideEnough = 1280
-	// held is what the pictures of nine seconds may take, as long as a rep and
-	// what is about it, bytes.
+	// heldBytes is the memory for the pictures of heldSeconds, bytes: that is as long as a
+	// rep with the time before and after it, s.
 	heldBytes, heldSeconds = 800 << 20, 9.0
 )
 
@@ -92,7 +92,7 @@ func (s stream) shrink() int {
 	return max(n, 1)
 }
 
-// oneIn is of how many frames one is given, so that a rep fits into memory.
+// oneIn returns n where one frame in n is given, so that a rep fits into memory.
 func oneIn(fps float64, pixels int) int {
 	return max(1, int(math.Ceil(fps*heldSeconds*1.5*float64(pixels)/heldBytes)))
 }

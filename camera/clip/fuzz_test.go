@@ -11,7 +11,7 @@ import (
 	"drillbay/camera/frame"
 )
 
-// budget is what the pictures of a fuzzed clip may take.
+// budget is the memory that the pictures of a fuzzed clip may take, bytes.
 const budget = 32 << 20
 
 // drain reads a clip as far as a hundred pictures, and fails when something

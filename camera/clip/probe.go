@@ -14,7 +14,7 @@ import (
 // they were taken; the frames a second must be given to Open.
 var ErrRate = errors.New("how fast it was taken is not known")
 
-// stream is what is known of a clip's pictures before they are read.
+// stream describes a clip's pictures before they are read.
 type stream struct {
 	width, height int // as shown, rotated
 	times         []float64
@@ -24,7 +24,7 @@ type stream struct {
 	guessed       bool // nothing but the clip's own play says that this is true time
 }
 
-// probe is what ffprobe says.
+// probe holds ffprobe's answer.
 type probe struct {
 	Streams []struct {
 		Width    int    `json:"width"`
@@ -46,9 +46,9 @@ type probe struct {
 	} `json:"format"`
 }
 
-// understand makes sense of what ffprobe says. Slow motion is played slower
-// than it was taken: fps is how many frames a second were taken, 0 for what
-// the file says.
+// understand takes a clip's description out of ffprobe's answer. fps is the frame rate at
+// which the clip was taken, 0 for the one that the file says: slow motion is played slower
+// than it was taken.
 func understand(said []byte, name string, fps float64) (stream, error) {
 	var p probe
 	if err := json.Unmarshal(said, &p); err != nil || len(p.Streams) == 0 {
@@ -78,8 +78,8 @@ func understand(said []byte, name string, fps float64) (stream, error) {
 	return s, s.time(p, name, taken)
 }
 
-// takenAt is how many frames a second the recorder says that it took, 0 when
-// it says nothing.
+// takenAt returns the frame rate at which the recorder says it took the clip, 0 when it
+// does not say.
 func takenAt(p probe, name string) (float64, error) {
 	for _, tags := range []map[string]string{p.Format.Tags, p.Streams[0].Tags} {
 		for key, value := range tags {

@@ -13,7 +13,7 @@ type Edge struct {
 	Sd float64
 }
 
-// Length is that of the stretch, px.
+// Length returns the length of the stretch, px.
 func (l Stretch) Length() float64 { return math.Hypot(l.To.U-l.From.U, l.To.V-l.From.V) }
 
 // ErrNoLines says that no lines along the target line can be told from what
@@ -30,17 +30,19 @@ const (
 	// them differ by so much, rad.
 	flattest = 11 * math.Pi / 180
 	apart    = 18 * math.Pi / 180
-	// Lines seen from the target point under less are one.
+	// Lines that lie closer to each other than this, as seen from the target point, count
+	// as one; rad.
 	sameWay = 5 * math.Pi / 180
 	// An edge runs to the target point when it passes within so many sigmas
 	// of it and this many px of a picture 1280 wide.
 	passes, passesPx = 2.0, 0.7
 	closely          = 0.35
-	// So many meeting points that chance gives are borne.
+	// The largest number of false meeting points, expected by chance, with which lines are
+	// still offered.
 	chance = 0.01
 	// The corners of a mat, px of a picture 1280 wide.
 	corner = 9.0
-	// The least sure target point that is offered, of the width.
+	// The largest uncertainty of a target point that is offered, of the width.
 	leastSure = 0.012
 	offered   = 3
 )
@@ -48,7 +50,8 @@ const (
 // longer are the shares of the width from which edges count, tried in turn.
 var longer = [...]float64{0, 0.1, 0.2}
 
-// tries are the ways in which lines may be unlikely enough.
+// tries is the number of tests that lines have to come out of as unlikely enough: chance
+// gets so many tries.
 const tries = 2 * float64(len(longer))
 
 // Along picks, from the edges in a picture, lines on the ground that run along
@@ -96,7 +99,7 @@ func Along(edges []Edge, width, height int) (lines []Edge, target Point, across,
 	return onGround(best.in, p), p, across, down, nil
 }
 
-// meeting is where edges meet, with the uncertainty of the least sure.
+// meeting is a point at which edges meet, with the uncertainty of the least sure of them.
 func meeting(edges []Edge) (p Point, across, down float64, err error) {
 	list, sd := make([]Stretch, len(edges)), 0.0
 	for i, e := range edges {
@@ -106,13 +109,13 @@ func meeting(edges []Edge) (p Point, across, down float64, err error) {
 	return MeetingPoint(list, sd)
 }
 
-// slant is how steep the edge is against the picture's level, rad, 0 to π/2.
+// slant returns the angle between the edge and the picture's horizontal, rad, 0 to π/2.
 func (l Stretch) slant() float64 {
 	return math.Atan2(math.Abs(l.To.V-l.From.V), math.Abs(l.To.U-l.From.U))
 }
 
-// meets is where two edges meet, both on the same side of that point, and
-// they differ in direction.
+// meets returns the point where two edges meet; ok is false unless they differ in direction
+// and both lie wholly under that point, on the ground.
 func (e Edge) meets(o Edge) (Point, bool) {
 	n, m := e.normal(), o.normal()
 	det := n.U*m.V - n.V*m.U
@@ -163,10 +166,10 @@ func ways(edges []Edge, p Point) (out []Edge) {
 	return out
 }
 
-// weigh is how much speaks for p as the target point, 0 when too little: by
-// how many such points chance would give among so many edges (the number of
-// false alarms; Desolneux, Moisan & Morel, From Gestalt Theory to Image
-// Analysis, 2008, ch. 3), of all edges or of the long ones alone, or by a mat.
+// weigh returns how strongly the edges speak for p as the target point, 0 when too weakly:
+// by the number of such points that chance would give among as many edges (the number of
+// false alarms; Desolneux, Moisan & Morel, From Gestalt Theory to Image Analysis, 2008, ch.
+// 3), of all edges or of the long ones alone, or by a mat.
 func weigh(in, steep, all []Edge, p Point, w, share float64) float64 {
 	each := ways(in, p)
 	ground := 0
@@ -202,9 +205,9 @@ func atLeast(edges []Edge, length float64) (out []Edge) {
 	return out
 }
 
-// falseAlarms is how many points chance would give at which as many edges
-// meet: the pairs that propose one, times the chance that so many others pass
-// it, each turned any way about its middle.
+// falseAlarms returns how many points chance would give at which as many edges meet: the
+// number of pairs that propose a point, times the chance that so many other edges pass it
+// when each is turned at random about its middle.
 func falseAlarms(each, steep []Edge, p Point, w, share float64) float64 {
 	n := float64(len(ways(steep, p)))
 	more := len(each) - 2
@@ -224,7 +227,8 @@ func falseAlarms(each, steep []Edge, p Point, w, share float64) float64 {
 	return alarms
 }
 
-// pass is how far off p the edge's line may pass and still run to it, px.
+// pass returns the largest distance from p at which the edge's line still counts as running
+// to it, px.
 func (e Edge) pass(p Point, w float64) float64 {
 	return passes*e.Sd*math.Sqrt(e.variance(p)) + passesPx*w/1280
 }

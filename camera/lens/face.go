@@ -12,10 +12,9 @@ type Chest struct {
 	Reach       float64 // m, hands to head
 }
 
-// FaceOffset is how a camera that looks at a player's chest should be moved, m:
-// Along the target line, + toward the target, so that belly, ball and lens are in
-// one line; Back from the player, + away, so that the club stays in the picture,
-// − where there is room to spare.
+// FaceOffset says how to move a camera that looks at a player's chest, m: Along the target
+// line, + toward the target, so that belly, ball and lens are in one line; Back from the
+// player, + away, so that the club stays in the picture, − where there is room to spare.
 type FaceOffset struct{ Along, AlongSigma, Back float64 }
 
 // How much farther from the lens than the hands the ball and the hips are, m, and

@@ -41,7 +41,7 @@ const (
 	// The line through the ends may pass the target point by so many sigmas,
 	// and this many px.
 	runsBy, runsByPx = 4.0, 0.5
-	// What is less sure than this share is no answer.
+	// An answer whose uncertainty is a larger share of it than this is none.
 	leastSureGround = 0.12
 )
 
@@ -59,9 +59,9 @@ func (g Ground) Focal(c Camera, height float64, s GroundSigmas) (focal, sigma fl
 	})
 }
 
-// Distance is how far ahead of the lens, m along the target line, the place on
-// the ground is that is seen at a point, px as seen, and its 1-sigma
-// uncertainty. It depends on c.Focal only a little.
+// Distance returns how far ahead of the lens, m along the target line, a place on the
+// ground lies that is seen at a point, px as seen, with its 1-sigma uncertainty. It depends
+// on c.Focal only a little.
 func (g Ground) Distance(c Camera, at Point, s GroundSigmas) (forward, sigma float64, err error) {
 	if err := g.check(c.Target, s); err != nil {
 		return 0, 0, err
@@ -71,7 +71,7 @@ func (g Ground) Distance(c Camera, at Point, s GroundSigmas) (forward, sigma flo
 	})
 }
 
-// check refuses what is no length along the target line.
+// check returns an error for a line that cannot be a known length along the target line.
 func (g Ground) check(target Point, s GroundSigmas) error {
 	for _, x := range [...]float64{g.From.U, g.From.V, g.To.U, g.To.V} {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
@@ -92,7 +92,8 @@ func (g Ground) check(target Point, s GroundSigmas) error {
 	return nil
 }
 
-// aheadOf is how many lens heights ahead of the lens a point of the ground is.
+// aheadOf returns how far ahead of the lens a point of the ground lies, in heights of the
+// lens.
 func (v View) aheadOf(p Point) (float64, error) {
 	r := v.Ray(v.Mirror(p))
 	if !(-r.Z > leastDown*r.X) || !(r.X > 0) {
@@ -101,8 +102,8 @@ func (v View) aheadOf(p Point) (float64, error) {
 	return r.X / -r.Z, nil
 }
 
-// stretch is how many lens heights its ends are apart, and the nearer one is
-// ahead of the lens.
+// stretch returns how far apart the two ends of the known length are and how far ahead of
+// the lens the nearer one lies, both in heights of the lens.
 func (g Ground) stretch(c Camera) (v View, apart, near float64, err error) {
 	if v, err = NewView(c); err != nil {
 		return v, 0, 0, err
@@ -152,8 +153,8 @@ func (g Ground) focal(c Camera, height float64) (float64, error) {
 	return 0, fmt.Errorf("%w: no focal length shows it so", ErrGround)
 }
 
-// sure is an answer with its 1-sigma uncertainty, by moving all that it is
-// made of to either side (first-order propagation).
+// sure returns an answer with its 1-sigma uncertainty, found by moving each input to either
+// side (first-order propagation).
 func (g Ground) sure(c Camera, at Point, height float64, s GroundSigmas, answer func(Camera, Ground, Point, float64) (float64, error)) (x, sigma float64, err error) {
 	if x, err = answer(c, g, at, height); err != nil {
 		return 0, 0, err

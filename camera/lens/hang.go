@@ -21,13 +21,12 @@ const (
 	hangsTrue = 0.3  // degrees (1 sigma) that a club hangs off the vertical, toe to or from the lens (common practice)
 )
 
-// RollFromHung is the roll, degrees clockwise as the camera sees, at which a
-// plumb line looks as it does, and its 1-sigma uncertainty. The pictures of
-// plumb lines run to the vanishing point of the vertical (Hartley & Zisserman,
-// Multiple View Geometry, 2nd ed., §8.6): away from the middle they lean when
-// the camera is tilted. That tilt is what the target point says; target is
-// its 1-sigma uncertainty, px, focal that of the focal length, a share. The
-// hand of c does not matter: all is as seen.
+// RollFromHung returns the roll, degrees clockwise as the camera sees, at which a plumb
+// line looks as it does, and its 1-sigma uncertainty. The pictures of plumb lines run to
+// the vanishing point of the vertical (Hartley & Zisserman, Multiple View Geometry, 2nd
+// ed., §8.6): away from the middle they lean when the camera is tilted. The tilt follows
+// from the target point. target is the 1-sigma uncertainty of that, px, and focal the one
+// of the focal length, a share. The hand of c does not matter: all is as seen.
 func RollFromHung(c Camera, h Hung, target, focal float64) (roll, sigma float64, err error) {
 	c.Left = false
 	roll, err = c.rollOf(h)
@@ -86,8 +85,8 @@ func (c Camera) rollOf(h Hung) (float64, error) {
 	return (lo + hi) / 2, nil
 }
 
-// plumb is how far a plumb line at a point of the analysed picture leans:
-// its lower end to the right of the picture's vertical, degrees.
+// plumb returns how far a plumb line leans at a point of the analysed picture, degrees, +
+// when its lower end is to the right of the picture's vertical.
 func (v View) plumb(p Point) float64 {
 	// Straight down in the camera's axes, projected at p.
 	x, y, z := -v.right.Z, -v.down.Z, -v.ahead.Z

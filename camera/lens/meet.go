@@ -13,12 +13,11 @@ type Stretch struct{ From, To Point }
 // ErrParallel says that lines do not meet anywhere near.
 var ErrParallel = errors.New("the lines run side by side in the picture: they do not meet")
 
-// MeetingPoint is where two or more lines meet, by least squares of the
-// distances from them, each weighted by how surely the line is known there.
-// Lines along the target line meet in the target point (Hartley & Zisserman,
-// Multiple View Geometry, 2nd ed., §8.6). end is the 1-sigma uncertainty of
-// each end, px; across and down are those of the point, px. More than two
-// lines that do not agree make them larger.
+// MeetingPoint returns the point where two or more lines meet, by least squares of the
+// distances from them, each weighted by how surely the line is known there. Lines along the
+// target line meet in the target point (Hartley & Zisserman, Multiple View Geometry, 2nd
+// ed., §8.6). end is the 1-sigma uncertainty of each end, px; across and down are those of
+// the point, px. More than two lines that do not agree make them larger.
 func MeetingPoint(lines []Stretch, end float64) (p Point, across, down float64, err error) {
 	if len(lines) < 2 {
 		return p, 0, 0, errors.New("two lines are needed to meet")
@@ -77,14 +76,14 @@ func (l Stretch) normal() Point {
 	return Point{-dv / n, du / n}
 }
 
-// distance is that of p from the line, px, with a sign.
+// distance returns the distance of p from the line, px, with a sign.
 func (l Stretch) distance(p Point) float64 {
 	n := l.normal()
 	return n.U*(p.U-l.From.U) + n.V*(p.V-l.From.V)
 }
 
-// variance is that of the line's place at p, across it, when each end is
-// known to 1 px: between the ends it is less, far beyond them it grows.
+// variance returns the variance of the line's place at p, across it, when each end is known
+// to 1 px: between the ends it is less, far beyond them it grows.
 func (l Stretch) variance(p Point) float64 {
 	du, dv := l.To.U-l.From.U, l.To.V-l.From.V
 	t := ((p.U-l.From.U)*du + (p.V-l.From.V)*dv) / (du*du + dv*dv)

@@ -5,10 +5,10 @@ import (
 	"math"
 )
 
-// Offset is how far the lens is from where the line to the hands at address
-// runs parallel to the target line. Up and Near are what the camera must be
-// moved by, metres: up, and nearer the ball; UpAngle and NearAngle are the
-// same as angles at the lens, degrees. Turning the camera changes none of it.
+// Offset is the way from the lens to where the line to the hands at address runs parallel
+// to the target line. Up and Near say how far to move the camera, metres: up, and nearer
+// the ball; UpAngle and NearAngle are the same as angles at the lens, degrees. Turning the
+// camera changes none of it.
 type Offset struct{ Up, Near, UpAngle, NearAngle float64 }
 
 // ErrBehind says that the hands cannot be where they are said to be.

@@ -17,9 +17,9 @@ var (
 	textbookCentre = [3]float64{1000, 2000, 1500}
 )
 
-// straightened is what the printed camera sees of a world point, by a camera of
-// square pixels, 500 px of focal length and 1000 × 800 px: K = (468.2 91.2 300;
-// 0 427.2 200; 0 0 1) is taken out.
+// straightened projects a world point with the printed camera after K = (468.2 91.2 300; 0
+// 427.2 200; 0 0 1) was taken out, as a camera of square pixels, 500 px of focal length and
+// 1000 × 800 px.
 func straightened(w [4]float64) (p Point, depth float64) {
 	var x [3]float64
 	for i, row := range textbookMatrix {

@@ -12,7 +12,7 @@ import (
 	"math"
 )
 
-// Camera is what is known of one camera set-up.
+// Camera describes one camera set-up.
 type Camera struct {
 	Width, Height int     // px
 	Focal         float64 // px
@@ -122,8 +122,8 @@ func (v View) At(p Point, forward float64) Vec {
 // TargetPoint is the target point in the analysed picture.
 func (v View) TargetPoint() Point { return v.mirrored(v.Target) }
 
-// Slope is how the point of the analysed picture that shows the place q, given
-// from the lens in bay axes, moves with that place: px a metre of each axis.
+// Slope returns how the point of the analysed picture that shows the place q moves with
+// that place, px a metre of each axis; q is given from the lens in bay axes.
 func (v View) Slope(q Vec) (du, dv Vec) {
 	k := v.Focal / q.Dot(v.ahead)
 	x, y := q.Dot(v.right)*k, q.Dot(v.down)*k

@@ -6,8 +6,8 @@ package lookback
 // LongestRep is the longest rep that the ring must still hold, s.
 const LongestRep = 8.0
 
-// Lead and Tail are how much a loop shows before the turn-round and after the
-// catch, s.
+// Lead and Tail are the times that a loop shows before the turn-round and after the catch,
+// s.
 const (
 	Lead = 0.2
 	Tail = 0.3

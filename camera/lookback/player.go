@@ -2,7 +2,7 @@ package lookback
 
 import "math"
 
-// Freeze is how long a lap stands still at the moment that matters, s.
+// Freeze is the time for which a lap stands still at the moment that matters, s.
 const Freeze = 0.5
 
 // Speeds of a lookback, as shares of real time.
@@ -25,7 +25,7 @@ type Player struct {
 	place  float64 // the instant shown while still
 }
 
-// Position is what a player shows.
+// Position says which picture a player shows.
 type Position struct {
 	At    float64 // s, capture clock
 	Frame int     // index of the picture shown
@@ -59,7 +59,7 @@ func (p Player) frameTime() float64 {
 	return (p.to() - p.from()) / float64(len(p.times)-1)
 }
 
-// lap is how long one lap takes, s of the clock.
+// lap returns the time that one lap takes, s of the clock.
 func (p Player) lap() float64 {
 	d := (p.to() - p.from() + p.frameTime()) / p.speed
 	if !math.IsNaN(p.moment) {
@@ -68,7 +68,7 @@ func (p Player) lap() float64 {
 	return d
 }
 
-// Moment is where the player freezes, NaN when nowhere.
+// Moment returns the moment at which the player freezes, NaN when there is none.
 func (p Player) Moment() float64 { return p.moment }
 
 // Speed is the share of real time at which the player runs.
@@ -83,7 +83,7 @@ func (p Player) From() float64 { return p.from() }
 // To is the last instant of the loop.
 func (p Player) To() float64 { return p.to() }
 
-// At is what is shown at now.
+// At returns the position at a time.
 func (p Player) At(now float64) Position {
 	if p.still {
 		return Position{At: p.place, Frame: shown(p.times, p.place), Held: true}
@@ -108,7 +108,7 @@ func (p Player) within(t float64) (at float64, held bool) {
 	return min(p.from()+t*p.speed, p.to()), false
 }
 
-// into is the inverse of within: how far into a lap an instant is shown first.
+// into is the inverse of within: the time into a lap at which an instant is shown first.
 func (p Player) into(at float64) float64 {
 	t := (at - p.from()) / p.speed
 	if at > p.moment {

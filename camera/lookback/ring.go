@@ -15,8 +15,8 @@ var ErrSubsampling = errors.New("lookback: the ring holds 4:2:0 pictures only")
 var ErrOrder = errors.New("lookback: pictures must come in order of time")
 
 const (
-	// freshFor is how long still pictures stay at full rate, s: a rep that
-	// begins or a catch that becomes known needs the pictures just before.
+	// freshFor is the time for which still pictures stay at full rate, s: a rep that begins
+	// or a catch that becomes known needs the pictures just before.
 	freshFor = 0.6
 	// stillStep is the spacing to which older still pictures are thinned, s.
 	stillStep = 0.1
@@ -24,7 +24,7 @@ const (
 	// part for takes that are being read.
 	heldShare = 0.4
 	takeShare = 0.35
-	// thinnest is how far a loop is thinned at most: one picture in so many.
+	// thinnest is the most that a loop is thinned: to one picture in so many.
 	thinnest = 4
 )
 

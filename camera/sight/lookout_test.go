@@ -12,6 +12,7 @@ import (
 	"drillbay/camera/eye"
 	"drillbay/camera/lens"
 	"drillbay/camera/sight"
+	"drillbay/camera/sight/sighttest"
 	"drillbay/camera/virtual"
 )
 
@@ -28,11 +29,11 @@ func settingOf(t *testing.T, b *virtual.Bay) sight.Setting {
 
 // watched are the glances at what an eye with a noise sees of a bay, twelve
 // times a second.
-func watched(t *testing.T, b *virtual.Bay, n noise, seed uint64) (out []sight.Glance) {
+func watched(t *testing.T, b *virtual.Bay, n sighttest.Noise, seed uint64) (out []sight.Glance) {
 	t.Helper()
 	w := sight.NewLookout(settingOf(t, b))
 	due := 0.0
-	for _, l := range looksOf(b, n, 0, float64(b.Frames())/b.Setup().FPS, rand.New(rand.NewPCG(seed, 8))) {
+	for _, l := range sighttest.Looks(b, n, 0, float64(b.Frames())/b.Setup().FPS, rand.New(rand.NewPCG(seed, 8))) {
 		if l.At < due {
 			continue
 		}
@@ -66,7 +67,7 @@ func TestTheLookoutFollowsARep(t *testing.T) {
 		b, err := virtual.New(s)
 		require.NoError(t, err)
 		e := b.Events()[0]
-		all := watched(t, b, noise{hands: 0.002, head: 0.002, body: 0.002}, 1)
+		all := watched(t, b, sighttest.Noise{Hands: 0.002, Head: 0.002, Body: 0.002}, 1)
 		caught, ended := told(all)
 		require.Len(t, caught, 1)
 		span := caught[0].Span
@@ -113,7 +114,7 @@ func TestTheLookoutFindsRepsFromLooksThatAreOff(t *testing.T) {
 		require.NoError(t, err)
 		e := b.Events()[0]
 		whole := s.Drill == virtual.Ordinary
-		caught, _ := told(watched(t, b, usualNoise(), uint64(i)))
+		caught, _ := told(watched(t, b, sighttest.Usual(), uint64(i)))
 		hit := false
 		for _, g := range caught {
 			// A pause on the way is told too: the later hold takes its place.
@@ -151,7 +152,7 @@ func TestASwingMayLeaveThePicture(t *testing.T) {
 	w := sight.NewLookout(settingOf(t, b))
 	var all []sight.Glance
 	gone := 0
-	for _, l := range looksOf(b, noise{hands: 0.002, head: 0.002, body: 0.002}, 0, float64(b.Frames())/s.FPS, rand.New(rand.NewPCG(3, 8))) {
+	for _, l := range sighttest.Looks(b, sighttest.Noise{Hands: 0.002, Head: 0.002, Body: 0.002}, 0, float64(b.Frames())/s.FPS, rand.New(rand.NewPCG(3, 8))) {
 		if b.Truth(l.At).HandsPX[1] < top {
 			l, gone = sight.Look{At: l.At}, gone+1
 		}
@@ -183,7 +184,7 @@ func TestTopAndStrikeOfASwingThatLeavesThePicture(t *testing.T) {
 		height := b.Truth(e.BackStart - 0.1).HandsPX[1] - 0.4*b.Focal()/s.Camera.Distance
 		var looks []sight.Look
 		gone := 0.0
-		for _, l := range looksOf(b, noise{hands: 0.004, head: 0.004, body: 0.004}, e.StillFrom, e.Impact+0.4, rand.New(rand.NewPCG(3, 8))) {
+		for _, l := range sighttest.Looks(b, sighttest.Noise{Hands: 0.004, Head: 0.004, Body: 0.004}, e.StillFrom, e.Impact+0.4, rand.New(rand.NewPCG(3, 8))) {
 			if b.Truth(l.At).HandsPX[1] < height && l.At < e.Impact {
 				l = sight.Look{At: l.At}
 				gone += 1 / fps
@@ -205,7 +206,7 @@ func TestAnAddressNeedsTheHeadAndIsNoCatch(t *testing.T) {
 	s.Reps = []virtual.RepSpec{{Still: 4}}
 	b, err := virtual.New(s)
 	require.NoError(t, err)
-	looks := looksOf(b, noise{hands: 0.002, head: 0.002, body: 0.002}, 0, 3.5, rand.New(rand.NewPCG(5, 8)))
+	looks := sighttest.Looks(b, sighttest.Noise{Hands: 0.002, Head: 0.002, Body: 0.002}, 0, 3.5, rand.New(rand.NewPCG(5, 8)))
 	hide := func(l sight.Look) sight.Look {
 		l.Places[eye.Head], l.Places[eye.ShaftEnd] = eye.Place{}, eye.Place{}
 		return l
@@ -244,7 +245,7 @@ func TestNobodyIsAway(t *testing.T) {
 	w := sight.NewLookout(settingOf(t, b))
 	g := w.See(sight.Look{At: 1})
 	assert.Equal(t, sight.Away, g.Phase)
-	for _, l := range looksOf(b, noise{hands: 0.002, head: 0.002, body: 0.002}, 0, 1, rand.New(rand.NewPCG(1, 1))) {
+	for _, l := range sighttest.Looks(b, sighttest.Noise{Hands: 0.002, Head: 0.002, Body: 0.002}, 0, 1, rand.New(rand.NewPCG(1, 1))) {
 		l.At += 2
 		g = w.See(l)
 	}
@@ -265,7 +266,7 @@ func TestAGlanceAllocatesNothing(t *testing.T) {
 	b, err := virtual.New(s)
 	require.NoError(t, err)
 	seconds := float64(b.Frames()) / s.FPS
-	looks := looksOf(b, noise{hands: 0.002, head: 0.002, body: 0.002}, 0, seconds, rand.New(rand.NewPCG(1, 1)))
+	looks := sighttest.Looks(b, sighttest.Noise{Hands: 0.002, Head: 0.002, Body: 0.002}, 0, seconds, rand.New(rand.NewPCG(1, 1)))
 	w := sight.NewLookout(settingOf(t, b))
 	caught, from := 0, 0.0
 	rep := func() {

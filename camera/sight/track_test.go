@@ -13,6 +13,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"drillbay/camera/sight"
+	"drillbay/camera/sight/sighttest"
 	"drillbay/camera/virtual"
 	"drillbay/drills"
 	"drillbay/drills/rep"
@@ -56,14 +57,14 @@ func (c *tally) follow(t *testing.T, s virtual.Setup, seed uint64) {
 	require.NoError(t, err)
 	r := rand.New(rand.NewPCG(seed, 5))
 	e := b.Events()[0]
-	set, doubt := toldSetting(b, r)
+	set, doubt := sighttest.Told(b, r)
 	whole := s.Drill == virtual.Ordinary
 	end := e.HoldTo
 	if whole {
 		end = e.Impact + 0.4
 	}
 	c.reps++
-	m, err := set.Follow(looksOf(b, usualNoise(), e.StillFrom, end, r), doubt, whole)
+	m, err := set.Follow(sighttest.Looks(b, sighttest.Usual(), e.StillFrom, end, r), doubt, whole)
 	if err != nil {
 		t.Logf("rep %d is not read: %v", seed, err)
 		return
@@ -227,12 +228,12 @@ func TestTheTrackAtAnyFrameRateAndDistance(t *testing.T) {
 func TestLooksWithoutAClubMakeNoTrack(t *testing.T) {
 	b, err := virtual.New(virtual.Spread(904, 1)[0])
 	require.NoError(t, err)
-	set, doubt := toldSetting(b, rand.New(rand.NewPCG(1, 1)))
+	set, doubt := sighttest.Told(b, rand.New(rand.NewPCG(1, 1)))
 	_, err = set.Follow(nil, doubt, false)
 	require.ErrorIs(t, err, sight.ErrFewLooks)
 	_, err = set.Follow(make([]sight.Look, 90), doubt, true)
 	require.ErrorIs(t, err, sight.ErrFewLooks)
-	looks := looksOf(b, usualNoise(), 0, 0.6, rand.New(rand.NewPCG(1, 2)))
+	looks := sighttest.Looks(b, sighttest.Usual(), 0, 0.6, rand.New(rand.NewPCG(1, 2)))
 	_, err = set.Follow(looks, doubt, false)
 	require.ErrorIs(t, err, sight.ErrNoHold)
 }
@@ -273,7 +274,7 @@ func wantOf(s virtual.Setup, b *virtual.Bay) wanted {
 	speed := func(t float64) float64 {
 		const h = 1.0 / 240
 		a, c := b.Truth(t-h).Head, b.Truth(t+h).Head
-		return math.Sqrt(sq(c[0]-a[0])+sq(c[1]-a[1])+sq(c[2]-a[2])) / (2 * h)
+		return math.Hypot(math.Hypot(c[0]-a[0], c[1]-a[1]), c[2]-a[2]) / (2 * h)
 	}
 	peak := 0.0
 	for t := e.StillFrom + 0.1; t < stop; t += 0.004 {
@@ -305,8 +306,8 @@ func BenchmarkFollow(b *testing.B) {
 	s.FPS, s.Drill = 30, virtual.Catch
 	bay, err := virtual.New(s)
 	require.NoError(b, err)
-	set, doubt := toldSetting(bay, rand.New(rand.NewPCG(1, 1)))
-	looks := looksOf(bay, usualNoise(), 0, bay.Events()[0].HoldTo, rand.New(rand.NewPCG(1, 2)))
+	set, doubt := sighttest.Told(bay, rand.New(rand.NewPCG(1, 1)))
+	looks := sighttest.Looks(bay, sighttest.Usual(), 0, bay.Events()[0].HoldTo, rand.New(rand.NewPCG(1, 2)))
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := set.Follow(looks, doubt, false); err != nil {

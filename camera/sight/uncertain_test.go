@@ -11,6 +11,7 @@ import (
 
 	"drillbay/camera/lens"
 	"drillbay/camera/sight"
+	"drillbay/camera/sight/sighttest"
 	"drillbay/camera/virtual"
 )
 
@@ -50,7 +51,7 @@ func TestTheTrackIsAsUnsureAsItsSettingMakesIt(t *testing.T) {
 				view, err := lens.NewView(camera)
 				require.NoError(t, err)
 				told := sight.Setting{View: view, Distance: s.Camera.Distance + doubt.Distance*dice.NormFloat64(), Reach: b.HandsToHead() + doubt.Reach*dice.NormFloat64(), Grip: s.Club.Grip}
-				looks := looksOf(b, noise{hands: 0.008, head: 0.008, body: 0.015, lasting: 0.85, endOn: 1}, e.StillFrom, e.HoldTo, dice)
+				looks := sighttest.Looks(b, sighttest.Noise{Hands: 0.008, Head: 0.008, Body: 0.015, Lasting: 0.85, EndOn: 1}, e.StillFrom, e.HoldTo, dice)
 				m, err := told.Follow(looks, doubt, false)
 				require.NoError(t, err)
 				line := m.Held().Line
@@ -77,7 +78,7 @@ func TestTheTrackCorrectsWhatItIsToldUnsurely(t *testing.T) {
 	b, err := virtual.New(s)
 	require.NoError(t, err)
 	e := b.Events()[0]
-	looks := looksOf(b, noise{hands: 0.004, head: 0.004, body: 0.02, endOn: 1}, e.StillFrom, e.HoldTo, rand.New(rand.NewPCG(5, 6)))
+	looks := sighttest.Looks(b, sighttest.Noise{Hands: 0.004, Head: 0.004, Body: 0.02, EndOn: 1}, e.StillFrom, e.HoldTo, rand.New(rand.NewPCG(5, 6)))
 	u, v := b.TargetPoint()
 	usual := sight.Doubt{Distance: 0.03, Reach: 0.005, Target: 1.5, Roll: 0.2, Focal: 0.005}
 	misfit := func(focal, distance, reach float64, d sight.Doubt) float64 {

@@ -12,7 +12,7 @@ const (
 	stickY, stickBack, stickFront       = -0.38, -0.60, 0.65
 )
 
-// surface is what a ray of the still scene meets.
+// surface returns the colour where a ray meets the still scene.
 func (b *Bay) surface(from, d vec) (r, g, bl float32) {
 	s := &b.setup
 	outdoor := s.Light.Kind == Outdoor
@@ -74,7 +74,7 @@ func (b *Bay) surface(from, d vec) (r, g, bl float32) {
 
 func sq(x float64) float64 { return x * x }
 
-// placeLight is how bright the light is at a place of the still scene.
+// placeLight returns the brightness of the light at a place of the still scene.
 func (b *Bay) placeLight(p vec) float32 {
 	if b.setup.Light.Kind == Outdoor {
 		return 0.85
@@ -84,7 +84,7 @@ func (b *Bay) placeLight(p vec) float32 {
 	return float32((0.22 + 5.2/(6+d2)) * corner)
 }
 
-// netCover is how much of a pixel the net's cords cover.
+// netCover returns the share of a pixel that the net's cords cover.
 func (b *Bay) netCover(from, d vec) float32 {
 	t := (netX - from.x) / d.x
 	if t <= 0 {

@@ -100,10 +100,10 @@ func (b *Bay) light() {
 	}
 }
 
-// Frames is how many frames one pass through the reps has.
+// Frames returns the number of frames in one pass through the reps.
 func (b *Bay) Frames() int { return int(math.Floor(b.first.end*b.setup.FPS)) + 1 }
 
-// Seconds is how long one pass through the reps takes.
+// Seconds returns the duration of one pass through the reps.
 func (b *Bay) Seconds() float64 { return b.first.end }
 
 // Setup returns the setup that is drawn.
@@ -121,7 +121,7 @@ func (b *Bay) at(t float64) (*timeline, float64) {
 	return b.now, min(t-cycle*b.first.end, b.first.end)
 }
 
-// pose is where player and club are at t, with sway and tremor.
+// pose returns the pose of player and club at t, with sway and tremor.
 func (b *Bay) pose(t float64) (pose, vec) {
 	tl, local := b.at(t)
 	p, still := tl.pose(local)

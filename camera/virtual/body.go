@@ -13,7 +13,6 @@ type body struct {
 	leadHand, trailHand vec
 	knees, ankles       [2]vec // trail, lead
 	hipJoints           [2]vec
-	facing              vec // unit, level, where the feet point
 }
 
 // joints poses the player: segment lengths are fractions of the stature
@@ -23,7 +22,6 @@ func (b *Bay) joints(p pose, sway vec) body {
 	h := b.setup.Player.Stature
 	home := b.keys.address.hands
 	var j body
-	j.facing = vec{0, -1, 0}
 	flex := 0.022*h + 0.2*p.bend
 	j.hips = vec{0, home.y + 0.40 + 0.08*p.bend, 0.53*h - flex}.add(p.shift).add(sway.mul(0.6))
 	lean := rad(36) + p.bend*rad(42)

@@ -40,7 +40,7 @@ func (c *canvas) begin() {
 	c.top, c.bottom = int32(c.h), -1
 }
 
-// below is what lies under a texel.
+// below returns the texel of the layer beneath.
 func (c *canvas) below(p int) texel {
 	if u := c.under; u != nil {
 		if u.stamp[p] == u.pass {
@@ -83,7 +83,7 @@ func (t *texel) put(a, r, g, b, z float32) {
 	}
 }
 
-// lamp is how surfaces are lit, in the camera's frame.
+// lamp describes the light on surfaces, in the camera's frame.
 type lamp struct {
 	key     vec // unit, toward the main light
 	sky     vec // unit, up
@@ -102,7 +102,7 @@ func (l *lamp) light(n vec) (r, g, b float32) {
 		k*l.keyTint[2] + up*l.skyTint[2] + (1-up)*l.floor[2]
 }
 
-// material is how a surface looks.
+// material describes the look of a surface.
 type material struct {
 	colour Colour
 	grain  float32 // relative depth of the texture

@@ -46,6 +46,11 @@ func (s *Setup) check() error {
 		default:
 			return fmt.Errorf("virtual bay: rep %d: manner %q is not known", i+1, r.Manner)
 		}
+		switch r.Course {
+		case "", CutShort, Driven, RunsOut:
+		default:
+			return fmt.Errorf("virtual bay: rep %d: course %q is not known", i+1, r.Course)
+		}
 		if r.Drill != "" && !r.Drill.known() {
 			return fmt.Errorf("virtual bay: rep %d: drill %q is not known", i+1, r.Drill)
 		}

@@ -15,7 +15,7 @@ import (
 	"drillbay/camera/frame"
 )
 
-// Label is what the virtual bay is registered as.
+// Label is the label under which the virtual bay is registered as a driver.
 const Label = "virtual-bay"
 
 // Pace waits until frame i of a stream at fps is due and returns the frame
@@ -23,28 +23,10 @@ const Label = "virtual-bay"
 // early when closed closes.
 type Pace func(i int, fps float64, closed <-chan struct{}) int
 
-// RealTime is the pace of a clock on the wall: now tells the time, and sleep
-// waits unless closed closes before.
-func RealTime(now func() time.Time, sleep func(d time.Duration, closed <-chan struct{})) Pace {
-	var start time.Time
-	return func(i int, fps float64, closed <-chan struct{}) int {
-		if i == 0 {
-			start = now()
-			return 0
-		}
-		period := float64(time.Second) / fps
-		if wait := time.Duration(float64(i)*period) - now().Sub(start); wait > 0 {
-			sleep(wait, closed)
-			return i
-		}
-		return max(i, int(float64(now().Sub(start))/period))
-	}
-}
-
 // AsRead is the pace of a stream that runs as fast as it is read.
 func AsRead(i int, _ float64, _ <-chan struct{}) int { return i }
 
-// Sleep waits by the system's clock; it fits RealTime.
+// Sleep waits by the system's clock, and no longer than until closed closes.
 func Sleep(d time.Duration, closed <-chan struct{}) {
 	t := time.NewTimer(d)
 	defer t.Stop()

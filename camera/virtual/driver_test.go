@@ -4,7 +4,6 @@ import (
 	"image"
 	"io"
 	"testing"
-	"time"
 
 	"github.com/pion/mediadevices/pkg/driver"
 	"github.com/stretchr/testify/assert"
@@ -78,19 +77,6 @@ func TestClosedBayEndsItsStream(t *testing.T) {
 	assert.Equal(t, io.EOF, err)
 }
 
-func TestRealTimeSkipsWhatASlowReaderMissed(t *testing.T) {
-	now := time.Unix(0, 0)
-	var slept time.Duration
-	pace := RealTime(func() time.Time { return now }, func(d time.Duration, _ <-chan struct{}) { slept += d; now = now.Add(d) })
-	assert.Equal(t, 0, pace(0, 50, nil))
-	assert.Equal(t, 1, pace(1, 50, nil))
-	assert.Equal(t, 20*time.Millisecond, slept)
-	now = now.Add(90 * time.Millisecond)
-	assert.Equal(t, 5, pace(2, 50, nil), "at 110 ms frame 5 is on")
-	assert.Equal(t, 6, pace(6, 50, nil))
-	assert.Equal(t, 120*time.Millisecond, now.Sub(time.Unix(0, 0)))
-}
-
 func TestDemoShowsGoodRepsAndFaults(t *testing.T) {
 	s := Demo(7, DemoRungs(4))
 	s.Width, s.Height = 320, 180
@@ -112,6 +98,6 @@ func TestDemoShowsGoodRepsAndFaults(t *testing.T) {
 
 	s.Loop = true
 	b = open(t, s)
-	assert.NotEqual(t, b.Events()[0].LevelShaftLineDeg, b.EventsOf(1)[0].LevelShaftLineDeg)
-	assert.Equal(t, b.Events()[0].Catch, b.EventsOf(1)[0].Catch)
+	assert.NotEqual(t, b.Events()[0].LevelShaftLineDeg, newTimeline(&b.setup, 1).events[0].LevelShaftLineDeg)
+	assert.Equal(t, b.Events()[0].Catch, newTimeline(&b.setup, 1).events[0].Catch)
 }

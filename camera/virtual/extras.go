@@ -45,10 +45,10 @@ func (b *Bay) drawPasserBy(t float64) {
 	}
 }
 
-// ballRadius is that of a ball of 42.67 mm (Equipment Rules, R&A / USGA).
+// ballRadius is the radius of a ball of 42.67 mm (Equipment Rules, R&A / USGA), m.
 const ballRadius = 0.04267 / 2
 
-// ball is where the ball is at t and whether there is one.
+// ball returns the place of the ball at t and whether there is one.
 func (b *Bay) ball(t float64) (vec, bool) {
 	rest := vec{0, 0, ballRadius}
 	tl, local := b.at(t)

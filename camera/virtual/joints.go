@@ -11,7 +11,7 @@ type Joints struct {
 	LeadAnkle, TrailAnkle       [3]float64
 }
 
-// Joints are where the player's joints are at t seconds.
+// Joints returns the places of the player's joints at t seconds.
 func (b *Bay) Joints(t float64) Joints {
 	p, sway := b.pose(t)
 	j := b.joints(p, sway)
@@ -27,8 +27,8 @@ func (b *Bay) Joints(t float64) Joints {
 	}
 }
 
-// See is where a point of the bay frame, metres, lies in the picture, px, and
-// its depth along the optical axis, m.
+// See projects a point of the bay frame, metres, into the picture, px, and returns its
+// depth along the optical axis, m.
 func (b *Bay) See(at [3]float64) (px [2]float64, depth float64) {
 	u, v, z := b.view.see(vec{at[0], at[1], at[2]})
 	return [2]float64{u, v}, z

@@ -2,7 +2,7 @@ package virtual
 
 import "math"
 
-// law is how much of a way is done at a share of its time: both 0..1.
+// law gives the share of a way that is done by the share of its time, both 0..1.
 type law [257]float64
 
 // at interpolates the law.
@@ -93,9 +93,46 @@ func coastLaw() *law {
 	return lawOf(func(t float64) float64 { return (1 - t) * (1 - t) * (1 + 0.6*t) })
 }
 
-// backLaw is the way from turn-round to catch for a manner that takes
+// cutLaw is a movement of least jerk that a hand stops within give when the share
+// cut of its time has passed.
+func cutLaw(cut, give float64) *law {
+	stop := 1 - give
+	return lawOf(func(t float64) float64 {
+		if t < stop {
+			return bell(t/stop*cut, 0.5)
+		}
+		return bell(cut, 0.5) * (1 - t) / give
+	})
+}
+
+// drivenLaw gains speed as a power of the time up to the share gained of it, and
+// has lost the share lost of that speed when a hand stops it within give.
+func drivenLaw(power, gained, lost, give float64) *law {
+	stop := 1 - give
+	return lawOf(func(t float64) float64 {
+		switch {
+		case t < gained:
+			return math.Pow(t/gained, power)
+		case t < stop:
+			return 1 - lost*(t-gained)/(stop-gained)
+		default:
+			return (1 - lost) * (1 - t) / give
+		}
+	})
+}
+
+// backLaw is the way from turn-round to catch for a manner and a course that takes
 // duration s; vary (0..1, three of them) makes reps differ.
-func backLaw(m Manner, duration float64, vary [3]float64) *law {
+func backLaw(m Manner, c Course, duration float64, vary [3]float64) *law {
+	give := min(0.3, (0.025+0.02*vary[2])/duration)
+	switch {
+	case c == CutShort && m.Swung():
+		return cutLaw(0.52+0.2*vary[0], give)
+	case c == Driven && m.Swung():
+		return drivenLaw(0.6+vary[0], 0.35+0.4*vary[1], 0.5*vary[0], give)
+	case c == RunsOut && !m.Swung() && m != StopGo:
+		return placeLaw(1, 0, 0.27+0.1*vary[0])
+	}
 	switch m {
 	case StopGo:
 		return placeLaw(2+int(vary[0]*1.99), 0.06+0.08*vary[1], 0.42+0.16*vary[2])

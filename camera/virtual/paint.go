@@ -41,8 +41,8 @@ func (b *Bay) paint(t float64) {
 	}
 }
 
-// subFrames is how many sub-frames the motion within the exposure needs, and
-// how far the hands move in it, px.
+// subFrames returns how many sub-frames the motion within the exposure needs, and how far
+// the hands move in it, px.
 func (b *Bay) subFrames(t, open float64) (n int, hands float64) {
 	if open <= 0 {
 		return 1, 0

@@ -5,7 +5,7 @@ import (
 	"sort"
 )
 
-// pose is where player and club are at one instant.
+// pose holds the position of player and club at one instant.
 type pose struct {
 	hands  vec     // middle of the lead hand
 	shaft  vec     // unit, hands to head

@@ -1,6 +1,6 @@
 package virtual
 
-// Manner is how the club gets to the catch.
+// Manner says how the club comes to the catch.
 type Manner string
 
 // The manners: the first two are swung (the head's speed peaks late and the
@@ -15,6 +15,17 @@ const (
 
 // Swung reports whether the manner is a swing.
 func (m Manner) Swung() bool { return m == Swing || m == GentleSwing || m == "" }
+
+// Course is how the speed changes on the way to the catch, where reps shall differ
+// more than a manner's usual ones do.
+type Course string
+
+// The courses. One that is not of the rep's manner changes nothing.
+const (
+	CutShort Course = "cut short" // swung: a longer smooth movement that is stopped on its way
+	Driven   Course = "driven"    // swung: gains speed early and keeps most of it
+	RunsOut  Course = "runs out"  // placed: fast at first, then slower and slower
+)
 
 // Interlude is something the player does before a rep that is no rep.
 type Interlude string
@@ -40,6 +51,7 @@ type RepSpec struct {
 	HandsDZ      float64 // m above the hands at address; default 0.10
 	FaceDeg      float64 // roll of the face about the shaft, 0 toe up at level, + open
 	Manner       Manner  // default Swing
+	Course       Course  // default: the manner's usual one
 	Forward      float64 // s, moving start; negative: none
 	Back         float64 // s, turn-round to catch (to the top in ordinary swings)
 	Hold         float64 // s, of the catch, or of the finish in ordinary swings

@@ -47,12 +47,12 @@ type Camera struct {
 	// Distance is then across that line, and Lateral along it, + toward the target
 	// from the hands.
 	FaceOn bool
-	// Late is how long its pictures are on their way, s: each shows the bay as it
-	// was so long before its time. Cameras of one bay differ in it.
+	// Late is the time that its pictures are under way, s: each shows the bay as it was
+	// that much earlier. Cameras of one bay differ in it.
 	Late float64
 }
 
-// Light is what the bay is lit by.
+// Light describes the light in the bay.
 type Light struct {
 	Kind     LightKind
 	Strength float64 // 1 bright, 0.4 dim
@@ -70,7 +70,7 @@ const (
 	Outdoor LightKind = "outdoor"
 )
 
-// Scene is what stands in the bay.
+// Scene describes the still things in the bay.
 type Scene struct {
 	Net      bool
 	Bags     int  // bags of other clubs, 0–4
@@ -81,7 +81,7 @@ type Scene struct {
 	Floor    Colour
 }
 
-// Player is who practises.
+// Player describes the player who practises.
 type Player struct {
 	Stature                      float64 // m
 	Stance                       float64 // m, by which the feet stand toward the target from where they usually do
@@ -110,8 +110,8 @@ type Club struct {
 	Steel   bool // the shaft shines
 	Head    Colour
 	Wood    bool // a driver's head instead of an iron's blade
-	// HeadOffset is how far the middle of the head that is seen lies from
-	// the shaft axis, toward the toe, m.
+	// HeadOffset is the distance from the shaft axis to the middle of the head that is
+	// seen, toward the toe, m.
 	HeadOffset float64
 	Tape       *Colour // a band of tape around the shaft near the head
 }

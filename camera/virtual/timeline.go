@@ -138,7 +138,7 @@ func (b *builder) rep(number int, r RepSpec, vary [3]float64) {
 	if r.Forward > 0 {
 		keys = []pose{from, k.over(), catch}
 	}
-	back := b.add(r.Back, b.path(keys...), backLaw(r.Manner, r.Back, vary), 0, 1)
+	back := b.add(r.Back, b.path(keys...), backLaw(r.Manner, r.Course, r.Back, vary), 0, 1)
 	e.Catch = b.now
 	e.CatchShaftLineDeg, e.CatchElevationDeg = r.ShaftLineDeg, r.ElevationDeg
 	b.level(&e, *back)
@@ -217,7 +217,7 @@ func (b *builder) level(e *Event, s segment) {
 	e.LevelDepthCM = 100 * (p.hands.y - b.keys.address.hands.y)
 }
 
-// interlude is what the player does between reps that is no rep.
+// interlude adds a motion between two reps that is not a rep.
 func (b *builder) interlude(what Interlude) {
 	k, even := &b.keys, evenLaw()
 	switch what {
@@ -244,7 +244,7 @@ func (b *builder) interlude(what Interlude) {
 	b.add(0.3, b.path(k.address, k.forward), even, 0, 0).rest = true
 }
 
-// pose is where the segment has player and club at t.
+// pose returns the segment's pose of player and club at t.
 func (s *segment) pose(t float64) pose {
 	tau := (t - s.from) / (s.to - s.from)
 	p := s.path.along(s.a + (s.b-s.a)*s.law.at(tau))
@@ -269,8 +269,8 @@ func (s *segment) pose(t float64) pose {
 	return p
 }
 
-// pose is where player and club are at t, sway and tremor not yet added.
-// still says how much of a rest it is, 0..1.
+// pose returns the pose of player and club at t, before sway and tremor are added. still
+// says how much of a rest it is, 0..1.
 func (tl *timeline) pose(t float64) (p pose, still float64) {
 	i := sort.Search(len(tl.segments)-1, func(i int) bool { return t < tl.segments[i].to })
 	s := &tl.segments[i]

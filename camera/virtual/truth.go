@@ -1,7 +1,7 @@
 package virtual
 
-// Truth is what was drawn at one instant: bay-frame metres, continuous pixels
-// (pixel i covers i … i+1), degrees.
+// Truth holds the true positions and angles at one instant: bay-frame metres, continuous
+// pixels (pixel i covers i … i+1), degrees.
 type Truth struct {
 	T                               float64
 	Hands, Head                     [3]float64 // middle of the lead hand; where the shaft axis meets the sole
@@ -17,7 +17,7 @@ type Truth struct {
 	BallInPlace                     bool
 }
 
-// Truth is what is drawn at t seconds.
+// Truth returns the truth at t seconds.
 func (b *Bay) Truth(t float64) Truth {
 	p, sway := b.pose(t)
 	j := b.joints(p, sway)
@@ -46,21 +46,13 @@ func (b *Bay) Truth(t float64) Truth {
 }
 
 // Events are the reps of the first pass. In a loop, later passes keep these
-// times and vary the angles: see EventsOf.
+// times and vary the angles.
 func (b *Bay) Events() []Event { return b.first.events }
-
-// EventsOf are the reps of a pass of a loop, times counted from its start.
-func (b *Bay) EventsOf(cycle int) []Event {
-	if cycle <= 0 {
-		return b.first.events
-	}
-	return newTimeline(&b.setup, uint64(cycle)).events
-}
 
 // Focal is the focal length, px.
 func (b *Bay) Focal() float64 { return b.view.fx }
 
-// TargetPoint is where lines along the target line meet in the picture, px.
+// TargetPoint returns the point in the picture where lines along the target line meet, px.
 func (b *Bay) TargetPoint() (x, y float64) {
 	return b.view.pixel(b.view.turn(vec{1, 0, 0}))
 }
@@ -69,5 +61,5 @@ func (b *Bay) TargetPoint() (x, y float64) {
 // shaft axis meets the sole, m.
 func (b *Bay) HandsToHead() float64 { return b.keys.length }
 
-// Lens is where the lens is, bay frame, m.
+// Lens returns the place of the lens, bay frame, m.
 func (b *Bay) Lens() [3]float64 { return [3]float64{b.view.at.x, b.view.at.y, b.view.at.z} }

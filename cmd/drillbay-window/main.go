@@ -31,7 +31,7 @@ const (
 	exitUse    = 2
 )
 
-// closing is how long the last reps may take to be read and stored when the user
+// closing is the time that the last reps may take to be read and stored after the user
 // closes the window.
 const closing = 4 * time.Second
 
@@ -80,7 +80,7 @@ func run(args []string, errors io.Writer) int {
 	return show(ctx, end, o.Options, errors)
 }
 
-// outside says to somebody at a terminal that the end was not theirs.
+// outside tells somebody at a terminal that the session was ended from outside.
 const outside = "ended from outside: every rep that was told is in the ledger."
 
 // show runs the window until it is closed, says in a sentence what there is to
@@ -125,7 +125,7 @@ func show(ctx context.Context, end func(), o live.Options, errors io.Writer) (st
 	return finish(err)
 }
 
-// secondTitle is that of the second window.
+// secondTitle is the title of the second window.
 const secondTitle = "drillbay: what the mat sees"
 
 // showMat is the second process: it shows what the first one sends.

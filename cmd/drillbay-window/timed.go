@@ -17,7 +17,7 @@ import (
 	"drillbay/drills/runner"
 )
 
-// timedReps are how many verdicts are waited for; the slowest is told.
+// timedReps is the number of verdicts that are waited for; the slowest is told.
 const timedReps = 2
 
 // timed practises by itself in the window, on the virtual bay and with a ledger

@@ -125,7 +125,7 @@ func (d *desk) title() string {
 	return name
 }
 
-// times is how often a screen came up.
+// times counts how often a screen came up.
 func (d *desk) times(name string) (n int) {
 	for _, t := range d.titles {
 		if t == name {

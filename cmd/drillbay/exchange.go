@@ -137,7 +137,7 @@ func asks(c console, question string) bool {
 	return strings.EqualFold(answer(c, question+" (yes or no) "), "yes")
 }
 
-// answer is what somebody says to a question; "" at the end of the input.
+// answer asks a question and returns the line that is typed, "" at the end of the input.
 func answer(c console, question string) string {
 	fmt.Fprint(c.out, question)
 	line, _ := c.in.ReadString('\n')

@@ -34,7 +34,7 @@ type session struct {
 	code     int
 }
 
-// said is what a session says of problems; it may be read while it grows.
+// said collects what a session says of problems; it may be read while it grows.
 type said struct {
 	mu   sync.Mutex
 	text strings.Builder

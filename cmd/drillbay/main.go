@@ -50,8 +50,7 @@ var (
 // deviceError is an error about a device: its exit status is another.
 type deviceError struct{ error }
 
-// console is where a command writes; in is where somebody can answer, nil where
-// nobody can.
+// console is where a command writes, and reads answers; in is nil where nobody can answer.
 type console struct {
 	out, err io.Writer
 	in       *bufio.Reader
@@ -80,7 +79,7 @@ func commandLine(cmd *commands, c console, exit func(int)) (*kong.Kong, error) {
 		kong.Writers(c.out, c.err), kong.Exit(exit), kong.UsageOnError(), kong.Bind(c), kong.Vars{"version": version()})
 }
 
-// version is what the program was built from: a tag, else the commit.
+// version returns the tag that the program was built from, else the commit.
 func version() string {
 	b, ok := debug.ReadBuildInfo()
 	if !ok {

@@ -46,7 +46,8 @@ func (m *measureCommand) ground(info clip.Info) (*measure.Ground, error) {
 	return &g, nil
 }
 
-// shrunk is where a point of the picture as taken lies in the one that is read.
+// shrunk converts a point of the picture as taken into one of the smaller picture that is
+// read.
 func shrunk(p lens.Point, info clip.Info) lens.Point {
 	return lens.Point{U: p.U / float64(info.Shrunk), V: p.V / float64(info.Shrunk)}
 }
@@ -71,8 +72,8 @@ func numbers(s string, count int) (out []float64, ok bool) {
 	return out, len(out) == count
 }
 
-// joined are the words of a command line with negative values written to their
-// flags, --roll=-2, so that they are not taken for flags.
+// joined returns the words of a command line with each negative value joined to its flag,
+// --roll=-2, so that the value is not taken for a flag.
 func joined(args []string) (out []string) {
 	for i, a := range args {
 		if a == "--" {

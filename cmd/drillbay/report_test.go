@@ -68,7 +68,7 @@ func keep(t *testing.T, l *ledger.Ledger, rep string) {
 	f, err := os.Open(path)
 	require.NoError(t, err)
 	defer f.Close()
-	_, err = l.KeepClip(context.Background(), rep, "avi", f)
+	_, err = l.KeepClip(context.Background(), rep, drills.NoView, "avi", f)
 	require.NoError(t, err)
 }
 
@@ -143,7 +143,7 @@ func TestTheReportOfAClinic(t *testing.T) {
 	ctx := context.Background()
 	b, err := book.Read(ctx, l, "")
 	require.NoError(t, err)
-	_, err = b.BeginClinic(ctx, "Bo\nCleo, left\n<i>Dan</i>", []string{"Bay 1"}, clinic.UsualRule())
+	_, err = b.BeginClinic(ctx, "Bo\nCleo, left\n<i>Dan</i>", []string{"Bay 1"}, clinic.Rule{Reps: 5})
 	require.NoError(t, err)
 	group, ok := b.Group()
 	require.True(t, ok)

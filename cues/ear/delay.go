@@ -30,10 +30,10 @@ func Probe() []float64 {
 	return out
 }
 
-// ErrNotHeard is that the probe is not in what was heard.
+// ErrNotHeard says that the probe was not found in the recording.
 var ErrNotHeard = errors.New("the test sound was not heard: turn the sound up, bring the microphone nearer, and try again")
 
-// ErrUnsteady is that the delay changes all the time.
+// ErrUnsteady says that the delay changes from one measurement to the next.
 var ErrUnsteady = errors.New("the delay of the sound changes from one time to the next: is the laptop busy, or the loudspeaker wireless?")
 
 const (

@@ -29,8 +29,8 @@ func freedom(from, to float64) float64 {
 	return 2 * 0.001 * two * two / four
 }
 
-// exceeds is how often noise whose power is times that of the noise floor lies so
-// many dB over the floor, which is the median of the noise.
+// exceeds returns the chance that noise lies so many dB over the noise floor, when its
+// power is times that of the floor. The floor is the median of the noise.
 func exceeds(freedom, db, times float64) float64 {
 	c := distuv.ChiSquared{K: freedom}
 	return c.Survival(c.Quantile(0.5) * math.Pow(10, db/10) / times)

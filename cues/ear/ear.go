@@ -6,7 +6,7 @@ import (
 	"time"
 )
 
-// State is what the ear is doing.
+// State says whether the ear listens.
 type State uint8
 
 const (
@@ -16,7 +16,7 @@ const (
 	Closed
 )
 
-// Kind is what was heard.
+// Kind names a kind of sound.
 type Kind uint8
 
 const (
@@ -31,8 +31,8 @@ type Heard struct {
 	Strength float64 // dB over the noise floor
 }
 
-// Options are what an ear works with. The functions are called on its
-// goroutine and must not wait.
+// Options holds what an ear works with. The functions are called on its goroutine and must
+// not wait.
 type Options struct {
 	// Now is the clock that Heard answers in, seconds; nil is one of its own.
 	Now func() float64
@@ -42,15 +42,15 @@ type Options struct {
 	// way at a time, so that the neighbour's strike does not count. It is
 	// asked about 0.1 s after the time. nil: always.
 	Downswing func(at float64) bool
-	// Own reports whether our own output sounds at a time, give or take
-	// another: taps are not heard then. nil: never.
+	// Own reports whether our own output sounds within another time of a time: taps are not
+	// heard then. nil: never.
 	Own func(at, within float64) bool
 	// Speaking reports whether our own voice sounds then: it begins and ends
 	// like a strike, and nothing is heard then. nil: never.
 	Speaking func(at, within float64) bool
 	// Taps switches two taps on.
 	Taps bool
-	// Distance is from the ball to the microphone, m: sound takes 2.9 ms a
+	// Distance is the distance from the ball to the microphone, m: sound takes 2.9 ms a
 	// metre.
 	Distance float64
 }
@@ -58,7 +58,8 @@ type Options struct {
 // speedOfSound in air of 20 °C, m/s (ISO 9613-1).
 const speedOfSound = 343.2
 
-// ownWithin is how near to our own sounds nothing is heard, s: a room rings on.
+// ownWithin is the time around our own sounds in which the ear takes nothing for a strike
+// or a tap, s: a room rings on.
 const ownWithin = 0.15
 
 // Ear listens to a microphone. Its methods may be called from any goroutine.
@@ -79,7 +80,7 @@ type Ear struct {
 	device string
 }
 
-// chunk is what a microphone gives at a time.
+// chunk is a piece of sound as the microphone gives it.
 type chunk struct {
 	data     [2048]float32
 	n        int
@@ -88,8 +89,8 @@ type chunk struct {
 	stream   int     // which stream, counted by openings
 }
 
-// recording is what is heard for the measurement of the delay; it is let go
-// of at once.
+// recording keeps the sound for the measurement of the delay; it is let go of right after
+// that.
 type recording struct {
 	samples []float64
 	want    int
@@ -123,29 +124,19 @@ func newEar(o Options) *Ear {
 // dropped.
 func (e *Ear) Heard() <-chan Heard { return e.heard }
 
-// State is what the ear is doing.
+// State returns the ear's state.
 func (e *Ear) State() State {
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	return e.state
 }
 
-// Err is why nothing is heard, nil while it is.
+// Err returns the reason why nothing is heard, nil while the ear listens.
 func (e *Ear) Err() error {
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	return e.reason
 }
-
-// Microphone is the name of the one that is listened to, "" without one.
-func (e *Ear) Microphone() string {
-	e.mu.Lock()
-	defer e.mu.Unlock()
-	return e.device
-}
-
-// Missed is how many samples came while the ear was behind.
-func (e *Ear) Missed() int64 { return e.missed.Load() }
 
 // Close ends listening.
 func (e *Ear) Close() {

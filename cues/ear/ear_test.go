@@ -86,7 +86,7 @@ func TestAStrikeCountsInADownswingOnly(t *testing.T) {
 		require.InDelta(t, s-0.01, heard[k].At, 0.003, "3.43 m away it is heard 10 ms late")
 		k++
 	}
-	require.Zero(t, f.e.Missed())
+	require.Zero(t, f.e.missed.Load())
 }
 
 // claps makes pairs of claps, a second apart each pair's first, in noise.
@@ -130,7 +130,7 @@ func TestWhatIsMissedShiftsNothing(t *testing.T) {
 		<-f.e.free
 	}
 	f.give(samples[5*Rate : 6*Rate])
-	require.Equal(t, int64(Rate), f.e.Missed())
+	require.Equal(t, int64(Rate), f.e.missed.Load())
 	for range cap(f.e.free) {
 		f.e.free <- &chunk{}
 	}
@@ -176,7 +176,7 @@ func TestALostMicrophoneIsOpenedAgain(t *testing.T) {
 	}}
 	w.try(now)
 	require.Equal(t, Listening, e.State())
-	require.Equal(t, "pretended", e.Microphone())
+	require.Equal(t, "pretended", listenedTo(e))
 	last.fault, works = errStopped, false
 	w.look(now)
 	require.Equal(t, Deaf, e.State())
@@ -216,6 +216,13 @@ func wait(t *testing.T, what string, so func() bool) {
 	t.Fatal("waited in vain: " + what)
 }
 
+// listenedTo gives the name of the microphone that is open, "" without one.
+func listenedTo(e *Ear) string {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	return e.device
+}
+
 // heardRight plays strikes and says what was heard wrong, "" when each was
 // heard and the time between two is right to 6 ms, 3 ms each. An excuse is what
 // the player or the machine's own clock says of itself: it stood still, so that
@@ -224,7 +231,7 @@ func heardRight(s *soundtest.Server, e *Ear) (wrong, excuse string) {
 	for len(e.Heard()) > 0 {
 		<-e.Heard()
 	}
-	missed := e.Missed()
+	missed := e.missed.Load()
 	samples, at := mixed(40, 5, 15)
 	var raw bytes.Buffer
 	for _, x := range samples {
@@ -245,8 +252,8 @@ func heardRight(s *soundtest.Server, e *Ear) (wrong, excuse string) {
 	switch {
 	case played.Underruns > 0:
 		excuse = fmt.Sprintf("the player ran dry %d times", played.Underruns)
-	case e.Missed() > missed:
-		excuse = fmt.Sprintf("the ear came too late for %d samples", e.Missed()-missed)
+	case e.missed.Load() > missed:
+		excuse = fmt.Sprintf("the ear came too late for %d samples", e.missed.Load()-missed)
 	case still > soundtest.Overloaded:
 		excuse = fmt.Sprintf("the machine stood still for %v", still)
 	}
@@ -276,7 +283,7 @@ func TestThroughASoundServer(t *testing.T) {
 	names, err := Microphones()
 	require.NoError(t, err)
 	require.NotEmpty(t, names)
-	require.Equal(t, names[0], e.Microphone())
+	require.Equal(t, names[0], listenedTo(e))
 
 	soundtest.Listens()
 	for try := 1; ; try++ {

@@ -14,7 +14,7 @@ func (t *times) came(now float64, position int64) {
 	t.n++
 }
 
-// at is when a sample was heard, s.
+// at returns the time at which a sample was heard, s.
 func (t *times) at(position int64) float64 {
 	least := t.zeros[0]
 	for _, z := range t.zeros[:min(t.n, len(t.zeros))] {

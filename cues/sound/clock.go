@@ -41,8 +41,8 @@ func (c *clock) wait(now float64) {
 	c.last = now
 }
 
-// zero is when the stream's first sample was or would have been heard, s; NaN
-// when nothing was drawn yet.
+// zero returns the time at which the stream's first sample was or would have been heard, s;
+// NaN when nothing was drawn yet.
 func (c *clock) zero() float64 {
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -55,7 +55,7 @@ func (c *clock) zero() float64 {
 	return least + c.delay + float64(cues.Delay)/cues.Rate
 }
 
-// silentFor is how long nothing was drawn.
+// silentFor returns the time since samples were last drawn, s.
 func (c *clock) silentFor(now float64) float64 {
 	c.mu.Lock()
 	defer c.mu.Unlock()

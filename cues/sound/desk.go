@@ -11,7 +11,7 @@ import (
 // ceiling is the highest peak that leaves the desk: 1 dB under full scale.
 const ceiling = 0.89
 
-// fadeOut is how long words take to end when they are cut off, samples.
+// fadeOut is the time in which words that are cut off fade, samples.
 const fadeOut = cues.Rate / 50
 
 // desk mixes tones, metronome and voice to one stream, beep's contract. It
@@ -22,7 +22,6 @@ type desk struct {
 	at      int64 // the next sample
 	beat    *cues.Metronome
 	limiter *cues.Limiter
-	volume  float64
 	levels  Levels
 	tones   map[string][]float32
 	playing []piece
@@ -42,7 +41,7 @@ type piece struct {
 
 func (p piece) end() int64 { return p.start + int64(len(p.data)) }
 
-// span is when something sounded, in samples.
+// span is a time in which something sounded, in samples.
 type span struct {
 	from, to int64
 	words    bool
@@ -51,7 +50,7 @@ type span struct {
 var _ beep.Streamer = (*desk)(nil)
 
 func newDesk() *desk {
-	return &desk{beat: cues.NewMetronome(cues.Rate), limiter: cues.NewLimiter(ceiling), volume: 1, levels: Levels{1, 1, 1}, tones: map[string][]float32{}}
+	return &desk{beat: cues.NewMetronome(cues.Rate), limiter: cues.NewLimiter(ceiling), levels: Levels{1, 1, 1}, tones: map[string][]float32{}}
 }
 
 // Stream implements beep.Streamer.
@@ -77,7 +76,7 @@ func (d *desk) Stream(samples [][2]float64) (int, bool) {
 	d.playing = kept
 	d.speak(samples, end)
 	for i := range samples {
-		y := d.limiter.Step(samples[i][0] * d.volume)
+		y := d.limiter.Step(samples[i][0])
 		samples[i] = [2]float64{y, y}
 	}
 	d.at = end
@@ -110,8 +109,8 @@ func (d *desk) speak(samples [][2]float64, end int64) {
 	}
 }
 
-// mix adds what of a piece falls into the samples; with a fade, its level goes
-// to nothing within so many samples.
+// mix adds a piece to the samples that it overlaps. With a fade, its level falls to nothing
+// within so many samples.
 func (d *desk) mix(samples [][2]float64, p piece, fade int) {
 	for i := max(0, p.start-d.at); i < int64(len(samples)); i++ {
 		k := d.at + i - p.start
@@ -214,7 +213,7 @@ func (d *desk) hush() {
 	}
 }
 
-// hushed is how often there was a hush.
+// hushed counts the hushes.
 func (d *desk) hushed() int {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -261,10 +260,4 @@ func (d *desk) position() int64 {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	return d.at
-}
-
-func (d *desk) setVolume(v float64) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	d.volume = max(0, min(1, v))
 }

@@ -15,10 +15,10 @@ import (
 	"drillbay/assets"
 )
 
-// speakWithin is how long the system's speech program may take for a name.
+// speakWithin is the time that the system's speech program may take for a name.
 const speakWithin = 4 * time.Second
 
-// longestName is how many letters of a name are spoken.
+// longestName is the number of letters of a name that are spoken at most.
 const longestName = 40
 
 // program is the system's own speech program. The text goes in by its
@@ -27,8 +27,8 @@ const longestName = 40
 type program struct {
 	path string
 	args []string
-	// voice is a folder without which it does not speak, "" for none; after is what
-	// it says behind the name.
+	// voice is a folder without which the program does not speak, "" for none; after is a
+	// text that it is given to say after the name.
 	voice, after string
 }
 
@@ -120,8 +120,8 @@ func (b *bounded) Write(p []byte) (int, error) {
 	return b.kept.Write(p)
 }
 
-// spoken is what of a name is given to the speech program: letters, digits
-// and what belongs in names; nothing that could be a command to it.
+// spoken returns the part of a name that is given to the speech program: letters, digits
+// and what belongs in names, nothing that could be a command to it.
 func spoken(name string) string {
 	var b strings.Builder
 	n := 0

@@ -14,10 +14,7 @@ import (
 	"drillbay/cues"
 )
 
-// Volume sets how loud all is, 0 to 1.
-func (o *Output) Volume(v float64) { o.desk.setVolume(v) }
-
-// State is what the output is doing.
+// State says whether an output plays.
 type State uint8
 
 const (
@@ -43,7 +40,6 @@ type Output struct {
 	mu     sync.Mutex
 	state  State
 	reason error
-	losses int
 	prog   program
 	speaks bool
 }
@@ -80,7 +76,7 @@ func newOutput(now func() float64) *Output {
 	return o
 }
 
-// Levels are how loud each kind of sound is, as a share of full: 0 to 1.
+// Levels gives the loudness of each kind of sound as a share of full, 0 to 1.
 type Levels struct{ Voice, Beat, Tones float64 }
 
 // SetLevels sets how loud each kind of sound is that begins from now on.
@@ -145,7 +141,7 @@ type Beat struct {
 	Zero float64 // s: when the first beat after the count-in was or will be heard
 }
 
-// Beat is what is heard of the metronome at a time, s.
+// Beat returns the beat of the metronome that is heard at a time, s.
 func (o *Output) Beat(now float64) Beat {
 	zero := o.clock.zero()
 	if math.IsNaN(zero) {
@@ -171,15 +167,15 @@ func (o *Output) Speaking(at, within float64) bool {
 	return !math.IsNaN(zero) && o.desk.sounds((at-zero)*cues.Rate, within*cues.Rate, true)
 }
 
-// State is what the output is doing.
+// State returns the output's state.
 func (o *Output) State() State {
 	o.mu.Lock()
 	defer o.mu.Unlock()
 	return o.state
 }
 
-// Notice is what to tell about the output: what is wrong and what to do; both
-// are empty while all is well.
+// Notice returns what is wrong with the output and what to do about it; both are empty
+// while all is well.
 func (o *Output) Notice() (wrong, remedy string) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
@@ -189,18 +185,11 @@ func (o *Output) Notice() (wrong, remedy string) {
 	return "No sound can be played.", "Connect or switch on a loudspeaker; verdicts are shown until then."
 }
 
-// Err is why nothing can be played, nil while it can.
+// Err returns the reason why nothing can be played, nil while it can.
 func (o *Output) Err() error {
 	o.mu.Lock()
 	defer o.mu.Unlock()
 	return o.reason
-}
-
-// Losses is how often the output was lost since it was opened.
-func (o *Output) Losses() int {
-	o.mu.Lock()
-	defer o.mu.Unlock()
-	return o.losses
 }
 
 // Close ends the output.

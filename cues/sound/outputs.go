@@ -35,5 +35,5 @@ func (o *Output) Probe(samples []float64) (heard float64) {
 // shown when it is heard.
 func (o *Output) Late(seconds float64) { o.clock.add(seconds) }
 
-// Delay is how long sound is taken to need from here to the ear, s.
+// Delay returns the time that sound is taken to need from here to the ear, s.
 func (o *Output) Delay() float64 { return o.clock.waits() }

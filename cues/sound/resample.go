@@ -2,7 +2,7 @@ package sound
 
 import "math"
 
-// wing is how many samples on each side go into one resampled sample.
+// wing is the number of samples on each side that go into one resampled sample.
 const wing = 16
 
 // resampled brings samples from one rate to another, Hz: a sinc under a Kaiser

@@ -33,8 +33,8 @@ const (
 	buffered = 2 * held
 )
 
-// tap is where one sink draws from the desk. Shut, it gives silence: a sink
-// that was given up may still draw.
+// tap hands samples of the desk to one sink. Shut, it gives silence: a sink that was given
+// up may still draw.
 type tap struct {
 	from  beep.Streamer
 	drawn func(n int) // told before each draw

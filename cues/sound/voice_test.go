@@ -73,8 +73,8 @@ func TestPhrasesBeginAtOnce(t *testing.T) {
 	}
 }
 
-// quietest is how long the longest silence in it lasts, s: 10 ms blocks more
-// than 40 dB under the loudest.
+// quietest returns the duration of the longest silence, s: blocks of 10 ms more than 40 dB
+// below the loudest.
 func quietest(data []float32) float64 {
 	const block = cues.Rate / 100
 	var powers []float64

@@ -72,7 +72,7 @@ func (w *watcher) try(now float64) {
 	w.silence(w.o.now(), reason)
 }
 
-// settling is how long a new sink draws before its draws come in time, samples.
+// settling is the number of samples that a new sink draws before its draws come in time.
 const settling = cues.Rate / 2
 
 // follow returns what keeps the clock by the draws of one new sink. The first
@@ -145,12 +145,9 @@ func (w *watcher) quiet(now float64) {
 	}
 }
 
-// set changes the state; a loss is counted.
+// set changes the state; reason is nil while something can be played.
 func (o *Output) set(s State, reason error) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
-	if o.state == Playing && s == Silent {
-		o.losses++
-	}
 	o.state, o.reason = s, reason
 }

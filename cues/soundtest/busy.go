@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// listens counts what a package's tests listened to, and what of it said nothing
+// listens counts what a package's tests listened to, and how often that said nothing
 // because the machine was too busy.
 var listens struct {
 	sync.Mutex

@@ -47,7 +47,7 @@ func New(t testing.TB) *Server {
 	return s
 }
 
-// settings are what leads a program to the server.
+// settings returns the environment that leads a program to the server.
 func (s *Server) settings() map[string]string {
 	run, home := filepath.Join(s.folder, "run"), filepath.Join(s.folder, "home")
 	return map[string]string{
@@ -156,7 +156,7 @@ func (s *Server) Used() (plays, listens bool) {
 	return s.control("list", "short", "sink-inputs") != "", s.control("list", "short", "source-outputs") != ""
 }
 
-// Played is what a player says of its way through Play.
+// Played is a player's report of a Play.
 type Played struct {
 	Underruns int // times that the player came too late: silence was put in
 }

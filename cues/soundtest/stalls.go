@@ -2,7 +2,8 @@ package soundtest
 
 import "time"
 
-// Overloaded is how late a tick is on a machine that does not keep up.
+// Overloaded is the longest time between two ticks on a machine that keeps up: one that
+// exceeds it is too busy.
 const Overloaded = 15 * time.Millisecond
 
 // Stalls measures how long this machine stands still: the largest time

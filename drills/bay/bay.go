@@ -36,12 +36,12 @@ type Bay struct {
 	Flipped  bool   // the camera mirrors: a right-hander stands on the right
 	Second   string `json:",omitempty"` // the camera that shows the other view, "" for none
 	FaceOn   bool   // it stands before the player's chest and looks across the target line
-	// Scenery is what stood still when the lens was set, to notice later that
-	// the camera was moved; nil: the lines are newer than it.
+	// Scenery holds pieces of the still background from when the lens was set, to notice
+	// later that the camera was moved; nil: the lines are newer than it.
 	Scenery *sight.Scenery `json:",omitempty"`
 }
 
-// Target is where lines meet.
+// Target is the point at which lines meet.
 type Target struct {
 	drills.Pixel
 	Sd float64 // 1 sigma across, px
@@ -54,11 +54,10 @@ type Level struct {
 	Roll, Sd float64
 }
 
-// Offset is what the camera must move by so that the hands sit on the target
-// point, and what it does to the reading. Up is + raise, Near is + nearer the
-// ball, both cm, each to ± Cm (1 sigma); Angle is the whole of it at the lens,
-// degrees, 0 when it is not known. The other sigmas are degrees of shaft line,
-// NaN when they are not known.
+// Offset says how far to move the camera so that the hands sit on the target point, and
+// what that does to the reading. Up is + raise, Near is + nearer the ball, both cm, each to
+// ± Cm (1 sigma); Angle is the whole of it at the lens, degrees, 0 when it is not known.
+// The other sigmas are degrees of shaft line, NaN when they are not known.
 type Offset struct {
 	UpCm, NearCm, Cm     float64
 	Angle                float64
@@ -105,9 +104,9 @@ func (b Bay) HasTarget() bool {
 	return !b.FaceOn && b.Width > 0 && !math.IsNaN(b.Target.X) && !math.IsNaN(b.Target.Y)
 }
 
-// FaceOffset is how a camera before the player's chest must be moved: AlongCm
-// along the target line, + toward the target, to ± Cm; BackCm farther away from
-// the player, − where there is room to spare.
+// FaceOffset says how to move a camera before the player's chest: AlongCm along the target
+// line, + toward the target, to ± Cm; BackCm farther away from the player, − where there is
+// room to spare.
 type FaceOffset struct{ AlongCm, Cm, BackCm float64 }
 
 // Under these the camera stands well, cm.

@@ -66,13 +66,13 @@ func OffsetOf(b Bay, hands drills.Pixel, hand drills.Hand) (Offset, error) {
 	return out, nil
 }
 
-// travel is how far the hands come toward the lens between address and the
+// travel is the distance by which the hands come toward the lens between address and the
 // level moment, m: 0.2 to 0.45.
 const travel = 0.32
 
-// Under is how far the hands are from under a place of the body at the level
-// moment, cm, + toward the player. The place is taken to be
-// as far from the lens as the hands.
+// Under returns how far the hands are from the vertical under a place of the body at the
+// level moment, cm, + toward the player. The place is taken to be as far from the lens as
+// the hands.
 func Under(b Bay, hands, body drills.Pixel, hand drills.Hand) (float64, error) {
 	k, err := Known(b, hand, 0, b.Width, b.Height)
 	if err != nil {

@@ -21,8 +21,8 @@ import (
 	"drillbay/drills/runner"
 )
 
-// Book is what the screens ask. It answers from memory; what is added goes to the
-// ledger at once. It may be used from several goroutines.
+// Book answers what the screens ask, from memory; what is added goes to the ledger at once.
+// It may be used from several goroutines.
 type Book struct {
 	ledger *ledger.Ledger
 	drawn  string // reps of this bay are left out, "" for none
@@ -170,14 +170,13 @@ func (b *Book) line(p ledger.Player) PlayerLine {
 }
 
 func (b *Book) workedLine(p ledger.Player) PlayerLine {
-	l := PlayerLine{Player: runner.Player{ID: p.ID, Name: p.Name, Hand: p.Hand}, ClubCm: b.inUse(p.ID).Length * 100}
+	l := PlayerLine{Player: runner.Player{ID: p.ID, Name: p.Name, Hand: p.Hand}}
 	l.Consent, l.ConsentAt = consentOf(p)
 	sets := b.setsOf(p.ID)
 	if len(sets) == 0 {
 		return l
 	}
 	last := sets[len(sets)-1]
-	l.Rung = b.ladder.Find(last.Drill) + 1
 	l.Line = fmt.Sprintf("%s. %s in the last set.", b.title(last.Drill), last.Share())
 	if days := b.view(p.ID).Progress.Sessions; len(days) > 0 {
 		l.Short = fmt.Sprintf("%s since %s", drills.Count(sessions(days), "session"), days[0].Began.Local().Format("2 January"))

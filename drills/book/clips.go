@@ -8,8 +8,8 @@ import (
 	"drillbay/drills/ledger"
 )
 
-// Clips are those that were kept of a player, the oldest first. What is listed but lies on another laptop is left
-// out.
+// Clips lists the clips that were kept of a player, the oldest first. A clip that is listed
+// but lies on another laptop is left out.
 func (b *Book) Clips(player string) []ClipLine {
 	b.mu.Lock()
 	defer b.mu.Unlock()

@@ -22,8 +22,8 @@ type View struct {
 // Drills is the ladder that is practised, the coach's own drills with it.
 func (b *Book) Drills() drills.Ladder { return b.ladder }
 
-// Faults are what could not be read: drill files, a clinic that was going on;
-// a sentence each.
+// Faults lists what could not be read, such as drill files or a clinic that was going on, a
+// sentence each.
 func (b *Book) Faults() []error { return b.faults }
 
 // View works out how a player stands. It is remembered until a rep or a mark

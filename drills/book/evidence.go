@@ -87,7 +87,7 @@ func (b *Book) mixedDrill() string {
 func (b *Book) looks(reps []ledger.Record) []pattern.Rep {
 	out := make([]pattern.Rep, len(reps))
 	for i, r := range reps {
-		p := pattern.Rep{Rep: r.Rep, Drill: r.Drill, Session: r.Session, Set: r.Set, Kind: r.Kind, At: r.At}
+		p := pattern.Rep{Rep: r.Rep, Drill: r.Drill, Session: r.Session, Kind: r.Kind, At: r.At}
 		if d, ok := b.ladder.Drill(r.Drill); ok {
 			p.Form = d.Form
 		}
@@ -126,7 +126,7 @@ func faceOf(m ledger.Mark, hand drills.Hand) drills.Face {
 	return f
 }
 
-// beside gathers what is known apart from the reps of a session; of the coach's
+// beside gathers what is known in addition to the reps of a session; of the coach's
 // answers, the last ones given.
 func (b *Book) beside(last, earlier []pattern.Rep, reps []ledger.Record) pattern.Beside {
 	a := pattern.Beside{Earlier: earlier, Bands: map[drills.BodyPart]drills.Watch{}}

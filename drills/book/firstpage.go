@@ -7,7 +7,6 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
 	"drillbay/drills"
@@ -25,17 +24,17 @@ func (b *Book) firstPage(p *report.Page, v View, now time.Time) (shown runner.Dr
 	switch {
 	case len(v.Pattern.Causes) > 0:
 		f := v.Pattern.Causes[0]
-		p.Work, p.Feel = upper(f.Cause.String())+".", f.Feel
+		p.Work, p.Feel = drills.Sentence(f.Cause.String()), f.Feel
 		if works, ok := b.ladder.For(f.Cause); ok {
 			d = works
 		}
 	case len(v.Pattern.Lapses) > 0:
 		l := v.Pattern.Lapses[0]
-		p.Work, p.Feel = upper(l.Loss.String())+".", l.Feel
+		p.Work, p.Feel = drills.Sentence(l.Loss.String()), l.Feel
 	default:
-		p.Work = fmt.Sprintf("Rung %d is next: %s.", d.Rung, lower(d.Name))
+		p.Work = fmt.Sprintf("Rung %d is next: %s.", d.Rung, drills.LowerFirst(d.Name))
 		if r := v.Standing.Rungs[v.Standing.Here]; r.Last.Of > 0 {
-			p.Work = fmt.Sprintf("Rung %d, %s: %s counted so far.", d.Rung, lower(d.Name), r.Last)
+			p.Work = fmt.Sprintf("Rung %d, %s: %s counted so far.", d.Rung, drills.LowerFirst(d.Name), r.Last)
 		}
 		if len(d.Feel) > 0 {
 			p.Feel = d.Feel[0]
@@ -82,13 +81,6 @@ func (b *Book) better(v View, now time.Time) string {
 		return fmt.Sprintf("This was the first session: %s counted. The next one can be compared with it.", first.Share)
 	}
 	return fmt.Sprintf("Nothing is surely better yet: %s counted on %s, %s on %s.", first.Share, day(first.Began), last.Share, day(last.Began))
-}
-
-func upper(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // Kept is a rep that a report shows.

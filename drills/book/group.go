@@ -139,7 +139,8 @@ func (b *Book) changeClinic(ctx context.Context, change func(*clinic.Clinic, tim
 	return b.keepGroup(ctx, c)
 }
 
-// copied is a clinic that can be changed without the one that is shown.
+// copied returns a copy of the clinic that can be changed without changing the one that is
+// shown.
 func copied(c clinic.Clinic) clinic.Clinic {
 	c.Players, c.Stations = slices.Clone(c.Players), slices.Clone(c.Stations)
 	for i := range c.Players {
@@ -317,7 +318,7 @@ func (b *Book) Clinic() (ClinicSheet, bool) {
 	return sheet, true
 }
 
-// shownReps are how many of a player's reps the coach sees at once.
+// shownReps is the number of a player's reps that the coach sees at once.
 const shownReps = 10
 
 func (b *Book) clinicLine(c *clinic.Clinic, l clinic.Line) ClinicLine {

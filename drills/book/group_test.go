@@ -50,7 +50,7 @@ func TestAClinicGoesOnWhereItWas(t *testing.T) {
 	known, err := b.AddPlayer("Ada", drills.Left, 91)
 	require.NoError(t, err)
 	practised(t, b, l, known, "lead-arm-catch", 3, 9, 10)
-	doubles, err := b.BeginClinic(ctx, "1. Ada\n2. Bo\n3. Cy (L)\n4. Bo", []string{""}, clinic.UsualRule())
+	doubles, err := b.BeginClinic(ctx, "1. Ada\n2. Bo\n3. Cy (L)\n4. Bo", []string{""}, clinic.Rule{Reps: 5})
 	require.NoError(t, err)
 	assert.Equal(t, []string{"Bo"}, doubles)
 
@@ -107,7 +107,7 @@ func TestAClinicGoesOnWhereItWas(t *testing.T) {
 	require.NoError(t, b.EndClinic(ctx))
 	_, ok = start().Clinic()
 	assert.False(t, ok)
-	_, err = b.BeginClinic(ctx, " \n;", []string{""}, clinic.UsualRule())
+	_, err = b.BeginClinic(ctx, " \n;", []string{""}, clinic.Rule{Reps: 5})
 	assert.ErrorContains(t, err, "no name")
 	require.NoError(t, l.PutSetting(ctx, clinicKey, "{"))
 	b = start()

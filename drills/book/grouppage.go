@@ -32,7 +32,7 @@ func (b *Book) GroupPage(ctx context.Context, now time.Time) (report.Group, erro
 
 // member is a player of a clinic as the coach's page has it.
 func (b *Book) member(c *clinic.Clinic, l clinic.Line) report.Member {
-	m := report.Member{ID: l.Player.ID, Name: l.Player.Name, Hand: l.Player.Hand, Rung: l.Player.Rung, Needs: upper(l.Stuck), Middle: math.NaN()}
+	m := report.Member{ID: l.Player.ID, Name: l.Player.Name, Hand: l.Player.Hand, Rung: l.Player.Rung, Needs: drills.UpperFirst(l.Stuck), Middle: math.NaN()}
 	b.mu.Lock()
 	var lines []float64
 	for _, r := range b.inClinic(c, l.Player.ID) {
@@ -60,10 +60,10 @@ func (b *Book) member(c *clinic.Clinic, l clinic.Line) report.Member {
 	case m.Share.Of == 0:
 	case len(v.Pattern.Causes) > 0:
 		f := v.Pattern.Causes[0]
-		m.Work, m.Feel = upper(f.Cause.String())+".", f.Feel
+		m.Work, m.Feel = drills.Sentence(f.Cause.String()), f.Feel
 	case len(v.Pattern.Lapses) > 0:
 		f := v.Pattern.Lapses[0]
-		m.Work, m.Feel = upper(f.Loss.String())+".", f.Feel
+		m.Work, m.Feel = drills.Sentence(f.Loss.String()), f.Feel
 	default:
 		if feel := b.ladder.Rungs[v.Standing.Here].Feel; len(feel) > 0 {
 			m.Feel = feel[0]

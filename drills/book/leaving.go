@@ -45,9 +45,9 @@ func (b *Book) Consent(player string, c Consent) error {
 	return nil
 }
 
-// Delete deletes a player for the eyes and says what is to go: all that is
-// theirs goes from the disk when the session ends, and Undelete brings it back
-// until then. Reps and pictures of other players stay.
+// Delete hides a player and says what is to go: all that is theirs goes from the disk when
+// the session ends, and Undelete brings it back until then. Reps and pictures of other
+// players stay.
 func (b *Book) Delete(ctx context.Context, player string) (string, error) {
 	b.changes.Lock()
 	defer b.changes.Unlock()

@@ -33,7 +33,7 @@ func adaPractised(t *testing.T) (*ledger.Ledger, *Book, PlayerLine, []ledger.Rec
 func TestConsentIsNotedAndTakenBack(t *testing.T) {
 	l, b, p, reps := adaPractised(t)
 	keep := func() error {
-		_, err := l.KeepClip(context.Background(), reps[0].ID, "avi", strings.NewReader("x"))
+		_, err := l.KeepClip(context.Background(), reps[0].ID, drills.NoView, "avi", strings.NewReader("x"))
 		return err
 	}
 	require.ErrorIs(t, keep(), ledger.ErrConsent)
@@ -76,7 +76,7 @@ func TestAReportShowsTheViewInWhichTheLineWasRead(t *testing.T) {
 	first := map[string]string{}
 	for _, r := range reps {
 		for _, v := range []drills.View{drills.DownTheLine, drills.FaceOn} {
-			c, err := l.KeepView(ctx, r.ID, v, "avi", strings.NewReader("x"))
+			c, err := l.KeepClip(ctx, r.ID, v, "avi", strings.NewReader("x"))
 			require.NoError(t, err)
 			if v == drills.DownTheLine {
 				first[r.ID] = c.File
@@ -228,7 +228,7 @@ func TestAKeptClipIsRenamedAndDeleted(t *testing.T) {
 	l, b, p, reps := adaPractised(t)
 	require.NoError(t, b.Consent(p.Player.ID, PlayerAgrees))
 	for _, r := range reps[:2] {
-		c, err := l.KeepClip(ctx, r.ID, "avi", strings.NewReader("x"))
+		c, err := l.KeepClip(ctx, r.ID, drills.NoView, "avi", strings.NewReader("x"))
 		require.NoError(t, err)
 		b.NoteClip(p.Player.ID, c)
 	}

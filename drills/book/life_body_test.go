@@ -9,23 +9,23 @@ import (
 	"drillbay/drills/pattern"
 )
 
-// carriage is how a player's body moves from address to level, beside arms and
+// carriage holds how far a player's body moves from address to level, apart from arms and
 // club: degrees, and m toward the ball and up.
 type carriage struct{ tilt, headUp, headOut, hipsOut, elbow float64 }
 
 // taught is a body that is kept as it is taught.
 func taught() carriage { return carriage{tilt: 1, headUp: 0.5, headOut: 0.5, hipsOut: 0, elbow: -20} }
 
-// under is how far the hands are from the vertical under the lead shoulder at
-// level, cm, + toward the ball: half a shoulder's width turned with the chest.
+// under returns how far the hands are from the vertical under the lead shoulder at level,
+// cm, + toward the ball: half a shoulder's width turned with the chest.
 func (m motion) under(level float64) float64 {
 	turn := m.turn * ramp(level/m.turnBy)
 	lead := shoulders.add(vec{0.19, 0, 0}.about(spine, -turn))
 	return 100 * (lead[1] - m.at(level).hands[1])
 }
 
-// body is how the body stands in a rep as a camera reads it, with what is true.
-// The noise is what the readings of rendered people have.
+// body returns the body's readings of a rep as a camera gives them, and the truth. The
+// noise is that of the readings of rendered people.
 func (l *learner) body(m motion) (read drills.Body, truth map[drills.BodyPart]float64) {
 	n := l.dice.NormFloat64
 	c := l.carriage
@@ -43,13 +43,14 @@ func (l *learner) body(m motion) (read drills.Body, truth map[drills.BodyPart]fl
 	return read, truth
 }
 
-// bodyDay is what of the body was not kept in a session, and what was named.
+// bodyDay holds which parts of the body were not kept in a session, and which of them were
+// named.
 type bodyDay struct {
 	means map[drills.BodyPart]float64 // true
 	named []pattern.Lapse
 }
 
-// beyond is how far a part's true mean lies beyond the band, and on which side.
+// beyond returns how far a part's true mean lies beyond the band, and on which side.
 func (d bodyDay) beyond(p drills.BodyPart) (far float64, side int) {
 	w, v := drills.UsualWatch(p), d.means[p]
 	if v < w.Low {

@@ -35,8 +35,8 @@ var (
 
 const spineLean = 35.0 // degrees toward the ball, in the picture
 
-// motion is how one backswing is made. Angles are degrees, times shares of
-// the backswing's time. Nothing in it knows how a rep is judged.
+// motion describes one backswing. Angles are degrees, times shares of the backswing's time.
+// Nothing in it knows how a rep is judged.
 type motion struct {
 	turn       float64 // of the chest, at the top
 	turnBy     float64 // when the turn is complete
@@ -131,7 +131,7 @@ func (m motion) at(x float64) pose {
 	return pose{hands: shoulders.add(reach), shaft: shaft, toe: 16 - m.forearms*early}
 }
 
-// taken is what a motion is, at its level moment and its top.
+// taken holds the positions of a motion at its level moment and its top.
 type taken struct {
 	level            float64 // share of the backswing's time
 	line, depth, toe float64 // degrees, cm, degrees

@@ -158,8 +158,8 @@ func (l *learner) manner(d drills.Drill, m motion) drills.Manner {
 	return drills.Unsure
 }
 
-// marks are what a coach marks on the picture of a level moment: heel and toe
-// of the leading edge, hip and neck; px, with an unsteady hand.
+// marks returns a coach's marks on the picture of a level moment: heel and toe of the
+// leading edge, hip and neck; px, with an unsteady hand.
 func (l *learner) marks(toe float64) [4][2]float64 {
 	hand := func() float64 { return 1.5 * l.dice.NormFloat64() }
 	line := func(x, y, lean, long float64) (a, b [2]float64) {

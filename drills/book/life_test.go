@@ -21,11 +21,11 @@ import (
 	"drillbay/drills/report"
 )
 
-// plain is how much of a fault must be left to be expected to be named: with
-// less the misses get rare.
+// plain is the share of a fault that must be left for the test to expect that it is named:
+// with less the misses get rare.
 const plain = 0.75
 
-// day is what was there and what was named after one session.
+// day holds the true faults after one session and those that were named.
 type day struct {
 	has   map[drills.Cause]float64
 	named []drills.Cause
@@ -262,7 +262,7 @@ func (l *learner) looks(b *Book) (out []pattern.Rep) {
 		}
 		d, _ := b.Drills().Drill(id)
 		r, toe := l.rep(d, l.swing(d), i%10+1, float64(20*i))
-		p := pattern.Rep{Rep: r, Drill: id, Form: d.Form, Session: "one", Set: i/10 + 1, Kind: drills.Practice}
+		p := pattern.Rep{Rep: r, Drill: id, Form: d.Form, Session: "one", Kind: drills.Practice}
 		if i < 6 {
 			p.Face = faceOf(ledger.Mark{Points: l.marks(toe)}, l.hand)
 		}

@@ -14,8 +14,8 @@ const (
 	GuardianAgrees // the player is a minor
 )
 
-// Turns is when a turn of a clinic is over: after Reps, or after Minutes; the
-// one that is 0 does not end it.
+// Turns says when a turn of a clinic is over: after Reps, or after Minutes; the one that is
+// 0 does not end it.
 type Turns struct{ Reps, Minutes int }
 
 // PlanLine is one part of a planned session. Drill has an ID in parts that are
@@ -34,11 +34,11 @@ type Marks struct {
 	Face     []drills.Pixel // heel, toe, hip, neck; none: not marked
 	FaceWord string
 	Lead     []drills.Pixel // the lead shoulder
-	// Under is how far the hands are from under the lead shoulder, cm, +
+	// Under is the distance of the hands from the vertical under the lead shoulder, cm, +
 	// toward the player; NaN when the bay's lengths are not known.
 	Under float64
 	Frame float64 // s, the picture that was marked
-	// Joints are those that the coach put right, Body the readings that these changed.
+	// Joints lists the joints that the coach put right, Body the readings that they changed.
 	Joints []JointMark
 	Body   drills.Body
 }
@@ -62,8 +62,6 @@ type ClubLine struct {
 // PlayerLine is one player in a list.
 type PlayerLine struct {
 	Player runner.Player
-	ClubCm float64
-	Rung   int    // 0: not begun
 	Line   string // "Rung 3: both hands, swing and catch. 12 of 20 in the last set."
 	Short  string // "7 sessions since 4 October"
 	Consent
@@ -152,7 +150,7 @@ type ClinicLine struct {
 	Needs       string // why the player needs the coach, "" when not
 }
 
-// JointMark is where the coach puts a joint, px as seen.
+// JointMark is the place that the coach gave a joint, px as seen.
 type JointMark struct {
 	Name string // as jointNames has it
 	At   drills.Pixel

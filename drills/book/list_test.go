@@ -45,7 +45,7 @@ func TestAListOfNamesIsOneTransaction(t *testing.T) {
 		names = append(names, fmt.Sprintf("Player %02d", i+1))
 	}
 	before := commits(t, l)
-	_, err := b.BeginClinic(ctx, strings.Join(names, "\n"), []string{"Bay"}, clinic.UsualRule())
+	_, err := b.BeginClinic(ctx, strings.Join(names, "\n"), []string{"Bay"}, clinic.Rule{Reps: 5})
 	require.NoError(t, err)
 	require.Equal(t, 2, commits(t, l)-before)
 	require.Len(t, read(t, l, "").Players(), 40)

@@ -78,13 +78,6 @@ func (b *Book) Page(ctx context.Context, player string, now time.Time) (page rep
 	if err == nil {
 		p.Coach, p.Place = setup.Coach, setup.Place
 	}
-	notes, err := b.ledger.Notes(ctx, player)
-	if err != nil {
-		return report.Page{}, shown, err
-	}
-	for _, n := range notes {
-		p.Notes = append(p.Notes, n.At.In(now.Location()).Format("2 January: ")+n.Text)
-	}
 	return p, shown, nil
 }
 

@@ -2,7 +2,6 @@ package book
 
 import (
 	"fmt"
-	"strings"
 
 	"drillbay/drills"
 )
@@ -51,7 +50,7 @@ func (b *Book) planLine(i drills.Item) PlanLine {
 	if d, ok := b.ladder.Drill(i.Drill); ok && i.Reps > 0 {
 		l.Drill = b.forRunner(d)
 		l.Drill.Reps, l.Drill.Later = i.Reps, i.Kind == drills.Retention
-		l.Line = fmt.Sprintf("%s: %s", drills.Count(i.Reps, "rep"), lower(d.Name))
+		l.Line = fmt.Sprintf("%s: %s", drills.Count(i.Reps, "rep"), drills.LowerFirst(d.Name))
 		order := make([]drills.Drill, len(i.Order))
 		for k, id := range i.Order {
 			order[k], _ = b.ladder.Drill(id)
@@ -67,11 +66,4 @@ func (b *Book) planLine(i drills.Item) PlanLine {
 		l.Line = fmt.Sprintf("%s: %.0f min", l.Part, i.Seconds/60)
 	}
 	return l
-}
-
-func lower(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
 }

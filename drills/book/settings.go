@@ -7,20 +7,18 @@ import (
 
 // Setup holds a user's settings, kept between starts.
 type Setup struct {
-	Theme       string  // "daylight" or "indoors"
-	ScreenInch  float64 // the screen's diagonal, inches
-	ViewMetres  float64 // from the mat to the screen
-	Voice       bool
-	Late        float64 // of the look-up picture, s
-	Still       bool    // reduced motion: the bob steps
-	Minutes     float64 // of a session that is planned
-	Inches      bool    // lengths in inches and yards
-	Quieter     Quieter // than full
-	Asked       bool    // the screen size and distance were asked for
-	OverlayOff  bool
-	View        int // beside the verdict: 0 the live picture, 1 the look-up picture, 2 the scale alone
-	LastClubCm  float64
-	LastFieldOf float64
+	Theme      string  // "daylight" or "indoors"
+	ScreenInch float64 // the screen's diagonal, inches
+	ViewMetres float64 // from the mat to the screen
+	Voice      bool
+	Late       float64 // of the look-up picture, s
+	Still      bool    // reduced motion: the bob steps
+	Minutes    float64 // of a session that is planned
+	Inches     bool    // lengths in inches and yards
+	Quieter    Quieter // than full
+	Asked      bool    // the screen size and distance were asked for
+	OverlayOff bool
+	View       int // beside the verdict: 0 the live picture, 1 the look-up picture, 2 the scale alone
 	// The camera that is opened at the next start, "" for the best one, and its
 	// mode, zero for the best one.
 	Camera string
@@ -30,8 +28,7 @@ type Setup struct {
 	Coach, Place string
 }
 
-// Quieter is by how many steps of 3 dB each kind of sound is less than full, 0 to
-// 9.
+// Quieter holds by how many steps of 3 dB each kind of sound is below full, 0 to 9.
 type Quieter struct{ Voice, Beat, Tones int }
 
 // Share is a sound's share of full after so many steps.

@@ -20,15 +20,12 @@ type Clinic struct {
 	Stations []Station // by place
 }
 
-// Rule is when a turn is over: after so many reps, or after so long; the one
-// that is 0 does not end it.
+// Rule says when a turn is over: after so many reps, or after so long; the one that is 0
+// does not end it.
 type Rule struct {
 	Reps int
 	Time time.Duration
 }
-
-// UsualRule is five reps a turn (common practice).
-func UsualRule() Rule { return Rule{Reps: 5} }
 
 // Player is one of the group.
 type Player struct {
@@ -335,7 +332,7 @@ func (c *Clinic) Recount(n int, list []Made) error {
 	return nil
 }
 
-// fault is why a rep does not count, "" where it does.
+// fault says why a rep does not count, "" where it does.
 func fault(r drills.Rep) string {
 	switch {
 	case r.Counts():

@@ -144,7 +144,7 @@ func TestTheCoachJumps(t *testing.T) {
 }
 
 func TestWithFewPeople(t *testing.T) {
-	c := group(t, 0, 2, UsualRule())
+	c := group(t, 0, 2, Rule{Reps: 5})
 	_, err := c.Next(0, ten)
 	assert.ErrorIs(t, err, ErrNobody)
 	c.Add(Player{Name: "Ada", Present: true}, ten)
@@ -160,7 +160,7 @@ func TestWithFewPeople(t *testing.T) {
 	assert.ErrorContains(t, err, "nobody is up")
 	_, err = c.Rep(5, drills.Rep{}, ten)
 	assert.ErrorContains(t, err, "no station 6")
-	_, err = New(0, UsualRule(), ten)
+	_, err = New(0, Rule{Reps: 5}, ten)
 	assert.Error(t, err)
 	_, err = New(1, Rule{}, ten)
 	assert.Error(t, err)

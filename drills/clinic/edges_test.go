@@ -26,7 +26,7 @@ var good, wide = rep(drills.InLine, drills.Swung), rep(drills.Inside, drills.Swu
 
 func TestHowManyStationsThereCanBe(t *testing.T) {
 	for n, ok := range map[int]bool{0: false, 1: true, 9: true, 10: false} {
-		_, err := New(n, UsualRule(), ten)
+		_, err := New(n, Rule{Reps: 5}, ten)
 		assert.Equal(t, ok, err == nil, "%d stations", n)
 	}
 	for _, rule := range []Rule{{Reps: -1, Time: time.Minute}, {Reps: 5, Time: -1}, {}} {
@@ -37,7 +37,6 @@ func TestHowManyStationsThereCanBe(t *testing.T) {
 		_, err := New(1, rule, ten)
 		assert.NoError(t, err)
 	}
-	assert.Equal(t, Rule{Reps: 5}, UsualRule(), "common practice")
 }
 
 func TestATurnIsOverAtItsLastRepOrItsTime(t *testing.T) {
@@ -195,7 +194,7 @@ func TestWhoIsCalledBeside(t *testing.T) {
 	n, err := one.MoveOn(ten)
 	require.NoError(t, err)
 	assert.Equal(t, 2, n, "one station: the next")
-	n, err = (&Clinic{Rule: UsualRule(), Stations: make([]Station, 2)}).MoveOn(ten)
+	n, err = (&Clinic{Rule: Rule{Reps: 5}, Stations: make([]Station, 2)}).MoveOn(ten)
 	assert.ErrorIs(t, err, ErrNobody)
 	assert.Zero(t, n)
 	three := around(t, 3, []string{"net", "mirror", "putting"}, Rule{Reps: 5})
@@ -210,8 +209,8 @@ func TestWhoIsCalledBeside(t *testing.T) {
 	assert.Equal(t, 2, n)
 }
 
-// What the record holds is what the clinic knows, and the reps since the call are
-// those of the turn.
+// The clinic takes its numbers from the record; the reps made since the call are the reps
+// of the turn.
 func TestAClinicIsCountedAnewFromTheRecord(t *testing.T) {
 	c := group(t, 2, 1, Rule{Reps: 5})
 	c.Stations[0].Had = 2

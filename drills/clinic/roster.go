@@ -15,7 +15,7 @@ type Entry struct {
 	Hand drills.Hand
 }
 
-// longestName is how many letters of a name are kept.
+// longestName is the number of letters of a name that are kept at most.
 const longestName = 60
 
 var (

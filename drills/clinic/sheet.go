@@ -7,7 +7,7 @@ import (
 	"drillbay/drills"
 )
 
-// Line is what the coach sees of a player.
+// Line is a player's line on the coach's sheet.
 type Line struct {
 	Number int
 	Player Player

@@ -37,8 +37,7 @@ type Wish struct {
 	Overlay       bool    // what was read is drawn over the pictures
 	At            float64 // s, the instant of a single picture
 	FaceOn        bool    // the first camera looks face-on
-	// Loop has the pictures, held until they are kept, and Rep is what was read of
-	// them.
+	// Loop has the pictures, held until they are kept, and Rep the reading of them.
 	Loop *lookback.Loop
 	Rep  runner.Done
 	// Beside has the other camera's pictures, which show the same later, s; nil: there
@@ -123,7 +122,7 @@ func (k Keeper) keepView(ctx context.Context, j Wish, v keptView) (string, error
 		return "", err
 	}
 	defer file.Close()
-	c, err := k.Ledger.KeepView(ctx, j.RepID, v.view, j.As, file)
+	c, err := k.Ledger.KeepClip(ctx, j.RepID, v.view, j.As, file)
 	if err != nil {
 		return "", err
 	}
@@ -160,10 +159,11 @@ type mark struct {
 
 func markOf(d runner.Done) *mark { return &mark{d.Overlay, levelOf(d), picture.ShaftOf(d.Rep.Verdict)} }
 
-// levelOf is when the shaft is drawn from on, s.
+// levelOf returns the time from which the shaft is drawn, s: 0, from the start, when no
+// moment is known.
 func levelOf(d runner.Done) float64 {
 	m := d.Rep.Moments
-	return drills.FirstOf(m.Level, m.Catch, m.Top)
+	return drills.FirstOf(m.Level, m.Catch, m.Top, 0)
 }
 
 // writeAs writes pictures in the form that the name's ending says: over is

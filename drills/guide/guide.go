@@ -27,7 +27,7 @@ const (
 	sceneryFor  = 1.2  // s of pictures that a scenery is made of
 )
 
-// Options are what a guide works with.
+// Options holds what a guide works with.
 type Options struct {
 	Now    func() float64 // the session's clock, s
 	Ring   *lookback.Ring // of the camera's pictures
@@ -132,7 +132,7 @@ func (gd *Guide) recent(seconds float64, width, height int) []*frame.Picture {
 	})
 }
 
-// size is that of the newest picture.
+// size returns the size of the newest picture.
 func (gd *Guide) size() (width, height int, ok bool) {
 	p := gd.o.Ring.Newest()
 	if p == nil {
@@ -256,7 +256,7 @@ func (gd *Guide) Bumped(p *frame.Picture) bool {
 // Shifted reports whether the still background is not where it was.
 func (gd *Guide) Shifted() bool { return gd.shifted.Load() }
 
-// Scenery is that of a bay which is set anew, nil where it is found later: then
+// Scenery returns the scenery for a bay that is set anew, nil where it is found later: then
 // Keep is given it.
 func (gd *Guide) Scenery() *sight.Scenery {
 	gd.mu.Lock()

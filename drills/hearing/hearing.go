@@ -11,7 +11,7 @@ import (
 	"drillbay/drills/runner"
 )
 
-// Options are what hearing works with.
+// Options holds what hearing works with.
 type Options struct {
 	Runner     *runner.Runner
 	Now        func() float64 // the session's clock, s

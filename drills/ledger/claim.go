@@ -5,7 +5,7 @@ import (
 	"os"
 )
 
-// Found is what a program that is about to practise finds a ledger to be.
+// Found says in which state a program that is about to practise finds the ledger.
 type Found uint8
 
 const (

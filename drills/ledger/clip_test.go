@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"drillbay/drills"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -16,7 +18,7 @@ func keptTwice(t *testing.T) (*Ledger, []Clip) {
 	ctx := context.Background()
 	var out []Clip
 	for range 2 {
-		c, err := l.KeepClip(ctx, record("Marta", 1).ID, "avi", strings.NewReader("pictures"))
+		c, err := l.KeepClip(ctx, record("Marta", 1).ID, drills.NoView, "avi", strings.NewReader("pictures"))
 		require.NoError(t, err)
 		out = append(out, c)
 	}

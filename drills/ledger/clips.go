@@ -16,7 +16,7 @@ import (
 	"drillbay/drills"
 )
 
-// ClipFolder is where kept clips lie, beside the ledger.
+// ClipFolder returns the folder of kept clips, beside the ledger.
 func (l *Ledger) ClipFolder() string {
 	return strings.TrimSuffix(l.path, filepath.Ext(l.path)) + "-clips"
 }
@@ -25,15 +25,10 @@ func (l *Ledger) ClipFolder() string {
 // that of its rep, so that it can be deleted with the player.
 const part = ".part"
 
-// KeepClip stores a clip of a rep that one camera saw; see KeepView.
-func (l *Ledger) KeepClip(ctx context.Context, rep, ending string, clip io.Reader) (Clip, error) {
-	return l.KeepView(ctx, rep, drills.NoView, ending, clip)
-}
-
-// KeepView stores a clip of a rep by one of two cameras; ending is that of its file, "avi". It is
-// refused unless the consent of the player, or for a minor of a guardian, is
-// noted.
-func (l *Ledger) KeepView(ctx context.Context, rep string, view drills.View, ending string, clip io.Reader) (Clip, error) {
+// KeepClip stores a clip of a rep. view says which of two cameras saw it, drills.NoView
+// where there was one; ending is that of its file, "avi". Without the player's consent in
+// the ledger, a guardian's for a minor, it fails with ErrConsent.
+func (l *Ledger) KeepClip(ctx context.Context, rep string, view drills.View, ending string, clip io.Reader) (Clip, error) {
 	c := Clip{ID: uuid.NewString(), Rep: rep, At: l.now()}
 	if err := l.consented(ctx, rep); err != nil {
 		return Clip{}, err
@@ -128,9 +123,9 @@ func (l *Ledger) DeleteClips(ctx context.Context, player string) (n int, err err
 	return n, nil
 }
 
-// Draft makes a folder, for the caller to remove, in which a clip of a rep is
-// made before KeepClip takes it. It is refused as that is. What a killed program
-// leaves in it goes with the player.
+// Draft makes a folder, for the caller to remove, in which a clip of a rep is made before
+// KeepClip stores it. Without consent it fails as KeepClip does. What a killed program
+// leaves in it is deleted with the player.
 func (l *Ledger) Draft(ctx context.Context, rep string) (string, error) {
 	if err := l.consented(ctx, rep); err != nil {
 		return "", err

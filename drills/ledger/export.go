@@ -171,8 +171,8 @@ func (c column) readable(s string) error {
 	return nil
 }
 
-// possible says why a number of an import cannot be: nothing else is known of
-// it, and what it would do to a report would be believed.
+// possible says why a number of an import is out of the range that its column allows:
+// nothing else is known of it, and a report would believe it.
 func (c column) possible(f float64) error {
 	switch {
 	case c.form == whole && (f < 0 || f > 1e12), strings.HasSuffix(c.name, "_sigma") && f < 0:

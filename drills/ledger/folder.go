@@ -10,10 +10,10 @@ import (
 // FileName is the ledger's file in its folder.
 const FileName = "ledger.db"
 
-// Folder is where a program's data belong on an operating system (GOOS):
-// $XDG_DATA_HOME or ~/.local/share (XDG Base Directory Specification; a
-// relative value is to be ignored), ~/Library/Application Support,
-// %LOCALAPPDATA%, each with a folder "drillbay" in it.
+// Folder returns the folder in which a program's data belong on an operating system (GOOS):
+// $XDG_DATA_HOME or ~/.local/share (XDG Base Directory Specification; a relative value is
+// to be ignored), ~/Library/Application Support, %LOCALAPPDATA%, each with a folder
+// "drillbay" in it.
 func Folder(system string, env func(string) string, home string) (string, error) {
 	var base string
 	switch system {

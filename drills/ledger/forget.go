@@ -12,7 +12,7 @@ import (
 	"strings"
 )
 
-// Gone is what was deleted with a player.
+// Gone counts what was deleted with a player.
 type Gone struct {
 	Name                                                       string
 	Clubs, Sessions, Sets, Reps, Marks, Verdicts, Notes, Clips int
@@ -243,7 +243,7 @@ func (l *Ledger) copies() ([]string, error) {
 	return out, nil
 }
 
-// hidden is what is kept of the id of a deleted player.
+// hidden returns the digest that is kept in place of a deleted player's id.
 func hidden(id string) string {
 	sum := sha256.Sum256([]byte("drillbay/" + id))
 	return hex.EncodeToString(sum[:])

@@ -55,6 +55,28 @@ func record(player string, n int) Record {
 	}
 }
 
+// bays are all bays, the newest first.
+func bays(t *testing.T, l *Ledger) []Bay {
+	t.Helper()
+	out, err := list(context.Background(), l, "bay", "ORDER BY made DESC, name", nil, func(r row) Bay {
+		c := r.content
+		w, _ := c["width"].(int64)
+		h, _ := c["height"].(int64)
+		return Bay{ID: r.id, Name: word(c["name"]), Camera: word(c["camera"]), Distance: float(c["distance"]), Focal: float(c["focal"]), FOV: float(c["fov"]),
+			Width: int(w), Height: int(h), TargetX: float(c["target_x"]), TargetY: float(c["target_y"]), TargetSigma: float(c["target_sigma"]),
+			Roll: float(c["roll"]), Flipped: c["flipped"].(bool), View: word(c["view"]), Made: moment(c["made"])}
+	})
+	require.NoError(t, err)
+	return out
+}
+
+// putNote stores a remark on a player or on a rep.
+func putNote(t *testing.T, l *Ledger, id, player, rep, text string) {
+	t.Helper()
+	_, err := l.putOne(context.Background(), "note", id, content{"player": orText(player), "rep": orText(rep), "text": text, "at": millis(morning)})
+	require.NoError(t, err)
+}
+
 func save(t *testing.T, l *Ledger, r ...Record) {
 	t.Helper()
 	for _, r := range r {

@@ -16,7 +16,7 @@ import (
 // longestLine bounds a line of an import.
 const longestLine = 4 << 20
 
-// Imported is what an import did.
+// Imported counts what an import did.
 type Imported struct {
 	Rows, New, Changed int
 	Forgotten          int      // rows of players who were deleted here: left out

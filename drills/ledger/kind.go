@@ -9,7 +9,7 @@ import (
 	"drillbay/drills"
 )
 
-// form is what a column holds.
+// form is the type of a column's values.
 type form uint8
 
 const (

@@ -18,9 +18,9 @@ func staying(column string) string {
 	return "NOT EXISTS (SELECT 1 FROM settings WHERE key = '" + leavingKey + "' || " + column + ")"
 }
 
-// Leave deletes a player for the eyes: players, reps and exports are without
-// them from now on. The data stay on the disk until EraseLeaving, and Stay
-// brings them back until then. What is to go is returned.
+// Leave hides a player: players, reps and exports are without them from now on. The data
+// stay on the disk until EraseLeaving, and Stay brings them back until then. What is to go
+// is returned.
 func (l *Ledger) Leave(ctx context.Context, player string) (Gone, error) {
 	var g Gone
 	err := l.change(ctx, func(ctx context.Context, tx *sql.Tx) (err error) {

@@ -33,7 +33,7 @@ type Ledger struct {
 	unclaim func() // gives up what Claim noted; nil where nothing was
 }
 
-// settings are what Open chooses and a test may choose otherwise.
+// settings holds what Open fixes and a test may choose otherwise.
 type settings struct {
 	busy time.Duration
 	now  func() time.Time

@@ -99,9 +99,7 @@ func TestPlayersBaysMarksNotesAndSettings(t *testing.T) {
 		TargetX: 640.5, TargetY: 351, TargetSigma: 2, Roll: -0.5, Flipped: true, Made: morning}
 	_, err = l.PutBay(ctx, b)
 	require.NoError(t, err)
-	bays, err := l.Bays(ctx)
-	require.NoError(t, err)
-	alike(t, []Bay{b}, bays)
+	alike(t, []Bay{b}, bays(t, l))
 
 	r := record("Marta", 1)
 	save(t, l, r)
@@ -118,11 +116,8 @@ func TestPlayersBaysMarksNotesAndSettings(t *testing.T) {
 	_, err = l.PutMark(ctx, Mark{Rep: r.ID, Kind: "smile", Points: NoPoints()})
 	require.Error(t, err)
 
-	_, err = l.PutNote(ctx, Note{ID: id("note"), Player: p.ID, Text: "grip softer", At: morning})
-	require.NoError(t, err)
-	notes, err := l.Notes(ctx, p.ID)
-	require.NoError(t, err)
-	alike(t, []Note{{ID: id("note"), Player: p.ID, Text: "grip softer", At: morning}}, notes)
+	putNote(t, l, id("note"), p.ID, "", "grip softer")
+	require.Contains(t, exported(t, l, p.ID), `"grip softer"`)
 
 	v, err := l.Setting(ctx, "voice")
 	require.NoError(t, err)
@@ -216,7 +211,7 @@ func TestOnlyTheOwnerMayRead(t *testing.T) {
 	r := record("Marta", 1)
 	r.Player.Consent = "the player"
 	save(t, l, r)
-	c, err := l.KeepClip(ctx, r.ID, "avi", strings.NewReader("pictures"))
+	c, err := l.KeepClip(ctx, r.ID, drills.NoView, "avi", strings.NewReader("pictures"))
 	require.NoError(t, err)
 	mode := func(path string) os.FileMode {
 		info, err := os.Stat(path)
@@ -267,8 +262,7 @@ func TestEveryOlderVersionOpens(t *testing.T) {
 			other := fresh(t)
 			imported(t, other, exported(t, l, ""))
 			require.Equal(t, exported(t, l, ""), exported(t, other, ""))
-			_, err = l.PutNote(ctx, Note{Rep: got[0].ID, Text: "on the new tables"})
-			require.NoError(t, err)
+			putNote(t, l, "", "", got[0].ID, "on the new tables")
 
 			copies, err := l.copies()
 			require.NoError(t, err)

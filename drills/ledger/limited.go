@@ -5,8 +5,7 @@ import (
 	"io"
 )
 
-// largestImport is how much of an export is read, bytes: some hundred
-// thousand reps.
+// largestImport is the most that is read of an export, bytes: some hundred thousand reps.
 const largestImport = 256 << 20
 
 // limited reads so much and no more; what is longer is an error, not cut off.

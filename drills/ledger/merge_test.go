@@ -12,6 +12,8 @@ import (
 	"testing"
 	"time"
 
+	"drillbay/drills"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -49,9 +51,8 @@ func full(t *testing.T, players ...string) *Ledger {
 		}
 		_, err = l.PutMark(ctx, Mark{ID: id(name, "mark"), Rep: record(name, 1).ID, Kind: ShoulderMark, Value: "words about " + name, Points: NoPoints(), At: morning})
 		require.NoError(t, err)
-		_, err = l.PutNote(ctx, Note{ID: id(name, "note"), Player: id(name), Text: "homework of " + name, At: morning})
-		require.NoError(t, err)
-		_, err = l.KeepClip(ctx, record(name, 1).ID, "avi", strings.NewReader("pictures of "+name))
+		putNote(t, l, id(name, "note"), id(name), "", "homework of "+name)
+		_, err = l.KeepClip(ctx, record(name, 1).ID, drills.NoView, "avi", strings.NewReader("pictures of "+name))
 		require.NoError(t, err)
 	}
 	_, err := l.PutBay(ctx, Bay{ID: id("bay"), Name: "Range, bay 4", Distance: 3.2, Made: morning})
@@ -230,10 +231,8 @@ func TestDeletingAPlayerLeavesNothing(t *testing.T) {
 	l := full(t, "Marta", "Ben")
 	twin := fresh(t)
 	imported(t, twin, exported(t, l, ""))
-	_, err := twin.PutNote(ctx, Note{ID: id("Marta", "note"), Player: id("Marta"), Text: "other homework of Marta", At: morning})
-	require.NoError(t, err)
-	_, err = l.PutNote(ctx, Note{ID: id("Marta", "note"), Player: id("Marta"), Text: "more homework of Marta", At: morning})
-	require.NoError(t, err)
+	putNote(t, twin, id("Marta", "note"), id("Marta"), "", "other homework of Marta")
+	putNote(t, l, id("Marta", "note"), id("Marta"), "", "more homework of Marta")
 	both := exported(t, twin, "")
 	require.Len(t, imported(t, l, both).Conflicts, 1)
 	require.NoError(t, l.putAside(ctx, 1), "an older copy")
@@ -282,7 +281,7 @@ func TestNoClipWithoutConsent(t *testing.T) {
 	r := record("Marta", 1)
 	save(t, l, r)
 	keep := func() error {
-		_, err := l.KeepClip(ctx, r.ID, "avi", strings.NewReader("pictures"))
+		_, err := l.KeepClip(ctx, r.ID, drills.NoView, "avi", strings.NewReader("pictures"))
 		return err
 	}
 	require.ErrorIs(t, keep(), ErrConsent)
@@ -301,9 +300,9 @@ func TestNoClipWithoutConsent(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, int64(len("pictures")), clips[0].Bytes)
 	require.False(t, clips[0].Missing)
-	_, err = l.KeepClip(ctx, r.ID, "../avi", strings.NewReader(""))
+	_, err = l.KeepClip(ctx, r.ID, drills.NoView, "../avi", strings.NewReader(""))
 	require.Error(t, err)
-	_, err = l.KeepClip(ctx, id("unknown"), "avi", strings.NewReader(""))
+	_, err = l.KeepClip(ctx, id("unknown"), drills.NoView, "avi", strings.NewReader(""))
 	require.ErrorIs(t, err, ErrUnknown)
 }
 
@@ -355,7 +354,7 @@ func TestAHalfClipIsNotLeft(t *testing.T) {
 				}
 			}
 		}
-		_, err := l.KeepClip(ctx, record(name, 1).ID, "avi", io.MultiReader(strings.NewReader("half"), killed))
+		_, err := l.KeepClip(ctx, record(name, 1).ID, drills.NoView, "avi", io.MultiReader(strings.NewReader("half"), killed))
 		require.Error(t, err)
 	}
 	require.Len(t, halves(), 2)

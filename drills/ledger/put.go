@@ -75,17 +75,6 @@ func (l *Ledger) PutMark(ctx context.Context, m Mark) (string, error) {
 	return l.putOne(ctx, "mark", m.ID, c)
 }
 
-// PutNote stores a remark on a player or a rep.
-func (l *Ledger) PutNote(ctx context.Context, n Note) (string, error) {
-	if n.Player == "" && n.Rep == "" {
-		return "", errors.New("a note is on a player or on a rep")
-	}
-	if n.At.IsZero() {
-		n.At = l.now()
-	}
-	return l.putOne(ctx, "note", n.ID, content{"player": orText(n.Player), "rep": orText(n.Rep), "text": n.Text, "at": millis(n.At)})
-}
-
 // NoPoints are the points of a mark that has none yet.
 func NoPoints() [4][2]float64 {
 	n := math.NaN()

@@ -30,18 +30,6 @@ func (l *Ledger) Clubs(ctx context.Context, player string) ([]Club, error) {
 	})
 }
 
-// Bays are all bays, the newest first.
-func (l *Ledger) Bays(ctx context.Context) ([]Bay, error) {
-	return list(ctx, l, "bay", "ORDER BY made DESC, name", nil, func(r row) Bay {
-		c := r.content
-		w, _ := c["width"].(int64)
-		h, _ := c["height"].(int64)
-		return Bay{ID: r.id, Name: word(c["name"]), Camera: word(c["camera"]), Distance: float(c["distance"]), Focal: float(c["focal"]), FOV: float(c["fov"]),
-			Width: int(w), Height: int(h), TargetX: float(c["target_x"]), TargetY: float(c["target_y"]), TargetSigma: float(c["target_sigma"]),
-			Roll: float(c["roll"]), Flipped: c["flipped"].(bool), View: word(c["view"]), Made: moment(c["made"])}
-	})
-}
-
 // Marks are the coach's marks on a rep, in the order made.
 func (l *Ledger) Marks(ctx context.Context, rep string) ([]Mark, error) {
 	return list(ctx, l, "mark", "WHERE rep = ? ORDER BY at, id", []any{rep}, markOf)
@@ -76,13 +64,6 @@ func markOf(r row) Mark {
 		m.Points[i] = [2]float64{float(c[names[0]]), float(c[names[1]])}
 	}
 	return m
-}
-
-// Notes are the remarks on a player, in the order made.
-func (l *Ledger) Notes(ctx context.Context, player string) ([]Note, error) {
-	return list(ctx, l, "note", "WHERE player = ? AND text <> '' ORDER BY at, id", []any{player}, func(r row) Note {
-		return Note{ID: r.id, Player: player, Rep: word(r.content["rep"]), Text: word(r.content["text"]), At: moment(r.content["at"])}
-	})
 }
 
 // Clips are the clips that were kept of a player, the oldest first.

@@ -23,8 +23,8 @@ const (
 	ByGuardian = "a guardian" // asked for where the player is a minor
 )
 
-// Player is who practises. Stature is metres, 0 when not known. Consent says
-// who agreed that clips are kept, "" when nobody did.
+// Player describes a player. Stature is metres, 0 when not known. Consent says who agreed
+// that clips are kept, "" when nobody did.
 type Player struct {
 	ID, Name  string
 	Hand      drills.Hand
@@ -108,21 +108,15 @@ const (
 	RiseAnswer = "rise answer"
 )
 
-// Mark is what the coach marked on a rep's picture: points in pixels as seen but
-// for a ReadingMark, NaN where a mark has fewer; frame is the time of the picture, seconds of
-// the capture clock.
+// Mark is a mark that the coach made on a rep's picture: points in pixels as seen but for a
+// ReadingMark, NaN where a mark has fewer; frame is the time of the picture, seconds of the
+// capture clock.
 type Mark struct {
 	ID, Rep, Kind string
 	Value         string // "open", "neutral", "shut"; "" where the points say all
 	Frame         float64
 	Points        [4][2]float64
 	At            time.Time
-}
-
-// Note is a remark on a player or on a rep.
-type Note struct {
-	ID, Player, Rep, Text string
-	At                    time.Time
 }
 
 // Clip is a clip that was kept.
@@ -134,7 +128,7 @@ type Clip struct {
 	Missing bool // listed, but not there: it came from another laptop, say
 }
 
-// or is what a column keeps of a number: nil when there is none.
+// or returns the value that a column stores for a number: nil for NaN and for an infinity.
 func or(v float64) any {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return nil

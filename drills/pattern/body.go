@@ -82,7 +82,7 @@ func (e Evidence) partly(p drills.BodyPart) string {
 	return fmt.Sprintf("On average %s (%d readings%s, 95 %% between %s and %s).", say(m.Value), m.N, coach, p.Signed(m.Low), p.Signed(m.High))
 }
 
-// lapseWords are what else a lapse could be, and what to feel instead (common
+// lapseWords returns what else a lapse could be, and what to feel instead (common
 // practice).
 func lapseWords(l drills.Loss) (other []string, feel string) {
 	low := l.Side < 0

@@ -10,10 +10,10 @@ import (
 	"drillbay/drills"
 )
 
-// runLength is how many values a cumulative sum with slack k and limit h sees on
+// runLength returns how many values a cumulative sum with slack k and limit h sees on
 // average before it signals, when the mean has moved by shift standard deviations
-// (Siegmund's approximation: Siegmund 1985, Sequential Analysis, §II.6; the
-// formula from memory).
+// (Siegmund's approximation: Siegmund 1985, Sequential Analysis, §II.6; the formula from
+// memory).
 func runLength(k, h, shift float64) float64 {
 	d, b := shift-k, h+1.166
 	return (math.Exp(-2*d*b) + 2*d*b - 1) / (2 * d * d)

@@ -236,7 +236,7 @@ func TestSignsAreYesNoOrNotKnown(t *testing.T) {
 	}
 }
 
-// What is asked is what is open.
+// A question is asked only while its answer is not known.
 func TestOnlyWhatIsOpenIsAsked(t *testing.T) {
 	face, height := "How does the face", "When do the hands"
 	for name, c := range map[string]struct {

@@ -124,9 +124,8 @@ func hasteOf(earlier, reps []Rep) (own float64, hurried drills.Share) {
 	return own, hurried
 }
 
-// tops are when the shaft is level, as a share of the backswing's time, and how
-// high the hands are at the top, cm, in the last ordinary swings: one session has
-// few of them.
+// tops returns when the shaft is level, as a share of the backswing's time, and how high
+// the hands are at the top, cm, in the last ordinary swings: one session has few of them.
 func tops(reps []Rep) (level, top []float64) {
 	for _, r := range slices.Backward(reps) {
 		m := r.Moments

@@ -19,14 +19,13 @@ type Rep struct {
 	Drill   string
 	Form    drills.Form
 	Session string
-	Set     int
 	Kind    drills.SetKind
 	At      time.Time
 	// Coach is the coach's own verdict, beside the reading; NoReading: none.
 	Coach drills.Verdict
 	Face  drills.Face // by the coach's marks
-	// Shoulder is how far the hands are from under the lead shoulder, cm, +
-	// toward the player, by the coach's tap.
+	// Shoulder is the distance of the hands from the vertical under the lead shoulder, cm,
+	// + toward the player, by the coach's tap.
 	Shoulder drills.Reading
 	// Coached are those readings of Body that come from joints where the coach put
 	// them.
@@ -43,8 +42,8 @@ const (
 	NeverHigh      // they stay low, to the top
 )
 
-// Beside is what is known beside the reps: limits, the reps of earlier
-// sessions, and the coach's answers. The zero value knows nothing.
+// Beside holds what is known in addition to the reps: limits, the reps of earlier sessions,
+// and the coach's answers. The zero value knows nothing.
 type Beside struct {
 	Band    float64 // degrees each way, 0: drills.Band
 	Deep    float64 // cm, 0: drills.Deep
@@ -52,7 +51,7 @@ type Beside struct {
 	// FaceOn are reps of another session that was seen from the front: of them
 	// only the body tells.
 	FaceOn []Rep
-	// Bands are those of the parts of the body that the drills watch.
+	// Bands holds the bands of the parts of the body that the drills watch.
 	Bands map[drills.BodyPart]drills.Watch
 	Face  drills.Face // the answer to: how does the face look at level?
 	Rise  Rise
@@ -70,7 +69,7 @@ const (
 	oftenShare = 0.25 // of the reps at least, with 95 % confidence
 )
 
-// Pattern is what reps have in common.
+// Pattern describes what reps have in common.
 type Pattern struct {
 	Evidence Evidence
 	Causes   []Found  // those that the evidence names

@@ -12,7 +12,7 @@ import (
 	"drillbay/drills"
 )
 
-// look is what a rep looks like in these tests.
+// look describes a rep by the readings that these tests use.
 type look struct {
 	line, depth, height, rise float64
 	late                      bool
@@ -29,7 +29,7 @@ func reps(n int, l look) (out []Rep) {
 		r := Rep{Rep: drills.Rep{Number: i + 1, Moments: drills.NoMoments(), Manner: l.manner, Elevation: drills.None(),
 			ShaftLine: drills.Reading{Value: l.line + 3*dice.NormFloat64(), Sigma: 1.5}, Depth: drills.Reading{Value: l.depth + 2*dice.NormFloat64(), Sigma: 2},
 			Height: drills.Reading{Value: l.height + 2*dice.NormFloat64(), Sigma: 2}, TopHeight: drills.None(), Tempo: math.NaN()},
-			Drill: "both-hands-catch", Session: "s", Set: 1, Kind: drills.Practice, Face: l.face, At: time.Date(2026, 3, 2, 18, 0, 20*i, 0, time.UTC)}
+			Drill: "both-hands-catch", Session: "s", Kind: drills.Practice, Face: l.face, At: time.Date(2026, 3, 2, 18, 0, 20*i, 0, time.UTC)}
 		r.Verdict, r.Just = drills.Judge(r.ShaftLine, drills.Band)
 		if l.ordinary {
 			r.Form = drills.FormOrdinary

@@ -67,7 +67,7 @@ func sessionOf(reps []Rep) Session {
 	return s
 }
 
-// Progress is how a player comes on over the sessions.
+// Progress describes a player's development over the sessions.
 type Progress struct {
 	Sessions  []Session // oldest first
 	Practice  Trend     // of the share, per session

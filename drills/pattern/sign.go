@@ -6,7 +6,7 @@ import (
 	"drillbay/drills"
 )
 
-// answer is what evidence says of a sign.
+// answer says whether the evidence shows a sign.
 type answer int8
 
 const (

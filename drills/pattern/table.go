@@ -11,9 +11,8 @@ type row struct {
 	feel   string
 }
 
-// table is what the trade knows of causes (common practice). Where two rows
-// share their side and depth, the one with more signs is meant when these are
-// there.
+// table returns the signs by which the trade knows a cause (common practice). Where two
+// rows share their side and depth, the one with more signs is meant when these are there.
 func table(c drills.Cause) row {
 	inside := func(s signs) answer { return s.inside }
 	outside := func(s signs) answer { return s.outside }
@@ -90,7 +89,7 @@ func turnAlone(s signs) answer { return all(s.inside, s.deep, s.neutral, s.late,
 
 func raisedAfter(s signs) answer { return all(not(s.outside), s.deep, s.late, s.rises) }
 
-// questions are those that would settle what is open.
+// questions returns the questions whose answers would settle what is open.
 func questions(open []Found, s signs) []string {
 	var face, height bool
 	for _, f := range open {

@@ -33,8 +33,7 @@ type page struct {
 	level, strip image.Image
 }
 
-// NewGallery keeps pictures in a folder, which is made; k is what the readings knew of
-// the bay.
+// NewGallery makes the folder for pictures; k is the bay as the readings knew it.
 func NewGallery(dir string, k rep.Known) (*Gallery, error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return nil, fmt.Errorf("cannot make the folder for pictures: %w", err)
@@ -60,7 +59,7 @@ func (g *Gallery) Add(r measure.Result, pics []*frame.Picture) {
 	g.pages = append(g.pages, p)
 }
 
-// Reps are how many reps it has pictures of.
+// Reps returns the number of reps that it has pictures of.
 func (g *Gallery) Reps() int { return len(g.pages) }
 
 // Write writes the pictures into the folder.

@@ -16,7 +16,7 @@ import (
 // traceStep is the time between the dots of the head's trace, s.
 const traceStep = 1.0 / 30
 
-// drillOf is which kind of rep is looked for.
+// drillOf returns the kind of rep to look for.
 func drillOf(k runner.Kind) measure.Drill {
 	if k == runner.Ordinary {
 		return measure.Ordinary
@@ -30,8 +30,9 @@ type Camera struct {
 	reader measure.Reader
 }
 
-// NewCamera reads what a camera shows: known is what a reading of pictures of a
-// size, px, needs to know, seen what the eye saw of late, nil for nothing.
+// NewCamera reads the reps of one camera. known returns what a reading of pictures of a
+// size, px, needs to know; seen keeps what the eye saw in the last seconds, nil for
+// nothing.
 func NewCamera(known func(width, height int) rep.Known, seen *measure.Recall) *Camera {
 	return &Camera{known: known, reader: measure.Reader{Seen: seen}}
 }
@@ -65,10 +66,7 @@ func Overlay(r measure.Result, v lens.View) runner.Overlay {
 		return faceOn(r, v)
 	}
 	m := r.Rep.Moments
-	last := m.Catch
-	if math.IsNaN(last) {
-		last = m.Impact
-	}
+	last := drills.FirstOf(m.Catch, m.Impact)
 	for i := 0; m.Start+float64(i)*traceStep <= last; i++ {
 		at := m.Start + float64(i)*traceStep
 		_, head := r.Track.Seen(at)
@@ -88,7 +86,7 @@ func faceOn(r measure.Result, v lens.View) runner.Overlay {
 	here := joints(r.Front.Here, v)
 	dot := func(p eye.Point) runner.Dot {
 		q := v.Mirror(r.Front.Here[p])
-		return runner.Dot{At: drills.FirstOf(r.Rep.Moments.Level, r.Rep.Moments.Catch), X: q.U, Y: q.V}
+		return runner.Dot{At: drills.FirstOf(r.Rep.Moments.Level, r.Rep.Moments.Catch, 0), X: q.U, Y: q.V}
 	}
 	none := runner.Dot{X: math.NaN(), Y: math.NaN()}
 	return runner.Overlay{Hands: dot(eye.Hands), Head: dot(eye.Head), Target: none, Home: joints(r.Front.Home, v), Here: here}
@@ -102,5 +100,5 @@ func joints(at [eye.Points]lens.Point, v lens.View) runner.Joints {
 	}
 	a, b := dot(eye.LeftHip), dot(eye.RightHip)
 	return runner.Joints{Crown: dot(eye.Crown), Neck: dot(eye.Neck), Hips: runner.Dot{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2},
-		LeadShoulder: dot(eye.LeftShoulder), LeadKnee: dot(eye.LeftKnee), TrailElbow: dot(eye.RightElbow), TrailHip: b, Seen: true}
+		LeadShoulder: dot(eye.LeftShoulder), TrailElbow: dot(eye.RightElbow), TrailHip: b, Seen: true}
 }

@@ -30,7 +30,7 @@ type SecondView struct {
 	tie measure.Tie
 }
 
-// tied is by how much the second camera's pictures come later, s.
+// tied holds by how much the second camera's pictures come later, s.
 type tied struct {
 	lag, sigma float64
 	reps       int
@@ -141,7 +141,7 @@ func (v *SecondView) readAs(d runner.Drill, span sight.Span, first measure.Resul
 		}
 		v.Await(drills.FirstOf(span.Catch, span.End) + late + holdNeeded)
 	}
-	pics := v.ring.Frames(drills.FirstOf(at.From, at.Start)-0.1, math.Inf(1))
+	pics := v.ring.Frames(drills.FirstOf(at.From, at.Start, 0)-0.1, math.Inf(1))
 	defer frame.ReleaseAll(pics)
 	if len(pics) == 0 {
 		return out, false
@@ -183,9 +183,9 @@ func (v *SecondView) readAs(d runner.Drill, span sight.Span, first measure.Resul
 	return out, true
 }
 
-// ends is when the motion of a rep ends, s: its catch, or the strike.
+// ends returns the time at which the motion of a rep ends, s: its catch, or the strike.
 func ends(r drills.Rep) float64 {
-	return drills.FirstOf(r.Moments.Catch, r.Moments.Impact, r.Moments.Level)
+	return drills.FirstOf(r.Moments.Catch, r.Moments.Impact, r.Moments.Level, 0)
 }
 
 // shifted is a span on a clock that shows it later, s.

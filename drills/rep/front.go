@@ -89,3 +89,19 @@ func frontManner(f *sight.Front) (drills.Manner, float64) {
 	}
 	return drills.Unsure, p.smooth
 }
+
+// What the ways to a catch look like, measured on drawn and rendered reps: the
+// middle between placed and swung, and by how much reps of one manner differ.
+// Ending is sight.Times's; the last share is lastShare's; the peak is the share
+// of the time at which the club is fastest.
+const (
+	endingMiddle, endingSpread = 0.495, 0.05
+	lastMiddle, lastSpread     = 0.215, 0.035
+	peakMiddle, peakSpread     = 0.58, 0.21
+	// In sums of these spreads, + placed: what is nearer to the middle is unsure.
+	surely = 1.3
+	// Nobody swings back for longer than this (common practice), s.
+	longSwing = 1.35
+	// A pause on the way is one from so long, s.
+	pause = 0.15
+)

@@ -92,3 +92,40 @@ func turned(at, arc []float64, x float64) float64 {
 	f := (x - at[i-1]) / (at[i] - at[i-1])
 	return arc[i-1] + f*(arc[i]-arc[i-1])
 }
+
+// passage is what tells how a club came from the turn-round to the catch.
+type passage struct {
+	long       float64 // s
+	smooth     float64 // SPARC
+	dwell      float64 // s, the longest on the way
+	last, peak float64 // lastShare's and late's
+}
+
+// passageOf is the passage of angles, degrees, at their times, s; ok is false
+// where it is too short to tell.
+func passageOf(at, arc []float64) (p passage, ok bool) {
+	rise(arc)
+	n := len(at)
+	long := at[n-1] - at[0]
+	if long < 0.12 || arc[n-1]-arc[0] < 25 {
+		return p, false
+	}
+	return passage{long, SPARC(speeds(at, arc), speedRate), dwells(at, arc), lastShare(at, arc), late(at, arc)}, true
+}
+
+// score is how much the passage looks like a placement rather than a swing, in
+// sums of spreads, by how it ended; NaN where that is.
+func (p passage) score(ending float64) float64 {
+	return (ending-endingMiddle)/endingSpread + (p.last-lastMiddle)/lastSpread + (peakMiddle-p.peak)/peakSpread
+}
+
+// late is the share of the time at which the speed peaks.
+func late(at, arc []float64) float64 {
+	best, w := 0.0, 0.0
+	for i := 1; i < len(at); i++ {
+		if v := (arc[i] - arc[i-1]) / (at[i] - at[i-1]); v > best {
+			best, w = v, (at[i]+at[i-1])/2
+		}
+	}
+	return (w - at[0]) / (at[len(at)-1] - at[0])
+}

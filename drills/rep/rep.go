@@ -1,8 +1,6 @@
 package rep
 
 import (
-	"math"
-
 	"drillbay/camera/sight"
 	"drillbay/drills"
 )
@@ -28,16 +26,8 @@ const NoScale = "give the distance, the field of view or a known length"
 // believed, s.
 const shortest, longest = 0.28, 2.7
 
-// tempo is back to down with the interval that the frame time allows: each
-// moment lies evenly within a frame, so a duration's sd is frame / √6.
+// tempo sets the tempo ratio of moments that were all read off pictures a frame (s) apart.
 func tempo(r *drills.Rep, frame float64) {
-	back, down := r.Moments.Top-r.Moments.Start, r.Moments.Impact-r.Moments.Top
-	if !(back > 0.2) || !(down > 0.08) {
-		return
-	}
-	r.Tempo = back / down
-	// The moments themselves are read to about a frame besides.
-	sd := math.Hypot(frame/math.Sqrt(6), 0.012)
-	rel := 1.96 * math.Hypot(sd/back, math.Hypot(sd, sd*r.Tempo/(1+r.Tempo))/down)
-	r.TempoLow, r.TempoHigh = r.Tempo*(1-rel), r.Tempo*(1+rel)
+	sigma := drills.MomentSigma(frame)
+	r.SetTempo(sigma, sigma)
 }

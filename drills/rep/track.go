@@ -140,103 +140,20 @@ func read(r *drills.Rep, x sight.Reading) {
 	r.Height = drills.Reading{Value: 100 * x.Above.Value, Sigma: 100 * x.Above.Sigma}
 }
 
-// What the ways to a catch look like, measured on drawn and rendered reps: the
-// middle between placed and swung, and by how much reps of one manner differ.
-// Ending is sight.Times's; the last share is lastShare's; the peak is the share
-// of the time at which the club is fastest.
-const (
-	endingMiddle, endingSpread = 0.495, 0.05
-	lastMiddle, lastSpread     = 0.215, 0.035
-	peakMiddle, peakSpread     = 0.58, 0.21
-	// In sums of these spreads, + placed: what is nearer to the middle is unsure.
-	surely = 1.3
-	// By so much more where the end was not seen.
-	unseenEnd = 0.6
-	// Where more frames than this are missing before the catch its end was not
-	// seen: the club may have stopped at once.
-	unseenFrames = 2
-	// Nobody swings back for longer than this (common practice), s.
-	longSwing = 1.35
-	// A pause on the way is one from so long, s.
-	pause = 0.15
-)
+// From these log odds on a manner is told; nearer to even it is unsure.
+const sure = 2.0
 
-// mannerOf judges how the club came to the catch, from the turn-round on, and
-// gives the SPARC of that part.
+// mannerOf judges how the club came to the catch, and gives the SPARC of that part.
 func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
-	var at, arc []float64
-	arcs := m.Arcs()
-	for i, p := range m.Poses[:m.Hold+1] {
-		if p.At > t.Turn && (i == m.Hold || p.At < t.Catch) {
-			at, arc = append(at, p.At), append(arc, arcs[i])
-		}
-	}
-	if len(at) < 4 {
-		return drills.Unsure, math.NaN()
-	}
-	at[len(at)-1] = t.Catch
-	// The looks of the hold do not count for it: where the eye settles late on a
-	// club that was stopped, they look like a slow end.
-	endSeen := t.Catch-at[len(at)-2] <= unseenFrames*m.Frame()
-	p, ok := passageOf(at, arc)
+	f, smooth, ok := Passage(m, t)
 	if !ok {
-		return drills.Unsure, math.NaN()
+		return drills.Unsure, smooth
 	}
-	score := p.score(t.Ending)
-	if math.IsNaN(score) { // how it came to rest was not seen: the rest must say clearly that it was swung
-		score = min(0, p.score(endingMiddle)+unseenEnd)
+	switch odds := taught.LogOdds(&f); {
+	case odds > sure:
+		return drills.Placed, smooth
+	case odds < -sure:
+		return drills.Swung, smooth
 	}
-	return p.manner(score, endSeen), p.smooth
-}
-
-// passage is what tells how a club came from the turn-round to the catch.
-type passage struct {
-	long       float64 // s
-	smooth     float64 // SPARC
-	dwell      float64 // s, the longest on the way
-	last, peak float64 // lastShare's and late's
-}
-
-// passageOf is the passage of angles, degrees, at their times, s; ok is false
-// where it is too short to tell.
-func passageOf(at, arc []float64) (p passage, ok bool) {
-	rise(arc)
-	n := len(at)
-	long := at[n-1] - at[0]
-	if long < 0.12 || arc[n-1]-arc[0] < 25 {
-		return p, false
-	}
-	return passage{long, SPARC(speeds(at, arc), speedRate), dwells(at, arc), lastShare(at, arc), late(at, arc)}, true
-}
-
-// manner is how the club came, by the passage's score; where its end was not seen
-// it may have been stopped at once, and only its length or a pause says that it
-// was placed. The last part of its way must not say otherwise.
-func (p passage) manner(score float64, endSeen bool) drills.Manner {
-	switch {
-	case p.dwell > pause:
-		return drills.Placed
-	case score < -surely && p.long < longSwing:
-		return drills.Swung
-	case score > surely && endSeen && p.last > lastMiddle, p.long >= longSwing && score > -surely:
-		return drills.Placed
-	}
-	return drills.Unsure
-}
-
-// score is how much the passage looks like a placement rather than a swing, in
-// sums of spreads, by how it ended; NaN where that is.
-func (p passage) score(ending float64) float64 {
-	return (ending-endingMiddle)/endingSpread + (p.last-lastMiddle)/lastSpread + (peakMiddle-p.peak)/peakSpread
-}
-
-// late is the share of the time at which the speed peaks.
-func late(at, arc []float64) float64 {
-	best, w := 0.0, 0.0
-	for i := 1; i < len(at); i++ {
-		if v := (arc[i] - arc[i-1]) / (at[i] - at[i-1]); v > best {
-			best, w = v, (at[i]+at[i-1])/2
-		}
-	}
-	return (w - at[0]) / (at[len(at)-1] - at[0])
+	return drills.Unsure, smooth
 }

@@ -162,23 +162,6 @@ func TestAWayThatIsTooShortTellsNothing(t *testing.T) {
 	assert.True(t, math.IsNaN(SPARC([]float64{1, 2, 2, 1}, math.NaN())))
 }
 
-// The length and the pause from which a passage is placed: 1.35 s and 0.15 s
-// (common practice).
-func TestThePassagesLimits(t *testing.T) {
-	for _, c := range []struct {
-		p       passage
-		score   float64
-		endSeen bool
-		want    string
-	}{
-		{passage{long: 1.34}, -1.4, true, "swung"}, {passage{long: 1.35}, -1.4, true, "unsure"}, {passage{long: 1.35}, -1.2, true, "placed"}, {passage{long: 1.34}, -1.2, true, "unsure"},
-		{passage{long: 0.6, dwell: 0.15}, -1.4, true, "swung"}, {passage{long: 0.6, dwell: 0.151}, -1.4, true, "placed"}, {passage{long: 0.6}, -1.3, true, "unsure"}, {passage{long: 0.6, last: 0.282}, 1.3, true, "unsure"}, {passage{long: 0.6, last: 0.282}, 1.31, true, "placed"},
-		{passage{long: 0.6, last: 0.282}, 1.31, false, "unsure"}, {passage{long: 0.6, last: 0.16}, 1.31, true, "unsure"},
-	} {
-		assert.Equal(t, c.want, c.p.manner(c.score, c.endSeen).String(), "%+v", c)
-	}
-}
-
 // Only what is slower than 10 times a second is smooth or not (Balasubramanian et
 // al. 2015): a tremor of 15 Hz with a fifth of the speed changes nothing, one of 7 Hz
 // does.

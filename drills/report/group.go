@@ -54,7 +54,7 @@ func WriteGroup(w io.Writer, g Group) error {
 // Number is a member's on the roster.
 func (Member) Number(i int) int { return i + 1 }
 
-// Size is how large the letters are, pt, so that the group stands on one page.
+// Size returns the size of the letters, pt, at which the group fits on one page.
 func (g Group) Size() float64 {
 	switch n := len(g.Members); {
 	case n > 30:
@@ -76,7 +76,7 @@ func (g Group) Total() (s drills.Share) {
 	return s
 }
 
-// Needing is how many players need the coach; the page's template asks for it.
+// Needing counts the players who need the coach; the page's template calls it.
 func (g Group) Needing() (n int) {
 	for _, m := range g.Members {
 		if m.Needs != "" {

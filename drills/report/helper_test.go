@@ -37,7 +37,6 @@ func full() Page {
 		Homework: []string{"Ten minutes a day: lead arm, swing and catch."},
 		History:  []Decision{{time.Date(2026, 3, 3, 18, 0, 0, 0, time.UTC), "Lead arm, swing and catch", "9 of 10 in line and swung: passed."}},
 		Pictures: []Picture{{Word: "Best", Caption: "in line, 1° inside, 3 March", Data: picture(200)}, {Word: "Typical", Caption: "inside, 11°, 3 March", Data: picture(90)}},
-		Notes:    []string{"Left wrist taped until May."},
 	}
 	for i := range 18 {
 		at := time.Date(2026, 3, 3, 18, 0, 0, 0, time.UTC).AddDate(0, 0, i*7/3)

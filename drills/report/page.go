@@ -9,8 +9,8 @@ import (
 	"drillbay/drills"
 )
 
-// Page is what a report says. All words are plain text; a drawing is an SVG picture
-// of the program's own.
+// Page holds the contents of a report. All words are plain text; a drawing is an SVG
+// picture of the program's own.
 type Page struct {
 	ID           string // of the player in the ledger
 	Player       string
@@ -39,7 +39,6 @@ type Page struct {
 	Homework []string
 	History  []Decision // oldest first
 	Pictures []Picture
-	Notes    []string // the coach's
 }
 
 // Rung is one rung of the ladder.

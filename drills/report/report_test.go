@@ -33,7 +33,7 @@ func TestNamesAreWordsAndNothingElse(t *testing.T) {
 	p.Player, p.Club, p.Headline, p.Why = evil, evil, evil, evil
 	p.Rungs[0].Name, p.Rungs[0].State = evil, evil
 	p.Causes[0] = Cause{Name: evil, Evidence: []string{evil}, Else: []string{evil}, Feel: evil, Rung: evil}
-	p.Ask, p.Next, p.Homework, p.Notes, p.Trends = []string{evil}, []string{evil}, []string{evil}, []string{evil}, []string{evil}
+	p.Ask, p.Next, p.Homework, p.Trends = []string{evil}, []string{evil}, []string{evil}, []string{evil}
 	p.Body[0] = Lapse{Name: evil, Evidence: evil, Else: []string{evil}, Feel: evil}
 	p.History[0].Rung, p.History[0].Sentence, p.Pictures[0].Caption = evil, evil, evil
 	text := written(t, p)

@@ -3,6 +3,7 @@ package runner
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"drillbay/camera/frame"
 	"drillbay/drills"
@@ -82,6 +83,6 @@ func Unread(t Take, why string) drills.Rep {
 	return drills.Rep{
 		Number: t.Number, Moments: m, Verdict: drills.NoReading, Why: why,
 		ShaftLine: drills.None(), Elevation: drills.None(), Depth: drills.None(),
-		Smoothness: first(), Tempo: first(), TempoLow: first(), TempoHigh: first(),
+		Smoothness: math.NaN(), Tempo: math.NaN(), TempoLow: math.NaN(), TempoHigh: math.NaN(),
 	}
 }

@@ -1,6 +1,6 @@
 package runner
 
-// Do is what a command asks for.
+// Do names a command.
 type Do uint8
 
 const (

@@ -6,10 +6,8 @@ import (
 	"drillbay/camera/sight"
 )
 
-// LongestCue is how many letters fit on one line read from the mat.
-const LongestCue = 18
-
-// cue says what to do now, in at most LongestCue letters.
+// cue says what to do now, in at most 18 letters: so many fit on one line that is read
+// from the mat.
 func cue(s *Snapshot) string {
 	switch {
 	case s.Session == "":

@@ -19,7 +19,7 @@ const (
 	Ordinary
 )
 
-// Drill is what the runner needs to know of a drill.
+// Drill holds what the runner needs to know of a drill.
 type Drill struct {
 	ID          string
 	Name        string // "Lead arm, swing and catch"
@@ -44,7 +44,7 @@ func (d Drill) Width() float64 {
 	return drills.Band
 }
 
-// Player is who practises.
+// Player is the player who practises.
 type Player struct {
 	ID, Name string
 	Hand     drills.Hand

@@ -25,21 +25,11 @@ type pending struct {
 	void        bool
 }
 
-// lookedAt is where a loop begins and ends for a span, s.
+// lookedAt returns the beginning and the end of the loop of a rep, s.
 func (p *pending) lookedAt() (from, to float64) {
-	turn := first(p.span.BackStart, p.span.Start, p.span.From, p.known-1)
-	stop := first(p.span.Catch, p.span.End, p.known)
+	turn := drills.FirstOf(p.span.BackStart, p.span.Start, p.span.From, p.known-1)
+	stop := drills.FirstOf(p.span.Catch, p.span.End, p.known)
 	return max(turn-lookback.Lead, stop-lookback.LongestRep), stop + lookback.Tail
-}
-
-// first is the first of the values that is a number.
-func first(values ...float64) float64 {
-	for _, v := range values {
-		if !math.IsNaN(v) {
-			return v
-		}
-	}
-	return math.NaN()
 }
 
 // begin starts the reading of a rep that became known, and its lookback.
@@ -50,7 +40,7 @@ func (s *session) begin(g sight.Glance) {
 		id: s.o.NewID(), session: s.id, bay: s.bay, player: s.player, drill: s.coming(number),
 		set: set, number: number, span: g.Span, known: s.now,
 	}
-	from := first(g.Span.From, first(g.Span.Start, s.now-2)-1)
+	from := drills.FirstOf(g.Span.From, drills.FirstOf(g.Span.Start, s.now-2)-1)
 	p.take = s.o.Ring.Take(max(from, s.now-lookback.LongestRep-1), s.now)
 	s.current = p
 	s.shift(s.cut(p))
@@ -113,7 +103,7 @@ func (s *session) end(g sight.Glance) {
 	p := s.current
 	// Two spans are one rep when they share their catch or their beginning.
 	const near = 0.3
-	same := p != nil && (math.Abs(first(p.span.Start, p.known)-first(g.Span.Start, g.At)) < near ||
+	same := p != nil && (math.Abs(drills.FirstOf(p.span.Start, p.known)-drills.FirstOf(g.Span.Start, g.At)) < near ||
 		math.Abs(p.span.Catch-g.Span.Catch) < near)
 	if !same {
 		s.begin(g)
@@ -145,7 +135,7 @@ func (s *session) show(p *pending) {
 
 // matters is the moment at which a lookback freezes, NaN when there is none.
 func matters(r drills.Rep) float64 {
-	return first(r.Moments.Level, r.Moments.Catch, r.Moments.Top)
+	return drills.FirstOf(r.Moments.Level, r.Moments.Catch, r.Moments.Top)
 }
 
 // grow lengthens the loop of a rep once its last pictures have come.
@@ -264,7 +254,7 @@ func (s *session) read(p *pending, r Analysis) {
 		s.further++
 		s.out = append(s.out, effect{further: p})
 	}
-	at := s.o.Began.Add(time.Duration(first(r.Rep.Moments.Catch, r.Rep.Moments.End, p.known) * float64(time.Second)))
+	at := s.o.Began.Add(time.Duration(drills.FirstOf(r.Rep.Moments.Catch, r.Rep.Moments.End, p.known) * float64(time.Second)))
 	s.queue(&job{pending: p, record: Record{
 		ID: p.id, Session: p.session, Set: p.set, Player: p.player, Bay: p.bay,
 		Drill: p.drill, Rep: r.Rep, At: at,
@@ -323,7 +313,7 @@ func (s *session) hurry() {
 	}
 }
 
-// drop forgets what was no rep; its number is free again.
+// drop forgets a motion that turned out to be no rep; its number is free again.
 func (s *session) drop(p *pending) {
 	if s.look.ID == p.id {
 		s.look.On = false
@@ -361,7 +351,7 @@ func (s *session) told(p *pending, late bool) {
 	s.over()
 }
 
-// judged is how many reps have a shaft line to judge, or might have: not those seen
+// judged counts the reps that have a shaft line to judge, or might have: all but those seen
 // face-on.
 func judged(reps []Done) int {
 	n := 0

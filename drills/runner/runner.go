@@ -210,7 +210,7 @@ func (r *Runner) fault(f fault) {
 // Snapshot is the session as it was published last. It is never nil.
 func (r *Runner) Snapshot() *Snapshot { return r.snapshot.Load() }
 
-// Glance is what was seen last.
+// Glance returns what was seen last.
 func (r *Runner) Glance() sight.Glance {
 	r.mu.Lock()
 	defer r.mu.Unlock()

@@ -99,7 +99,7 @@ func (b *bench) kinds() (out []MomentKind) {
 	return out
 }
 
-// see is what takes pictures: a stepper or a runner.
+// seer is a stepper or a runner: both take pictures.
 type seer interface {
 	See(*frame.Picture, sight.Glance)
 }

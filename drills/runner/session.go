@@ -9,7 +9,7 @@ import (
 	"drillbay/camera/sight"
 )
 
-// Options are what a runner works with.
+// Options holds what a runner works with.
 type Options struct {
 	Ring    *lookback.Ring
 	Analyse func(Take) Analysis // the full reading; runs off the runner's goroutine
@@ -143,8 +143,8 @@ func (s *session) see(p *frame.Picture, g sight.Glance) {
 	s.tick(s.now)
 }
 
-// Still reports whether nothing that matters moves in a picture: a ring may thin
-// such ones.
+// Still reports whether nothing that matters moves in a picture: a ring may thin such
+// pictures.
 func Still(g sight.Glance) bool {
 	return g.Motion < stillMotion && g.Phase != sight.Forward && g.Phase != sight.Back
 }

@@ -317,18 +317,21 @@ func TestTheMetronome(t *testing.T) {
 	require.False(t, s.Snapshot().Beat.On, "a drill without a beat has none to switch on")
 }
 
+// longestCue is the number of letters that fit on one line read from the mat.
+const longestCue = 18
+
 func TestEveryCueIsReadableFromTheMat(t *testing.T) {
 	for phase := sight.Away; phase <= sight.Finish; phase++ {
 		for kind := Catch; kind <= Ordinary; kind++ {
 			for _, moving := range []bool{false, true} {
 				got := cue(&Snapshot{Session: "x", Ready: true, Phase: phase, Drill: Drill{Kind: kind, MovingStart: moving}})
 				require.NotEmpty(t, got)
-				require.LessOrEqual(t, utf8.RuneCountInString(got), LongestCue, got)
+				require.LessOrEqual(t, utf8.RuneCountInString(got), longestCue, got)
 			}
 		}
 	}
 	full := &Snapshot{Session: "x", Ready: true, SetDone: true, Reps: make([]Done, 20)}
-	require.LessOrEqual(t, utf8.RuneCountInString(cue(full)), LongestCue)
+	require.LessOrEqual(t, utf8.RuneCountInString(cue(full)), longestCue)
 }
 
 func TestThePicturePathAllocatesNothing(t *testing.T) {

@@ -52,8 +52,8 @@ func (s *session) ofNumber(set int) *tally {
 	return nil
 }
 
-// place is where the rep that is caught next belongs: to the first set that
-// has a number free, or to one that follows them all.
+// place returns the set of the rep that is caught next: the first set that has a number
+// free, or one that follows them all.
 func (s *session) place() (t *tally, number int) {
 	if !s.setDone {
 		for _, t := range s.sets {
@@ -79,7 +79,7 @@ func (s *session) take() (set, number int) {
 	return t.set, number
 }
 
-// give takes a number back from what was no rep.
+// give makes a number free again, when its rep turned out to be none.
 func (s *session) give(set, number int) {
 	t := s.ofNumber(set)
 	if t == nil {

@@ -20,7 +20,7 @@ type Take struct {
 	Strikes []float64 // s, capture clock: what the microphone heard, newest last
 }
 
-// Analysis is what the full reading makes of a take.
+// Analysis is the result of the full reading of a take.
 type Analysis struct {
 	Rep     drills.Rep
 	Overlay Overlay
@@ -39,8 +39,8 @@ type Analysis struct {
 // Dot is a point of the picture as seen, px, at a time (s, capture clock).
 type Dot struct{ At, X, Y float64 }
 
-// Overlay is what is drawn over a rep's pictures, in pixels as seen. A point
-// that was not found has NaN coordinates.
+// Overlay holds what is drawn over a rep's pictures, in pixels as seen. A point that was
+// not found has NaN coordinates.
 type Overlay struct {
 	Trace       []Dot // the clubhead, equally spaced in time
 	Hands, Head Dot   // at the level moment
@@ -56,10 +56,10 @@ type Overlay struct {
 // Joints are places of a body; one that was not seen has NaN coordinates, and
 // the zero value has none.
 type Joints struct {
-	Crown, Neck, Hips      Dot // the middle of the hips
-	LeadShoulder, LeadKnee Dot
-	TrailElbow, TrailHip   Dot
-	Seen                   bool
+	Crown, Neck, Hips    Dot // the middle of the hips
+	LeadShoulder         Dot
+	TrailElbow, TrailHip Dot
+	Seen                 bool
 }
 
 // Done is a rep that was stored.
@@ -77,8 +77,8 @@ type Done struct {
 	Kept  bool
 }
 
-// Record is what the store is asked to keep of a rep. Saving a record whose
-// ID is known replaces it.
+// Record holds what the store is asked to keep of a rep. Saving a record whose ID is known
+// replaces it.
 type Record struct {
 	ID      string
 	Session string
@@ -105,7 +105,7 @@ type Speaker interface {
 	Tell(m Moment)
 }
 
-// MomentKind is what happened.
+// MomentKind names a moment of the session.
 type MomentKind uint8
 
 const (

@@ -11,9 +11,9 @@ const (
 	restMargin = 0.3  // s from the movements before and after
 )
 
-// resting is which picture of its bay a drawn player shows, tick by tick: who
-// stands still when asked to goes forward and backward by turns through the
-// pictures of standing still.
+// resting chooses the picture of its bay that a drawn player shows, tick by tick: asked to
+// stand still, the player goes forward and backward by turns through the pictures of
+// standing still.
 type resting struct {
 	rests  func() bool
 	stills [][2]int // first and last picture of each stand of one pass

@@ -76,7 +76,7 @@ func (s *Sightings) Near(at float64) (Seen, bool) {
 	return s.all[best], true
 }
 
-// Looks is how many looks there were.
+// Looks returns the number of looks so far.
 func (s *Sightings) Looks() int {
 	s.mu.Lock()
 	defer s.mu.Unlock()

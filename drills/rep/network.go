@@ -1,0 +1,47 @@
+package rep
+
+import "math"
+
+//go:generate go run ./learn -out weights.go
+
+// Network judges by a passage's features whether a club was placed: a perceptron with
+// one hidden layer, and a linear part beside it. Features are standardised first.
+type Network struct {
+	Mean, Spread [Features]float64
+	Hidden       [units][Features + 1]float64 // the last is the bias
+	Out          [units + 1]float64           // the last is the bias
+	Linear       [Features]float64
+}
+
+const (
+	units = 12
+	// A feature counts as this many spreads off its mean at most: beyond it nothing
+	// was taught.
+	farthest = 3.5
+)
+
+// LogOdds is ln p/(1−p) of the chance p that the club was placed.
+func (n *Network) LogOdds(f *[Features]float64) float64 {
+	var z [Features]float64
+	n.Standardise(f, &z)
+	sum := n.Out[units]
+	for h := range n.Hidden {
+		w := &n.Hidden[h]
+		a := w[Features]
+		for i, x := range z {
+			a += w[i] * x
+		}
+		sum += n.Out[h] * math.Tanh(a)
+	}
+	for i, x := range z {
+		sum += n.Linear[i] * x
+	}
+	return sum
+}
+
+// Standardise sets z to the features in spreads off their means.
+func (n *Network) Standardise(f, z *[Features]float64) {
+	for i, x := range f {
+		z[i] = max(-farthest, min(farthest, (x-n.Mean[i])/n.Spread[i]))
+	}
+}

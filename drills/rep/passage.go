@@ -1,0 +1,88 @@
+package rep
+
+import (
+	"math"
+
+	"drillbay/camera/sight"
+)
+
+const (
+	// Features is how many numbers tell how a club came to a catch.
+	Features = 18 + leftTimes + doneTimes
+
+	leftTimes, leftStep = 10, 0.03 // s before the catch
+	doneTimes           = 9        // tenths of the time
+)
+
+// Passage tells by numbers how the club came from the turn-round to the catch, and
+// gives the SPARC of that part; ok is false where too little was seen of it. Angles
+// are those by which the club turned on its way (sight.Motion.Arcs).
+func Passage(m *sight.Motion, t sight.Times) (f [Features]float64, smooth float64, ok bool) {
+	var at, arc []float64
+	arcs := m.Arcs()
+	for i, p := range m.Poses[:m.Hold+1] {
+		if p.At > t.Turn && (i == m.Hold || p.At < t.Catch) {
+			at, arc = append(at, p.At), append(arc, arcs[i])
+		}
+	}
+	if len(at) < 4 {
+		return f, math.NaN(), false
+	}
+	n := len(at)
+	at[n-1] = t.Catch
+	p, ok := passageOf(at, arc)
+	if !ok {
+		return f, math.NaN(), false
+	}
+	whole, frame := arc[n-1]-arc[0], m.Frame()
+	fastest, gap := 0.0, 0.0
+	for _, v := range speeds(at, arc) {
+		fastest = max(fastest, v)
+	}
+	looks := 0.0 // shortly before the catch, of those that there could be
+	for i := 1; i < n; i++ {
+		gap = max(gap, at[i]-at[i-1])
+		if at[i] > t.Catch-lastLooks {
+			looks += frame / lastLooks
+		}
+	}
+	unseen, ending := 0.0, t.Ending
+	if math.IsNaN(ending) {
+		unseen, ending = 1, endingMiddle
+	}
+	end := func(long float64) float64 { // the mean speed in the last seconds, as a share of the fastest
+		return (arc[n-1] - turned(at, arc, t.Catch-long)) / long / fastest
+	}
+	copy(f[:], []float64{
+		math.Log(p.long), p.last, p.peak, min(ending, 1.5), unseen, fastest * p.long / whole, whole / 100, min(p.dwell, 0.5),
+		min((t.Catch-at[n-2])/frame, 6), min(gap/frame, 8), looks, 30 * frame, min(max(t.Catch-m.To, -0.3), 0.3),
+		end(0.06), end(0.1), passed(at, arc, 0.5), passed(at, arc, 0.7), passed(at, arc, 0.85),
+	})
+	curve := f[18:]
+	for k := range leftTimes {
+		curve[k] = (arc[n-1] - turned(at, arc, t.Catch-leftStep*float64(k+1))) / whole
+	}
+	curve = curve[leftTimes:]
+	for k := range doneTimes {
+		curve[k] = (turned(at, arc, at[0]+p.long*float64(k+1)/(doneTimes+1)) - arc[0]) / whole
+	}
+	return f, p.smooth, true
+}
+
+// Shortly before the catch: so long, s.
+const lastLooks = 0.15
+
+// passed is the share of the time at which a share of the way is done.
+func passed(at, arc []float64, share float64) float64 {
+	n := len(at)
+	want := arc[0] + share*(arc[n-1]-arc[0])
+	i := 1
+	for i < n-1 && arc[i] < want {
+		i++
+	}
+	part := 0.0
+	if arc[i] > arc[i-1] {
+		part = (want - arc[i-1]) / (arc[i] - arc[i-1])
+	}
+	return (at[i-1] + part*(at[i]-at[i-1]) - at[0]) / (at[n-1] - at[0])
+}
