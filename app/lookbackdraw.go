@@ -100,7 +100,7 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 	if l.rep.Lost.Side != 0 {
 		first = 1 // what was told of the body comes before
 	}
-	lines = slices.Insert(lines, first, coachedValues(a.d.Book.Marks(l.id).Body)...)
+	lines = slices.Insert(lines, first, coachedValues(a.d.Book.Marks(l.id).Body, l.drawn(a) < 0)...)
 	row := math.Round(c.body * 1.5)
 	foot := c.keyHeight(c.body) + c.px(10)
 	tall := min(math.Round(0.36*r.H), float64(len(lines))*row+foot+c.px(10))
@@ -132,12 +132,12 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 }
 
 // coachedValues are lines for the readings with the joints where the coach put them,
-// and the caution.
-func coachedValues(b drills.Body) (out [][2]string) {
+// and the caution, unless it stands over the picture.
+func coachedValues(b drills.Body, caution bool) (out [][2]string) {
 	for _, p := range coachedParts(b) {
 		out = append(out, [2]string{"Yours", b.Say(p)})
 	}
-	if len(out) > 0 {
+	if caution && len(out) > 0 {
 		out = append(out, [2]string{"", drills.NoAdvice})
 	}
 	return out

@@ -140,7 +140,7 @@ func TestTheRollFaceOnComesFromLinesOnTheGround(t *testing.T) {
 	require.Contains(t, said(v), "find lines")
 	there = true
 	v = a.step()
-	require.Contains(t, said(v), "The lines on the ground that are drawn say: roll 2.4° ± 0.6° right")
+	require.Contains(t, said(v), "By the level lines that are drawn: roll 2.4° ± 0.6° right")
 	require.Contains(t, said(v), "not level")
 	level.Roll = 9
 	a.step()
