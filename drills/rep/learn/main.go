@@ -32,7 +32,7 @@ type example struct {
 func main() {
 	log.SetFlags(0)
 	out := flag.String("out", "weights.go", "the file to write")
-	n := flag.Int("reps", 16000, "reps to learn from, a third of them whole swings that are left out")
+	n := flag.Int("reps", 14000, "reps to learn from, a third of them whole swings that are left out")
 	epochs := flag.Int("epochs", 40, "times that each is shown")
 	flag.Parse()
 	taught := append(reps(*n, 41, sighttest.Unfamiliar), reps(*n/3, 44, usual)...)
