@@ -28,13 +28,20 @@ func Passage(m *sight.Motion, t sight.Times) (f [Features]float64, smooth float6
 	if len(at) < 4 {
 		return f, math.NaN(), false
 	}
-	n := len(at)
-	at[n-1] = t.Catch
+	at[len(at)-1] = t.Catch
+	return features(at, arc, m.Frame(), t.Ending, t.Catch-m.To)
+}
+
+// features are the numbers of a way: angles, degrees, at their times, s, the last of
+// them the catch. frame is the usual time between two looks, s, ending is
+// sight.Times's, and rested is for how long the picture had rested at the catch, s.
+func features(at, arc []float64, frame, ending, rested float64) (f [Features]float64, smooth float64, ok bool) {
 	p, ok := passageOf(at, arc)
 	if !ok {
 		return f, math.NaN(), false
 	}
-	whole, frame := arc[n-1]-arc[0], m.Frame()
+	n := len(at)
+	whole, catch := arc[n-1]-arc[0], at[n-1]
 	fastest, gap := 0.0, 0.0
 	for _, v := range speeds(at, arc) {
 		fastest = max(fastest, v)
@@ -42,25 +49,25 @@ func Passage(m *sight.Motion, t sight.Times) (f [Features]float64, smooth float6
 	looks := 0.0 // shortly before the catch, of those that there could be
 	for i := 1; i < n; i++ {
 		gap = max(gap, at[i]-at[i-1])
-		if at[i] > t.Catch-lastLooks {
+		if at[i] > catch-lastLooks {
 			looks += frame / lastLooks
 		}
 	}
-	unseen, ending := 0.0, t.Ending
+	unseen := 0.0
 	if math.IsNaN(ending) {
 		unseen, ending = 1, endingMiddle
 	}
 	end := func(long float64) float64 { // the mean speed in the last seconds, as a share of the fastest
-		return (arc[n-1] - turned(at, arc, t.Catch-long)) / long / fastest
+		return (arc[n-1] - turned(at, arc, catch-long)) / long / fastest
 	}
 	copy(f[:], []float64{
 		math.Log(p.long), p.last, p.peak, min(ending, 1.5), unseen, fastest * p.long / whole, whole / 100, min(p.dwell, 0.5),
-		min((t.Catch-at[n-2])/frame, 6), min(gap/frame, 8), looks, 30 * frame, min(max(t.Catch-m.To, -0.3), 0.3),
+		min((catch-at[n-2])/frame, 6), min(gap/frame, 8), looks, 30 * frame, min(max(rested, -0.3), 0.3),
 		end(0.06), end(0.1), passed(at, arc, 0.5), passed(at, arc, 0.7), passed(at, arc, 0.85),
 	})
 	curve := f[18:]
 	for k := range leftTimes {
-		curve[k] = (arc[n-1] - turned(at, arc, t.Catch-leftStep*float64(k+1))) / whole
+		curve[k] = (arc[n-1] - turned(at, arc, catch-leftStep*float64(k+1))) / whole
 	}
 	curve = curve[leftTimes:]
 	for k := range doneTimes {

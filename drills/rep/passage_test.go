@@ -78,6 +78,73 @@ func TestTheMannerOfEveryCourse(t *testing.T) {
 	assert.LessOrEqual(t, 100*unsure, 40*reps)
 }
 
+// The numbers of an even way, of one that gathers speed, and of one with a gap and a
+// stop, worked out by hand.
+func TestTheNumbersOfAWay(t *testing.T) {
+	ways := func(long, whole float64, steps int, shape func(x float64) float64) (at, arc []float64) {
+		for i := range steps + 1 {
+			x := float64(i) / float64(steps)
+			at, arc = append(at, 2+long*x), append(arc, 10+whole*shape(x))
+		}
+		return at, arc
+	}
+	at, arc := ways(0.6, 140, 20, func(x float64) float64 { return x })
+	f, smooth, ok := features(at, arc, 0.03, 0.7, 0.1)
+	require.True(t, ok)
+	assert.False(t, math.IsNaN(smooth))
+	want := []float64{math.Log(0.6), 0.14, 0, 0.7, 0, 1, 1.4, 0.03, 1, 1, 1, 0.9, 0.1, 1, 1, 0.5, 0.7, 0.85}
+	for i, w := range want {
+		if i != 2 { // of an even way each part is the fastest
+			assert.InDelta(t, w, f[i], 0.011, "number %d", i)
+		}
+	}
+	for k := range leftTimes {
+		assert.InDelta(t, 0.05*float64(k+1), f[18+k], 1e-9, "left %d steps before the catch", k+1)
+	}
+	for k := range doneTimes {
+		assert.InDelta(t, 0.1*float64(k+1), f[18+leftTimes+k], 1e-9, "done by tenth %d", k+1)
+	}
+	// Half of the looks before the catch are missing, and one more.
+	some := func(from []float64) (out []float64) {
+		for i, x := range from {
+			if i < 15 && i != 7 || i%2 == 0 {
+				out = append(out, x)
+			}
+		}
+		return out
+	}
+	f, _, ok = features(some(at), some(arc), 0.03, 3, -1)
+	require.True(t, ok)
+	assert.InDelta(t, 1.5, f[3], 1e-9, "an ending beyond all")
+	assert.InDelta(t, 2, f[8], 1e-6, "frames before the catch")
+	assert.InDelta(t, 2, f[9], 1e-6, "the longest gap")
+	assert.InDelta(t, 0.6, f[10], 1e-6, "three looks of five")
+	assert.InDelta(t, -0.3, f[12], 1e-9, "rested")
+
+	// As the square of the time: a third of the speed is gained in the last third.
+	at, arc = ways(0.9, 100, 300, func(x float64) float64 { return x * x })
+	f, _, ok = features(at, arc, 0.003, math.NaN(), 1)
+	require.True(t, ok)
+	assert.InDelta(t, 1-math.Sqrt(0.86), f[1], 0.005, "the last part's share of the time")
+	assert.InDelta(t, 1, f[2], 0.01, "fastest at the end")
+	assert.Equal(t, 1.0, f[4], "its end was not seen")
+	assert.InDelta(t, endingMiddle, f[3], 1e-9)
+	assert.InDelta(t, 0.3, f[12], 1e-9, "rested at most so long")
+	assert.InDelta(t, math.Sqrt(0.5), f[15], 1e-3)
+	assert.InDelta(t, math.Sqrt(0.7), f[16], 1e-3)
+	assert.InDelta(t, math.Sqrt(0.85), f[17], 1e-3)
+	assert.InDelta(t, 1-math.Pow(1-0.03/0.9, 2), f[18], 1e-3)
+	assert.InDelta(t, 0.25, f[18+leftTimes+4], 1e-3, "half of the time")
+	assert.InDelta(t, (1-math.Pow(1-0.06/0.9, 2))/0.06*100/(f[5]*100/0.9), f[13], 1e-3, "the last 0.06 s against the fastest")
+
+	// It stands still for most of its time.
+	at, arc = ways(2, 80, 100, func(x float64) float64 { return 0.5 * min(1, x/0.1) })
+	arc[100] = 90
+	f, _, ok = features(at, arc, 0.02, 0.5, 0)
+	require.True(t, ok)
+	assert.InDelta(t, 0.5, f[7], 1e-9, "a dwell beyond all")
+}
+
 // What is far from all that was taught counts as the farthest that was.
 func TestFeaturesAreHeldToWhatWasTaught(t *testing.T) {
 	var far, farther [Features]float64
