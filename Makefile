@@ -28,7 +28,7 @@ test-packages: packages
 
 # What must keep up in real time runs with nothing beside it.
 ALONE := SoundNeverCostsARep|StrikesAreHeard|ShortClicksAreHeard
-# What plays and listens hears the load, but hardly makes any.
+# Tests that play and listen are disturbed by load, but hardly cause any.
 LISTENS := AListenerHearsTheBeat|SoundServerIsKilled|ThroughASoundServer
 
 # The longest come first, so that nothing waits for them in the end.

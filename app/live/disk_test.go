@@ -5,7 +5,6 @@ import (
 	"database/sql"
 	"path/filepath"
 	"testing"
-	"testing/synctest"
 	"time"
 
 	"github.com/stretchr/testify/require"
@@ -19,10 +18,6 @@ import (
 // While the disk does not answer for three seconds the window goes on drawing,
 // whatever is asked of it, and all of it is stored in the end.
 func TestTheWindowDoesNotWaitForTheDisk(t *testing.T) {
-	synctest.Test(t, theWindowDoesNotWaitForTheDisk)
-}
-
-func theWindowDoesNotWaitForTheDisk(t *testing.T) {
 	path := filepath.Join(t.TempDir(), ledger.FileName)
 	l, err := ledger.Open(path)
 	require.NoError(t, err)

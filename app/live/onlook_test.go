@@ -49,9 +49,15 @@ func standingBay() virtual.Setup {
 
 func opened(t *testing.T, ctx context.Context, s virtual.Setup) (*Live, app.Deps) {
 	t.Helper()
+	return openedBeside(t, ctx, s, "")
+}
+
+// openedBeside opens a session with a second camera of a name, "" for none.
+func openedBeside(t *testing.T, ctx context.Context, s virtual.Setup, second string) (*Live, app.Deps) {
+	t.Helper()
 	l, err := ledger.Open(filepath.Join(t.TempDir(), ledger.FileName))
 	require.NoError(t, err)
-	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: s})
+	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: s, Second: second})
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, live.Finish(context.Background(), 20*time.Second)) })
 	d, err := live.Deps(ctx)

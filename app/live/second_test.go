@@ -507,12 +507,5 @@ func aSetSeenFrom(t *testing.T, faceOn bool) {
 // openedBoth is a session of a drawn bay's two cameras.
 func openedBoth(t *testing.T, ctx context.Context, s virtual.Setup) (*Live, app.Deps) {
 	t.Helper()
-	l, err := ledger.Open(filepath.Join(t.TempDir(), ledger.FileName))
-	require.NoError(t, err)
-	live, err := Open(ctx, Config{Ledger: l, Virtual: true, Drawn: s, Second: stage.DrawnOther})
-	require.NoError(t, err)
-	t.Cleanup(func() { require.NoError(t, live.Finish(context.Background(), 20*time.Second)) })
-	d, err := live.Deps(ctx)
-	require.NoError(t, err)
-	return live, d
+	return openedBeside(t, ctx, s, stage.DrawnOther)
 }

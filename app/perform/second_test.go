@@ -19,6 +19,21 @@ import (
 	"drillbay/drills/stage"
 )
 
+// performed performs reps on each rung before two cameras without a complaint, and
+// returns what was printed and the ledger.
+func performed(t *testing.T, s virtual.Setup, reps int) (string, *ledger.Ledger) {
+	t.Helper()
+	dir := t.TempDir()
+	var out, problems bytes.Buffer
+	require.NoError(t, Run(context.Background(), &out, &problems, s, reps, dir, true))
+	t.Log("\n" + out.String())
+	require.Empty(t, problems.String())
+	l, err := ledger.Open(filepath.Join(dir, ledger.FileName))
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, l.Close()) })
+	return out.String(), l
+}
+
 // Six reps without a window, seen by two cameras whose clocks differ: each is
 // counted once, the shaft line is read down the line and the body along the target
 // line face-on, as they were drawn; the ledger knows which is which, and the
@@ -29,25 +44,18 @@ func sixRepsFromBothSides(t *testing.T) {
 	if testing.Short() {
 		t.Skip("six reps by two cameras take a minute")
 	}
-	dir, ctx := t.TempDir(), context.Background()
 	s := virtual.Demo(3, virtual.DemoRungs(3)[:2])
 	s.Width, s.Height = 640, 360
-	var out, problems bytes.Buffer
-	require.NoError(t, Run(ctx, &out, &problems, s, 3, dir, true))
-	t.Log("\n" + out.String())
-	require.Empty(t, problems.String())
-	require.Contains(t, out.String(), "head back")
+	out, l := performed(t, s, 3)
+	require.Contains(t, out, "head back")
 	var lag, sigma, n float64
-	_, line, _ := strings.Cut(out.String(), "The second camera's")
+	_, line, _ := strings.Cut(out, "The second camera's")
 	_, err := fmt.Sscanf(line, " pictures come %f ms later, ± %f ms, by %f reps; drawn were 60 ms.", &lag, &sigma, &n)
 	require.NoError(t, err)
 	require.InDelta(t, 60, lag, 1000/s.FPS, "to a frame")
 	require.GreaterOrEqual(t, n, 5.0)
 
-	l, err := ledger.Open(filepath.Join(dir, ledger.FileName))
-	require.NoError(t, err)
-	defer l.Close()
-	reps, err := l.Reps(ctx, ledger.Which{})
+	reps, err := l.Reps(context.Background(), ledger.Which{})
 	require.NoError(t, err)
 	require.Len(t, reps, 6, "none is counted twice")
 	bay, err := virtual.New(s)
@@ -82,7 +90,7 @@ func sixRepsFromBothSides(t *testing.T) {
 	}
 	require.GreaterOrEqual(t, both, 5, "of six reps both cameras read five")
 	b := bytes.Buffer{}
-	require.NoError(t, l.Export(ctx, &b, ""))
+	require.NoError(t, l.Export(context.Background(), &b, ""))
 	require.Contains(t, b.String(), `"views":"down the line: line`)
 }
 
@@ -94,17 +102,10 @@ func repsFromTheFrontFirst(t *testing.T) {
 	if testing.Short() {
 		t.Skip("four reps by two cameras take a minute")
 	}
-	dir, ctx := t.TempDir(), context.Background()
 	s := virtual.Demo(3, virtual.DemoRungs(2)[:2])
 	s.Width, s.Height, s.Camera = 640, 360, stage.FaceOnCamera()
-	var out, problems bytes.Buffer
-	require.NoError(t, Run(ctx, &out, &problems, s, 2, dir, true))
-	t.Log("\n" + out.String())
-	require.Empty(t, problems.String())
-	l, err := ledger.Open(filepath.Join(dir, ledger.FileName))
-	require.NoError(t, err)
-	defer l.Close()
-	reps, err := l.Reps(ctx, ledger.Which{})
+	_, l := performed(t, s, 2)
+	reps, err := l.Reps(context.Background(), ledger.Which{})
 	require.NoError(t, err)
 	require.Len(t, reps, 4)
 	bay, err := virtual.New(s)

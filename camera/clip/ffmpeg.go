@@ -33,12 +33,11 @@ type foreign struct {
 
 func openFFmpeg(path string, fps float64, pool *frame.Pool) (Reader, error) {
 	name := filepath.Base(path)
-	ffmpeg, err1 := exec.LookPath("ffmpeg")
-	ffprobe, err2 := exec.LookPath("ffprobe")
-	if err1 != nil || err2 != nil {
+	ffmpeg, ffprobe, ok := tools()
+	if !ok {
 		return nil, fmt.Errorf("%s is not a Motion-JPEG AVI; to read it, install ffmpeg (Debian: apt install ffmpeg) or convert it: %w", name, ErrNotAClip)
 	}
-	said, err := runProbe(ffprobe, path, name)
+	said, err := runProbe(context.Background(), ffprobe, path, name, "-select_streams", "v:0", "-show_streams", "-show_format", "-show_entries", "packet=pts_time,flags")
 	if err != nil {
 		return nil, err
 	}
@@ -100,11 +99,19 @@ func oneIn(fps float64, pixels int) int {
 // asFile is a path that is never taken for the name of a protocol.
 func asFile(path string) string { return "file:" + path }
 
-func runProbe(ffprobe, path, name string) ([]byte, error) {
-	ctx, stop := context.WithTimeout(context.Background(), 60*time.Second)
+// tools finds the two programs that read other formats.
+func tools() (ffmpeg, ffprobe string, ok bool) {
+	ffmpeg, err1 := exec.LookPath("ffmpeg")
+	ffprobe, err2 := exec.LookPath("ffprobe")
+	return ffmpeg, ffprobe, err1 == nil && err2 == nil
+}
+
+// runProbe has ffprobe say as JSON what is asked of a file by its flags.
+func runProbe(ctx context.Context, ffprobe, path, name string, flags ...string) ([]byte, error) {
+	ctx, stop := context.WithTimeout(ctx, 60*time.Second)
 	defer stop()
-	cmd := exec.CommandContext(ctx, ffprobe, "-v", "error", "-protocol_whitelist", "file,pipe", "-select_streams", "v:0", "-show_streams", "-show_format",
-		"-show_entries", "packet=pts_time,flags", "-of", "json", "-i", asFile(path))
+	args := append([]string{"-v", "error", "-protocol_whitelist", "file,pipe"}, flags...)
+	cmd := exec.CommandContext(ctx, ffprobe, append(args, "-of", "json", "-i", asFile(path))...)
 	log := &tail{}
 	cmd.Stderr = log
 	b, err := cmd.Output()

@@ -12,7 +12,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strconv"
-	"time"
 )
 
 // ErrNoSound says that a clip has no sound, or that it cannot be read here.
@@ -24,9 +23,8 @@ var ErrNoSound = errors.New("no sound")
 // without ffmpeg, gives an error that wraps ErrNoSound.
 func Sound(ctx context.Context, path string, rate int, hear func([]float32)) (begins float64, err error) {
 	name := filepath.Base(path)
-	ffmpeg, err1 := exec.LookPath("ffmpeg")
-	ffprobe, err2 := exec.LookPath("ffprobe")
-	if err1 != nil || err2 != nil {
+	ffmpeg, ffprobe, ok := tools()
+	if !ok {
 		return 0, fmt.Errorf("%s: %w is read without ffmpeg", name, ErrNoSound)
 	}
 	if begins, err = soundBegins(ctx, ffprobe, path, name); err != nil {
@@ -69,14 +67,9 @@ func Sound(ctx context.Context, path string, rate int, hear func([]float32)) (be
 
 // soundBegins is how much later than a clip's pictures its sound begins, s.
 func soundBegins(ctx context.Context, ffprobe, path, name string) (float64, error) {
-	ctx, stop := context.WithTimeout(ctx, 60*time.Second)
-	defer stop()
-	log := &tail{}
-	cmd := exec.CommandContext(ctx, ffprobe, "-v", "error", "-protocol_whitelist", "file,pipe", "-show_entries", "stream=codec_type,start_time", "-of", "json", "-i", asFile(path))
-	cmd.Stderr = log
-	said, err := cmd.Output()
+	said, err := runProbe(ctx, ffprobe, path, name, "-show_entries", "stream=codec_type,start_time")
 	if err != nil {
-		return 0, fmt.Errorf("ffmpeg cannot read %s (%s): %w", name, log.line(), ErrNotAClip)
+		return 0, err
 	}
 	var p struct {
 		Streams []struct {

@@ -1,6 +1,7 @@
 package lens
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"slices"
@@ -90,7 +91,7 @@ func LevelBy(edges []Edge, width, height int) (lines []Edge, roll, sigma float64
 	}
 	// The horizon is taken to run through the picture's middle.
 	sd = math.Hypot(sd, k*usualFocal*w*math.Tan(tiltedSigma))
-	slices.SortFunc(best, func(a, b flat) int { return int(b.row - a.row) })
+	slices.SortFunc(best, func(a, b flat) int { return cmp.Compare(b.row, a.row) })
 	for _, f := range best {
 		lines = append(lines, f.Edge)
 	}

@@ -49,8 +49,8 @@ func New(s Setup) (*Bay, error) {
 	return b, nil
 }
 
-// prepare draws the still scene, unless it is drawn: who asks a bay for its truth
-// alone need not wait for that.
+// prepare draws the still scene the first time that it is called. A caller that only
+// asks for the truth never waits for it.
 func (b *Bay) prepare() {
 	if b.grain != nil {
 		return

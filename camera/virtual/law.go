@@ -57,16 +57,23 @@ func evenLaw() *law { return lawOf(func(t float64) float64 { return bell(t, 0.5)
 // (a share of the time).
 func swingLaw(peak, end, give float64) *law {
 	stop := 1 - give
-	return lawOf(func(t float64) float64 {
-		switch {
-		case t < peak:
+	return stoppedLaw(give, func(t float64) float64 {
+		if t < peak {
 			return (1 - math.Cos(math.Pi*t/peak)) / 2
-		case t < stop:
-			k := (t - peak) / (stop - peak)
-			return 1 - (1-end)*k*k
-		default:
-			return end * (1 - t) / give
 		}
+		k := (t - peak) / (stop - peak)
+		return 1 - (1-end)*k*k
+	})
+}
+
+// stoppedLaw has a speed until a hand stops it within give, the last share of the time.
+func stoppedLaw(give float64, speed func(t float64) float64) *law {
+	stop := 1 - give
+	return lawOf(func(t float64) float64 {
+		if t < stop {
+			return speed(t)
+		}
+		return speed(stop) * (1 - t) / give
 	})
 }
 
@@ -96,28 +103,18 @@ func coastLaw() *law {
 // cutLaw is a movement of least jerk that a hand stops within give when the share
 // cut of its time has passed.
 func cutLaw(cut, give float64) *law {
-	stop := 1 - give
-	return lawOf(func(t float64) float64 {
-		if t < stop {
-			return bell(t/stop*cut, 0.5)
-		}
-		return bell(cut, 0.5) * (1 - t) / give
-	})
+	return stoppedLaw(give, func(t float64) float64 { return bell(t/(1-give)*cut, 0.5) })
 }
 
 // drivenLaw gains speed as a power of the time up to the share gained of it, and
 // has lost the share lost of that speed when a hand stops it within give.
 func drivenLaw(power, gained, lost, give float64) *law {
 	stop := 1 - give
-	return lawOf(func(t float64) float64 {
-		switch {
-		case t < gained:
+	return stoppedLaw(give, func(t float64) float64 {
+		if t < gained {
 			return math.Pow(t/gained, power)
-		case t < stop:
-			return 1 - lost*(t-gained)/(stop-gained)
-		default:
-			return (1 - lost) * (1 - t) / give
 		}
+		return 1 - lost*(t-gained)/(stop-gained)
 	})
 }
 

@@ -124,36 +124,39 @@ func orNone(v float64) float64 {
 
 // SecondAt names the camera that shows the other view beside another, by the ledger
 // of a file; "" where there is none or it cannot be read.
-func SecondAt(path, camera string) string {
-	if _, err := os.Stat(path); err != nil || camera == "" {
+func SecondAt(path, camera string) (second string) {
+	if camera == "" {
 		return ""
 	}
-	l, err := ledger.Open(path)
-	if err != nil {
-		return ""
-	}
-	defer l.Close()
-	b, _, err := (&Book{ledger: l}).Bay(context.Background(), camera)
-	if err != nil {
-		return ""
-	}
-	return b.Second
+	peek(path, func(l *ledger.Ledger) {
+		if b, _, err := (&Book{ledger: l}).Bay(context.Background(), camera); err == nil {
+			second = b.Second
+		}
+	})
+	return second
 }
 
-// SetupAt are the settings in the ledger of a file, the usual ones where there is
+// SetupAt returns the settings in the ledger of a file, the usual ones where there is
 // none or it cannot be read.
 func SetupAt(path string) Setup {
+	out := Defaults()
+	peek(path, func(l *ledger.Ledger) {
+		if s, err := SetupOf(context.Background(), l); err == nil {
+			out = s
+		}
+	})
+	return out
+}
+
+// peek opens the ledger of a file for look, if there is one that can be read.
+func peek(path string, look func(*ledger.Ledger)) {
 	if _, err := os.Stat(path); err != nil {
-		return Defaults()
+		return
 	}
 	l, err := ledger.Open(path)
 	if err != nil {
-		return Defaults()
+		return
 	}
 	defer l.Close()
-	s, err := SetupOf(context.Background(), l)
-	if err != nil {
-		return Defaults()
-	}
-	return s
+	look(l)
 }

@@ -83,24 +83,17 @@ func New(o Options) *Guide {
 
 // Run looks until stop is closed.
 func (gd *Guide) Run(stop <-chan struct{}) {
-	tick := time.NewTicker(onlookEvery)
-	defer tick.Stop()
-	for {
-		select {
-		case <-stop:
-			return
-		case <-tick.C:
-			gd.guide()
-			gd.lookAround()
-			gd.lookForLines()
-			gd.lookForRoll()
-		}
-	}
+	repeat(stop, gd.guide, gd.lookAround, gd.lookForLines, gd.lookForRoll)
 }
 
 // RunLens looks until stop is closed, for lines and the roll alone: the guide of a
 // camera that finds no reps. Of its options only the clock and the ring are used.
 func (gd *Guide) RunLens(stop <-chan struct{}) {
+	repeat(stop, gd.lookForLines, gd.lookForRoll)
+}
+
+// repeat does all, in order, every onlookEvery until stop is closed.
+func repeat(stop <-chan struct{}, all ...func()) {
 	tick := time.NewTicker(onlookEvery)
 	defer tick.Stop()
 	for {
@@ -108,8 +101,9 @@ func (gd *Guide) RunLens(stop <-chan struct{}) {
 		case <-stop:
 			return
 		case <-tick.C:
-			gd.lookForLines()
-			gd.lookForRoll()
+			for _, do := range all {
+				do()
+			}
 		}
 	}
 }

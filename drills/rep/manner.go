@@ -1,6 +1,9 @@
 package rep
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // How a swing is told from a placement by its arc over time; sight.Times has
 // the other sign, how its last part ends. A swing is stopped: that part
@@ -14,17 +17,23 @@ const (
 
 // lastShare is the share of the time that the last part of the way took.
 func lastShare(at, arc []float64) float64 {
+	return 1 - passed(at, arc, 1-lastPart)
+}
+
+// passed is the share of the time at which a share of the way is done. The arc never
+// falls.
+func passed(at, arc []float64, share float64) float64 {
 	n := len(at)
-	limit := arc[n-1] - lastPart*(arc[n-1]-arc[0])
-	i := n - 1
-	for i > 0 && arc[i-1] > limit {
-		i--
+	want := arc[0] + share*(arc[n-1]-arc[0])
+	i := 1
+	for i < n-1 && arc[i] < want {
+		i++
 	}
-	from := at[max(i-1, 0)]
-	if i > 0 && arc[i] > arc[i-1] {
-		from = at[i-1] + (limit-arc[i-1])/(arc[i]-arc[i-1])*(at[i]-at[i-1])
+	part := 0.0
+	if arc[i] > arc[i-1] {
+		part = (want - arc[i-1]) / (arc[i] - arc[i-1])
 	}
-	return (at[n-1] - from) / (at[n-1] - at[0])
+	return (at[i-1] + part*(at[i]-at[i-1]) - at[0]) / (at[n-1] - at[0])
 }
 
 // dwells is the longest dwell in the middle of the way, s.
@@ -97,6 +106,7 @@ func turned(at, arc []float64, x float64) float64 {
 type passage struct {
 	long       float64 // s
 	smooth     float64 // SPARC
+	fastest    float64 // degrees a second
 	dwell      float64 // s, the longest on the way
 	last, peak float64 // lastShare's and late's
 }
@@ -110,7 +120,8 @@ func passageOf(at, arc []float64) (p passage, ok bool) {
 	if long < 0.12 || arc[n-1]-arc[0] < 25 {
 		return p, false
 	}
-	return passage{long, SPARC(speeds(at, arc), speedRate), dwells(at, arc), lastShare(at, arc), late(at, arc)}, true
+	v := speeds(at, arc)
+	return passage{long, SPARC(v, speedRate), slices.Max(v), dwells(at, arc), lastShare(at, arc), late(at, arc)}, true
 }
 
 // score is how much the passage looks like a placement rather than a swing, in

@@ -22,26 +22,28 @@ const (
 
 // LogOdds is ln p/(1−p) of the chance p that the club was placed.
 func (n *Network) LogOdds(f *[Features]float64) float64 {
-	var z [Features]float64
-	n.Standardise(f, &z)
-	sum := n.Out[units]
+	_, _, sum := n.Run(f)
+	return sum
+}
+
+// Run is the forward pass: the standardised features, what the hidden units make of them,
+// and the log odds.
+func (n *Network) Run(f *[Features]float64) (z [Features]float64, hidden [units]float64, odds float64) {
+	for i, x := range f {
+		z[i] = max(-farthest, min(farthest, (x-n.Mean[i])/n.Spread[i]))
+	}
+	odds = n.Out[units]
 	for h := range n.Hidden {
 		w := &n.Hidden[h]
 		a := w[Features]
 		for i, x := range z {
 			a += w[i] * x
 		}
-		sum += n.Out[h] * math.Tanh(a)
+		hidden[h] = math.Tanh(a)
+		odds += n.Out[h] * hidden[h]
 	}
 	for i, x := range z {
-		sum += n.Linear[i] * x
+		odds += n.Linear[i] * x
 	}
-	return sum
-}
-
-// Standardise sets z to the features in spreads off their means.
-func (n *Network) Standardise(f, z *[Features]float64) {
-	for i, x := range f {
-		z[i] = max(-farthest, min(farthest, (x-n.Mean[i])/n.Spread[i]))
-	}
+	return z, hidden, odds
 }

@@ -12,6 +12,8 @@ const (
 
 	leftTimes, leftStep = 10, 0.03 // s before the catch
 	doneTimes           = 9        // tenths of the time
+
+	lastLooks = 0.15 // s before the catch in which looks are counted
 )
 
 // Passage tells by numbers how the club came from the turn-round to the catch, and
@@ -42,11 +44,7 @@ func features(at, arc []float64, frame, ending, rested float64) (f [Features]flo
 	}
 	n := len(at)
 	whole, catch := arc[n-1]-arc[0], at[n-1]
-	fastest, gap := 0.0, 0.0
-	for _, v := range speeds(at, arc) {
-		fastest = max(fastest, v)
-	}
-	looks := 0.0 // shortly before the catch, of those that there could be
+	gap, looks := 0.0, 0.0 // looks shortly before the catch, as a share of those that there could be
 	for i := 1; i < n; i++ {
 		gap = max(gap, at[i]-at[i-1])
 		if at[i] > catch-lastLooks {
@@ -58,10 +56,10 @@ func features(at, arc []float64, frame, ending, rested float64) (f [Features]flo
 		unseen, ending = 1, endingMiddle
 	}
 	end := func(long float64) float64 { // the mean speed in the last seconds, as a share of the fastest
-		return (arc[n-1] - turned(at, arc, catch-long)) / long / fastest
+		return (arc[n-1] - turned(at, arc, catch-long)) / long / p.fastest
 	}
 	copy(f[:], []float64{
-		math.Log(p.long), p.last, p.peak, min(ending, 1.5), unseen, fastest * p.long / whole, whole / 100, min(p.dwell, 0.5),
+		math.Log(p.long), p.last, p.peak, min(ending, 1.5), unseen, p.fastest * p.long / whole, whole / 100, min(p.dwell, 0.5),
 		min((catch-at[n-2])/frame, 6), min(gap/frame, 8), looks, 30 * frame, min(max(rested, -0.3), 0.3),
 		end(0.06), end(0.1), passed(at, arc, 0.5), passed(at, arc, 0.7), passed(at, arc, 0.85),
 	})
@@ -74,22 +72,4 @@ func features(at, arc []float64, frame, ending, rested float64) (f [Features]flo
 		curve[k] = (turned(at, arc, at[0]+p.long*float64(k+1)/(doneTimes+1)) - arc[0]) / whole
 	}
 	return f, p.smooth, true
-}
-
-// Shortly before the catch: so long, s.
-const lastLooks = 0.15
-
-// passed is the share of the time at which a share of the way is done.
-func passed(at, arc []float64, share float64) float64 {
-	n := len(at)
-	want := arc[0] + share*(arc[n-1]-arc[0])
-	i := 1
-	for i < n-1 && arc[i] < want {
-		i++
-	}
-	part := 0.0
-	if arc[i] > arc[i-1] {
-		part = (want - arc[i-1]) / (arc[i] - arc[i-1])
-	}
-	return (at[i-1] + part*(at[i]-at[i-1]) - at[0]) / (at[n-1] - at[0])
 }

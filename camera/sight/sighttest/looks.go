@@ -23,7 +23,7 @@ type Noise struct {
 	Lost              float64 // share of looks that lose the head there, before the catch
 	Late              float64 // by how much the head is elsewhere at most when the club is caught, m
 	Settle            float64 // for how long after the catch, s
-	Behind            float64 // by how long the head is seen where it was, shortly before the catch, s
+	Behind            float64 // by how much the head's place lags shortly before the catch, s
 }
 
 // Usual is how wrong the eye is on drawn and rendered reps.
@@ -56,7 +56,7 @@ type slow struct{ u, v float64 }
 // Looks are what an eye with that noise sees of a bay's first rep, from a time to
 // another, s.
 func Looks(b *virtual.Bay, n Noise, from, to float64, r *rand.Rand) (looks []sight.Look) {
-	s := b.Setup()
+	s, e := b.Setup(), b.Events()[0]
 	var last [eye.Points]slow
 	for i := range last {
 		last[i] = slow{u: r.NormFloat64(), v: r.NormFloat64()}
@@ -109,11 +109,11 @@ func Looks(b *virtual.Bay, n Noise, from, to float64, r *rand.Rand) (looks []sig
 		see(eye.Hands, w.Hands, n.Hands, true)
 		see(eye.ShaftEnd, along(b.HandsToHead()-0.055), head, true)
 		seen := w.Head
-		if e := b.Events()[0]; n.Behind > 0 && t > e.BackStart && t < e.Catch {
+		if n.Behind > 0 && t > e.BackStart && t < e.Catch {
 			seen = b.Truth(t - n.Behind*math.Exp(-(e.Catch-t)/0.1)).Head
 		}
 		see(eye.Head, seen, head, true)
-		if stop := b.Events()[0].Catch; !math.IsNaN(stop) && t > b.Events()[0].BackStart {
+		if stop := e.Catch; !math.IsNaN(stop) && t > e.BackStart {
 			if n.Lost > 0 && (t < stop && short < 0.35 && r.Float64() < n.Lost || t >= stop && r.Float64() < 0.3*n.Lost) {
 				l.Places[eye.Head].Here, l.Places[eye.ShaftEnd].Here = 0.15, 0.15
 			}

@@ -213,22 +213,15 @@ func fit(all []example, epochs int) *rep.Network {
 
 // slope adds the gradient of one rep's loss, in the order of fit's weights.
 func slope(n *rep.Network, e *example, soft float64, gradient []float64) {
-	var z [rep.Features]float64
-	n.Standardise(&e.features, &z)
+	z, hidden, odds := n.Run(&e.features)
 	want := soft
 	if e.placed {
 		want = 1 - soft
 	}
-	d := 1/(1+math.Exp(-n.LogOdds(&e.features))) - want
+	d := 1/(1+math.Exp(-odds)) - want
 	const row = rep.Features + 1
 	units := len(n.Hidden)
-	for h := range n.Hidden {
-		w := &n.Hidden[h]
-		a := w[rep.Features]
-		for i, x := range z {
-			a += w[i] * x
-		}
-		a = math.Tanh(a)
+	for h, a := range hidden {
 		gradient[units*row+h] += d * a
 		back := d * n.Out[h] * (1 - a*a)
 		for i, x := range z {
