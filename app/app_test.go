@@ -104,7 +104,9 @@ func TestAPlannedSessionIsFollowedWithoutAKey(t *testing.T) {
 	a := newTrial()
 	a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
 	one, two := runner.Drill{ID: "one", Reps: 10}, runner.Drill{ID: "two", Reps: 6, Later: true}
-	a.plan = []book.PlanLine{{Line: "warm-up: 6 min"}, {Drill: one, Line: "10 reps: one"}, {Rest: 60, Line: "rest: 1 min"}, {Drill: one, Line: "10 reps: one"}, {Drill: two, Line: "6 reps: two"}}
+	const due, test = "12 of 20 in line and swung: one more set.", "Are they better a day later?"
+	a.plan = []book.PlanLine{{Line: "warm-up: 6 min", Why: "Light."}, {Part: drills.Work.String(), Drill: one, Line: "10 reps: one", Why: due}, {Rest: 60, Line: "rest: 1 min"}, {Part: drills.Work.String(), Drill: one, Line: "10 reps: one", Why: due}, {Part: drills.Test.String(), Drill: two, Line: "6 reps: two", Why: test}}
+	require.True(t, a.step().Says(due), "why it begins so")
 	require.True(t, a.step().Says("Today, 30 minutes"))
 	require.True(t, a.step().Says("2 sets of 10 reps: one"))
 	a.key(Go)
@@ -133,6 +135,10 @@ func TestAPlannedSessionIsFollowedWithoutAKey(t *testing.T) {
 	set()
 	require.Equal(t, runner.Change, a.did().Do)
 	require.Equal(t, two, a.did().Drill)
+	a.snap.Drill = one
+	require.False(t, a.step().Says(due), "said before")
+	a.snap.Drill = two
+	require.True(t, a.step().Says(test), "why no verdict is told")
 	set()
 	require.True(t, a.step().Says("Done for today"))
 }

@@ -38,16 +38,24 @@ type LensWork struct {
 	Roll func(b bay.Bay) (roll, sigma float64, err error)
 }
 
-// rollWords is a bay's roll in words, with its uncertainty when it was measured.
+// rollWords is a bay's roll in words, to whole degrees.
 func rollWords(b bay.Bay) string {
-	side, sd := " right", ""
-	if b.Roll < 0 {
-		side = " left"
+	switch roll := math.Round(b.Roll); {
+	case roll > 0:
+		return fmt.Sprintf("tilted %.0f° right", roll)
+	case roll < 0:
+		return fmt.Sprintf("tilted %.0f° left", -roll)
 	}
+	return "level"
+}
+
+// rollTold says how a bay's camera is tilted, and how surely where that was measured.
+func rollTold(b bay.Bay) string {
+	out := "the camera is " + rollWords(b)
 	if b.RollSd > 0 {
-		sd = fmt.Sprintf(" ± %.1f°", b.RollSd)
+		out += ", true to about " + wholeDegrees(b.RollSd)
 	}
-	return fmt.Sprintf("roll %.1f°", math.Abs(b.Roll)) + sd + side
+	return out
 }
 
 // spokenMove says how to move the lens in one sentence.

@@ -89,7 +89,7 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 		lines := faceLines()
 		do, how = lines[0], strings.Join(lines[1:], " ")
 		if len(s.level) > 0 {
-			how = "By the level lines that are drawn: " + rollWords(*s.bay(a)) + ". " + how
+			how = "By the level lines that are drawn " + rollTold(*s.bay(a)) + ". " + how
 		}
 	case s.step == hangClub:
 		do, how = "Hold the club by the end of its grip and let it hang still.", "Turn its toe toward the camera or away from it. Enter skips this: the camera is then taken to be level."
@@ -149,7 +149,7 @@ func (s *lensScreen) hung(a *App) string {
 	}
 	switch {
 	case s.rolled:
-		return drills.UpperFirst(rollWords(*b)) + ", measured."
+		return drills.Sentence(rollTold(*b))
 	case err != nil:
 		return drills.Sentence(err.Error())
 	}

@@ -140,7 +140,7 @@ func TestTheRollFaceOnComesFromLinesOnTheGround(t *testing.T) {
 	require.Contains(t, said(v), "find lines")
 	there = true
 	v = a.step()
-	require.Contains(t, said(v), "By the level lines that are drawn: roll 2.4° ± 0.6° right")
+	require.Contains(t, said(v), "By the level lines that are drawn the camera is tilted 2° right, true to about 1°.")
 	require.Contains(t, said(v), "not level")
 	level.Roll = 9
 	a.step()
@@ -152,7 +152,7 @@ func TestTheRollFaceOnComesFromLinesOnTheGround(t *testing.T) {
 	v = a.step()
 	require.NotContains(t, said(v), "that are drawn", "it was measured")
 	a.key(SayAgain)
-	require.Contains(t, said(a.step()), "roll 9.0°")
+	require.Contains(t, said(a.step()), "tilted 9° right")
 	a.key(TakeBack)
 	v = a.step()
 	require.NotContains(t, said(v), "that are drawn", "refused")

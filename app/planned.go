@@ -121,6 +121,26 @@ func begins(do runner.Do, d runner.Drill, mix []runner.Drill) runner.Command {
 	return runner.Command{Do: do, Drill: d, Order: mix}
 }
 
+// reason says why a plan begins as it does, "" where that needs no saying.
+func reason(lines []book.PlanLine) string {
+	for _, l := range lines {
+		if l.Drill.ID != "" {
+			return l.Why
+		}
+	}
+	return ""
+}
+
+// reason says why the part of the plan that is on is in it, before its first rep. The
+// rung due was explained at the start: who is new to it should read little.
+func (a *App) reason(d runner.Drill) string {
+	l, ok := a.line()
+	if !ok || !l.On(d) || l.Part == drills.Work.String() {
+		return ""
+	}
+	return l.Why
+}
+
 // brief are a plan's lines in a few: sets of one drill together, rests left
 // out.
 func brief(lines []book.PlanLine) (out []string) {

@@ -227,7 +227,11 @@ func (p *practiceScreen) firstWords(a *App, c *canvas, r Rect, snap *runner.Snap
 	default:
 		lines = append(lines, "The verdict is shown here.")
 	}
+	lines = append(lines, nonEmpty(a.reason(snap.Drill))...)
 	size := c.heading
+	for size > c.body && linesTall(c, lines, size, r.W) > 0.55*r.H {
+		size--
+	}
 	tall := linesTall(c, lines, size, r.W) + size*0.4
 	size2, _ := c.ruler.Fit(snap.Drill.Name, c.title, c.heading, Bold, r.W)
 	y := r.Y + size2

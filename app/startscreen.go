@@ -245,12 +245,13 @@ func (s *startScreen) drawBay(a *App, c *canvas, r Rect) {
 // cautions.
 func (a *App) panel() (head string, lines []string) {
 	if players := a.d.Book.Players(); len(players) > 0 {
-		if plan := brief(a.session(players[0])); len(plan) > 0 {
+		lines := a.session(players[0])
+		if plan := brief(lines); len(plan) > 0 {
 			follow := "Press Enter, then follow the voice."
 			if !a.speaks() {
 				follow = "Press Enter, then follow the screen."
 			}
-			return fmt.Sprintf("Today, %.0f minutes", a.setup.Minutes), append(plan, follow)
+			return fmt.Sprintf("Today, %.0f minutes", a.setup.Minutes), append(append(plan, nonEmpty(reason(lines))...), follow)
 		}
 	}
 	return "Before the first swing", shortCautions()

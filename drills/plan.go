@@ -35,7 +35,7 @@ type Item struct {
 	Reps    int
 	Order   []string // the drill of each rep of a mixed set
 	Seconds float64
-	Why     string
+	Why     string // in a sentence, "" where that needs no saying
 }
 
 // Wish holds what a session is planned from.
@@ -87,7 +87,7 @@ func Plan(w Wish) ([]Item, error) {
 	p.add(Item{Part: WarmUp, Seconds: min(secondsToWarm, max(leastWarm, p.left/5)),
 		Why: "Light and moving: walk, turn, swing two clubs slowly. Stop on pain."})
 	if c := w.Ladder.Check; c != nil {
-		p.add(Item{Part: SetUp, Drill: c.ID, Seconds: secondsToCheck, Why: "Grip, posture, aim, ball: before the first rung of each session."})
+		p.add(Item{Part: SetUp, Drill: c.ID, Seconds: secondsToCheck})
 	}
 	p.test()
 	finish := p.finish()
@@ -98,7 +98,7 @@ func Plan(w Wish) ([]Item, error) {
 		p.out = append(p.out, finish)
 	}
 	if w.DriftFrom > 0 {
-		p.out = append(p.out, Item{Part: WindDown, Why: fmt.Sprintf("Last time form drifted after %d reps: today ends before.", w.DriftFrom)})
+		p.out = append(p.out, Item{Part: WindDown, Why: fmt.Sprintf("Last time your form drifted after %d reps, so today ends sooner.", w.DriftFrom)})
 	}
 	return p.out, nil
 }
@@ -127,9 +127,9 @@ func (p *planner) test() {
 		return
 	}
 	d := p.wish.Ladder.Rungs[i]
-	why := "Are ordinary swings better, on a later day? No verdicts: only swing."
+	why := "Are your ordinary swings better a day later? No verdicts: just swing."
 	if s.Practised.IsZero() {
-		why = "Where it begins: ordinary swings before any practice. No verdicts."
+		why = "Where you begin: ordinary swings before any practice. No verdicts: just swing."
 	}
 	item := Item{Part: Test, Drill: d.ID, Club: s.Club, Kind: Retention, Reps: 10, Seconds: 10 * secondsOf(d), Why: why}
 	if item.Seconds > p.left/2 {
@@ -146,7 +146,7 @@ func (p *planner) finish() Item {
 	}
 	d := p.wish.Ladder.Rungs[i]
 	item := Item{Part: Finish, Drill: d.ID, Club: p.wish.Standing.Club, Kind: Practice, Reps: finishReps, Seconds: finishReps * secondsOf(d),
-		Why: "What was practised, in a swing as always."}
+		Why: "What you practised, in your ordinary swing."}
 	if item.Seconds > p.left/3 || i == p.wish.Standing.Here {
 		return Item{}
 	}
@@ -178,7 +178,7 @@ func (p *planner) work() {
 			}
 		}
 		if n > 0 {
-			p.add(Item{Part: Rest, Seconds: rest, Why: "Drink, look at the last reps, shake the hands loose."})
+			p.add(Item{Part: Rest, Seconds: rest})
 		}
 		p.add(item)
 	}
@@ -191,7 +191,7 @@ func (p *planner) due() (Drill, string) {
 	here := l.Rungs[min(s.Here, len(l.Rungs)-1)]
 	if p.wish.Cause != nil {
 		if d, ok := l.For(*p.wish.Cause); ok && d.Rung <= here.Rung+1 && d.ID != here.ID {
-			return d, fmt.Sprintf("It works on what was found: %s.", *p.wish.Cause)
+			return d, fmt.Sprintf("It works on the likely cause: %s.", *p.wish.Cause)
 		}
 	}
 	why := s.Why(here.ID)
@@ -219,7 +219,7 @@ func (l Ladder) passed(s Standing) (out []Drill) {
 func (p *planner) mix(passed []Drill, due Drill) Item {
 	turn := p.wish.Ladder.mixture(passed, due)
 	item := Item{Part: Mixing, Club: p.wish.Standing.Club, Kind: Mixed, Reps: 10,
-		Why: "A different drill each rep: worse today, better kept (Shea & Morgan 1979)."}
+		Why: "A different drill each rep: harder today, better remembered."}
 	if i := p.wish.Ladder.Mixed(); i >= 0 {
 		item.Drill = p.wish.Ladder.Rungs[i].ID
 	}

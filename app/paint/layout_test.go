@@ -277,9 +277,7 @@ func TestNoScreenSpeaksOfStatistics(t *testing.T) {
 	for _, x := range screens() {
 		v := x.view("daylight", 1280, 720)
 		for _, text := range v.Texts() {
-			if v.Screen != "lens" { // where the camera stands is told to the centimetre
-				assert.False(t, terms.MatchString(text), "%s: %q", x.name, text)
-			}
+			assert.False(t, terms.MatchString(text), "%s: %q", x.name, text)
 		}
 		v.Release()
 	}

@@ -26,7 +26,7 @@ type PlanLine struct {
 	Order []runner.Drill // the drills of a mixed set, rep by rep
 	Rest  float64        // s
 	Line  string         // "10 reps: both hands, swing and catch"
-	Why   string
+	Why   string         // the reason for it in a sentence, "" where that needs no saying
 }
 
 // Marks are the coach's marks on the picture of a rep, px as seen.

@@ -62,7 +62,10 @@ func (b *Book) planLine(i drills.Item) PlanLine {
 		l.Rest = i.Seconds
 	}
 	l.Line = l.Part
-	if i.Seconds >= 60 {
+	switch {
+	case i.Part == drills.WindDown:
+		l.Line = i.Why
+	case i.Seconds >= 60:
 		l.Line = fmt.Sprintf("%s: %.0f min", l.Part, i.Seconds/60)
 	}
 	return l

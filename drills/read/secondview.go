@@ -74,19 +74,20 @@ func (v *SecondView) Lag() (seconds, sigma float64, reps int) {
 // Tied says in a sentence by how much its pictures come later.
 func (v *SecondView) Tied() string {
 	lag, sigma, reps := v.Lag()
+	sure := max(1, math.Round(1000*sigma))
 	many := fmt.Sprintf("%d reps", reps)
 	if reps == 1 {
 		many = "one rep"
 	}
 	switch ms := math.Round(1000 * lag); {
 	case reps == 0:
-		return "By how much its pictures come later is found from the first reps."
+		return "How much later its pictures come is found from the first reps."
 	case math.Abs(ms) < 1:
-		return fmt.Sprintf("Its pictures come as soon as the first camera's, to ± %.0f ms, by %s.", 1000*sigma, many)
+		return fmt.Sprintf("Its pictures come as soon as the first camera's, true to about %.0f ms, from %s.", sure, many)
 	case ms < 0:
-		return fmt.Sprintf("Its pictures come %.0f ms sooner than the first camera's, ± %.0f ms, by %s.", -ms, 1000*sigma, many)
+		return fmt.Sprintf("Its pictures come %.0f ms sooner than the first camera's, true to about %.0f ms, from %s.", -ms, sure, many)
 	default:
-		return fmt.Sprintf("Its pictures come %.0f ms later than the first camera's, ± %.0f ms, by %s.", ms, 1000*sigma, many)
+		return fmt.Sprintf("Its pictures come %.0f ms later than the first camera's, true to about %.0f ms, from %s.", ms, sure, many)
 	}
 }
 

@@ -110,22 +110,23 @@ func TestWhenTheStoreIsTriedAgain(t *testing.T) {
 	require.Equal(t, 12, s.counters.Retries)
 }
 
-// A rep is told late where it could not be stored at once, and only then.
-func TestWhichRepsAreToldLate(t *testing.T) {
+// A rep that could not be stored at once is told as soon as it is, and counts like
+// any other.
+func TestARepThatIsStoredLateIsToldThen(t *testing.T) {
 	b := newBench()
 	s := NewStepper(b.options())
 	s.Order(catching(10))
 	s.Order(Command{Do: Ready})
 	b.address(s)
 	b.hold(s, b.swing(s))
-	require.False(t, s.Snapshot().All[0].Late)
+	require.Len(t, s.Snapshot().All, 1)
 	b.fail = 1
 	b.address(s)
 	b.hold(s, b.swing(s))
-	require.True(t, s.Snapshot().All[1].Late)
+	require.Len(t, s.Snapshot().All, 2)
 	b.address(s)
 	b.hold(s, b.swing(s))
-	require.False(t, s.Snapshot().All[2].Late)
+	require.Len(t, s.Snapshot().All, 3)
 	require.Equal(t, 3, s.Snapshot().Counters.Stored)
 	require.Equal(t, 3, s.Snapshot().Counters.Reps)
 	require.Equal(t, 1, s.Snapshot().Counters.Retries)

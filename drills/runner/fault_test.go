@@ -50,7 +50,6 @@ func TestAFullDiskLosesNoRepAndTellsItOnlyOnceStored(t *testing.T) {
 	snap := s.Snapshot()
 	require.Empty(t, notice(snap, "save"))
 	require.Len(t, snap.Reps, 2)
-	require.True(t, snap.Reps[0].Late)
 	require.Equal(t, []string{"caught", "not saved b", "not saved b", "not saved b", "saved b", "told b", "saved c", "told c"},
 		without(b.log, "caught", 1))
 	require.Equal(t, 3, snap.Counters.Retries)

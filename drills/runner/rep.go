@@ -326,11 +326,11 @@ func (s *session) drop(p *pending) {
 }
 
 // told makes a stored rep known.
-func (s *session) told(p *pending, late bool) {
+func (s *session) told(p *pending) {
 	if p.session != s.id {
 		return
 	}
-	d := Done{ID: p.id, Set: p.set, Rep: p.reading.Rep, Overlay: p.reading.Overlay, Beside: p.reading.Beside, Late: late}
+	d := Done{ID: p.id, Set: p.set, Rep: p.reading.Rep, Overlay: p.reading.Overlay, Beside: p.reading.Beside}
 	if !p.drill.Later {
 		d.Lost = p.drill.Watched.Loss(d.Rep.Body)
 	}

@@ -44,11 +44,10 @@ func (s *session) saved(j *job, err error) {
 			"It is kept and tried again. Is there room on the disk, or is drillbay open twice?")
 		return
 	}
-	late := s.tries > 0 || s.noticed("save")
 	s.saving, s.tries = s.saving[1:], 0
 	s.counters.Stored++
 	if j.pending != nil {
-		s.told(j.pending, late)
+		s.told(j.pending)
 	}
 	if len(s.saving) > 0 {
 		s.save()

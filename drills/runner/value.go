@@ -70,7 +70,6 @@ type Done struct {
 	Overlay Overlay
 	Beside  Overlay     // over the other camera's pictures
 	Lost    drills.Loss // of what the drill watches of the body; none in a test on a later day
-	Late    bool        // told late, because it could not be stored at once
 	// The coach's own marks, "" when not made.
 	Coach string
 	Note  string
