@@ -9,9 +9,9 @@ import (
 	"drillbay/drills/runner"
 )
 
-// bodyLines are the parts of a rep's body that can be drawn, those first that
-// are watched or lost.
-func bodyLines(r runner.Done) (out []drills.BodyPart) {
+// bodyLines are the parts of a rep's body that can be drawn: those that were read, also by
+// the coach's joints.
+func bodyLines(r runner.Done, coached drills.Body) (out []drills.BodyPart) {
 	if !r.Overlay.Here.Seen && !r.Beside.Here.Seen {
 		return nil
 	}
@@ -20,17 +20,22 @@ func bodyLines(r runner.Done) (out []drills.BodyPart) {
 		case drills.HeadOut, drills.ArmBend, drills.ArmBack, drills.BallPlace: // no line of their own
 			continue
 		}
-		if r.Rep.Body[p].Known() {
+		if r.Rep.Body[p].Known() || coached[p].Known() {
 			out = append(out, p)
 		}
 	}
 	return out
 }
 
+// bodyLines are those of the rep that is shown.
+func (l *lookbackPart) bodyLines(a *App) []drills.BodyPart {
+	return bodyLines(l.rep, a.d.Book.Marks(l.id).Body)
+}
+
 // drawn returns which of bodyLines is drawn, -1 for none. Until a key asks for another it
 // is the one that the rep lost, or the first that its drill watches.
 func (l *lookbackPart) drawn(a *App) int {
-	lines := bodyLines(l.rep)
+	lines := l.bodyLines(a)
 	switch {
 	case l.body == 1 || len(lines) == 0:
 		return -1
@@ -72,14 +77,14 @@ func (l *lookbackPart) drawBody(a *App, c *canvas, slot int, at, crop Rect, rep 
 	if pos.At < level-0.02 {
 		return
 	}
-	p := bodyLines(l.rep)[i]
+	p := l.bodyLines(a)[i]
+	marks := a.d.Book.Marks(rep.ID)
 	if !l.drawsBody(a, p, rep, slot) {
 		return
 	}
 	b := bodyPen{c: c, o: over{at, crop}, thick: c.px(4), roll: a.rollOf(slot) * math.Pi / 180}
 	ov := rep.Overlay
-	marks := a.d.Book.Marks(rep.ID)
-	ov.Here = corrected(ov.Here, marks)
+	ov.Here = corrected(ov.Here, in(marks, slot))
 	switch p {
 	case drills.HandsUnder:
 		b.plumb(ov.Here.LeadShoulder, ov.Hands)
@@ -105,12 +110,21 @@ func (l *lookbackPart) drawBody(a *App, c *canvas, slot int, at, crop Rect, rep 
 		}
 		return words + ", true to about " + p.Amount(b[p].Sigma)
 	}
-	words := say(rep.Rep.Body)
+	words := ""
+	if rep.Rep.Body[p].Known() {
+		words = say(rep.Rep.Body)
+	}
 	if now := rep.Rep.Body.With(marks.Body); now[p] != rep.Rep.Body[p] {
-		words = "By the coach's joints: " + say(now) + "; read: " + rep.Rep.Body.Say(p)
+		words = "By the coach's joints: " + say(now)
+		if read := rep.Rep.Body.Say(p); read != "" {
+			words += "; read: " + read
+		}
 	}
 	if from := rep.Rep.Views.Body[p]; from != drills.NoView {
 		words += ", " + from.String()
+	}
+	if slot == 1 { // both pictures have room for the words
+		at.W, at.X = at.Right()-l.left, l.left
 	}
 	wide := at.W - c.px(20) - c.small
 	lines := append(c.ruler.Wrap(words, c.small, Medium, wide), c.ruler.Wrap(drills.NoAdvice, c.small, Medium, wide)...)

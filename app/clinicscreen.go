@@ -246,7 +246,8 @@ func (s *clinicScreen) drawList(c *canvas, r Rect, sheet book.ClinicSheet) {
 	c.before(cols.waits, y, "waits", c.small, Regular, Quiet)
 	y += c.px(12)
 	row := max(math.Round(c.body*2), c.px(42))
-	view := max(int((r.Bottom()-y-c.px(30)-2*c.px(26)-2*c.px(14))/row), 1)
+	needy := c.needyRow(row)
+	view := max(int((r.Bottom()-y-c.px(30)-2*c.px(26)-2*(needy-row))/row), 1)
 	s.list.Fit(len(lines), view)
 	from, to := s.list.Seen()
 	group := -1
@@ -270,7 +271,7 @@ func (s *clinicScreen) drawList(c *canvas, r Rect, sheet book.ClinicSheet) {
 		}
 		tall := row
 		if p.Needs != "" {
-			tall += c.px(14)
+			tall = needy
 		}
 		s.drawLine(c, Rect{r.X, y, r.W, tall}, p, a, i == s.list.Chosen(), cols.name, cols.rung, cols.count)
 		c.press(Rect{r.X, y, r.W, tall}, Choose, i)
@@ -290,10 +291,16 @@ func (s *clinicScreen) drawList(c *canvas, r Rect, sheet book.ClinicSheet) {
 	}
 }
 
+// needyRow is the height of a row that also says why a player needs the coach, where a
+// usual row is so high.
+func (c *canvas) needyRow(row float64) float64 {
+	return math.Round(max(row+c.px(14), (c.body*CapHeight/2+c.small*1.6)/0.64))
+}
+
 func (s *clinicScreen) drawLine(c *canvas, r Rect, p book.ClinicLine, a axis, chosen bool, name, rung, count float64) {
 	mid := r.Y + r.H/2
 	if p.Needs != "" {
-		mid -= c.px(10)
+		mid = r.Y + math.Round(r.H*0.36)
 	}
 	base := mid + math.Round(c.body*CapHeight/2)
 	if p.Number < 10 {
@@ -307,7 +314,7 @@ func (s *clinicScreen) drawLine(c *canvas, r Rect, p book.ClinicLine, a axis, ch
 		c.middle(rung, base, fmt.Sprint(p.Rung), c.body, Regular, Ink)
 	}
 	if p.Needs != "" {
-		c.text(name, base+math.Round(c.small*1.35), c.ruler.Cut(p.Needs, c.small, Regular, r.Right()-name-c.px(20)), c.small, Regular, Quiet)
+		c.text(name, base+math.Round(c.small*1.25), c.ruler.Cut(p.Needs, c.small, Regular, r.Right()-name-c.px(20)), c.small, Regular, Quiet)
 	}
 	weight := Regular
 	if p.Up {

@@ -31,7 +31,6 @@ func (c *canvas) compact(r Rect, reps []drills.Rep, band float64, hand drills.Ha
 	}
 	newest := math.Round(h * 1.7)
 	base := foot - c.px(9)
-	least := top + h/2
 	var there []Rect
 	for i, rep := range reps {
 		tall := h
@@ -43,8 +42,15 @@ func (c *canvas) compact(r Rect, reps []drills.Rep, band float64, hand drills.Ha
 			x = a.at(rep.ShaftLine.Value)
 		}
 		before, after := markSides(rep, hand)
-		box := Rect{x - tall*before - 1, 0, tall*(before+after) + 2, tall}
-		for box.Y = base - tall; box.Y > least-tall/2 && meets(there, box); box.Y -= c.px(4) {
+		var box Rect
+		for ; ; tall -= 2 { // where there is little room the newest is no larger than the others
+			box = Rect{x - tall*before - 1, base - tall, tall*(before+after) + 2, tall}
+			for box.Y > top && meets(there, box) {
+				box.Y = max(box.Y-c.px(4), top)
+			}
+			if tall-2 < h || !meets(there, box) {
+				break
+			}
 		}
 		there = append(there, box)
 		y := box.Y + tall/2

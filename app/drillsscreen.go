@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"drillbay/app/widget"
 	"drillbay/drills/book"
@@ -157,8 +158,13 @@ func (c *canvas) ladder(r Rect, rungs []book.RungLine, list *widget.List, row fl
 		}
 		base := y + math.Round(row/2+c.body*CapHeight/2)
 		c.before(box.X+c.px(32), base, fmt.Sprint(rung.Drill.Rung), c.body, Bold, role)
-		right := c.before(box.Right()-c.px(12), base, rung.State, c.body, Regular, second)
-		x := box.X + c.px(46)
+		x, state := box.X+c.px(46), rung.State
+		if room := box.Right() - x - c.px(24); c.ruler.Width(rung.Drill.Name, c.body, weight)+c.ruler.Width(state, c.body, Regular) > room {
+			if _, count, two := strings.Cut(state, ", "); two {
+				state = count // that it is passed, bold letters say too
+			}
+		}
+		right := c.before(box.Right()-c.px(12), base, state, c.body, Regular, second)
 		c.fitted(x, base, right-x-c.px(12), rung.Drill.Name, c.body, 0.8*c.small, weight, role)
 		c.press(box, Choose, i)
 		y += row

@@ -17,7 +17,17 @@ func dots(j *runner.Joints) [len(jointNames)]*runner.Dot {
 	return [...]*runner.Dot{&j.Crown, &j.Neck, &j.Hips, &j.LeadShoulder, &j.TrailElbow, &j.TrailHip}
 }
 
-// corrected are joints with those that the coach put right.
+// in are the marks on one of two pictures, 0 that of the camera that found the rep, 1
+// the second camera's. The shoulder's own mark is on the first.
+func in(m book.Marks, slot int) book.Marks {
+	m.Joints = slices.DeleteFunc(slices.Clone(m.Joints), func(j book.JointMark) bool { return (j.View != drills.NoView) != (slot == 1) })
+	if slot == 1 {
+		m.Lead = nil
+	}
+	return m
+}
+
+// corrected are joints with those that the coach put right in their picture.
 func corrected(j runner.Joints, m book.Marks) runner.Joints {
 	for _, x := range m.Joints {
 		if i := slices.Index(jointNames[:], x.Name); i >= 0 {
@@ -31,16 +41,23 @@ func corrected(j runner.Joints, m book.Marks) runner.Joints {
 	return j
 }
 
-// coached are the readings of the body that the coach's marks on the first camera's
-// picture change, from where it looks: those that came from the other camera stay.
+// coached are the readings of the body that the coach's marks change, each in the
+// picture that it was read from; from is where the camera looks that found the rep.
 func coached(r runner.Done, m book.Marks, from drills.View) (b drills.Body) {
-	if r.Overlay.Again == nil || len(m.Joints)+len(m.Lead) == 0 {
-		return b
-	}
-	for p, x := range r.Overlay.Again(corrected(r.Overlay.Here, m)) {
-		view := r.Rep.Views.Body[p]
-		if x.Known() && x != r.Rep.Body[p] && (view == drills.NoView || view == from) {
-			b[p] = x
+	for slot, o := range []runner.Overlay{r.Overlay, r.Beside} {
+		mine := in(m, slot)
+		if o.Again == nil || len(mine.Joints)+len(mine.Lead) == 0 {
+			continue
+		}
+		for p, x := range o.Again(corrected(o.Here, mine)) {
+			view := r.Rep.Views.Body[p]
+			here := view == drills.NoView && slot == 0 || view != drills.NoView && (view == from) == (slot == 0)
+			if !r.Rep.Body[p].Known() { // nobody read it: whoever can now
+				here = true
+			}
+			if x.Known() && x != r.Rep.Body[p] && here {
+				b[p] = x
+			}
 		}
 	}
 	return b
@@ -56,9 +73,13 @@ func coachedParts(b drills.Body) (out []drills.BodyPart) {
 	return out
 }
 
-// putJoint moves the joint that is nearest to a place there.
-func putJoint(list []book.JointMark, j runner.Joints, at drills.Pixel) []book.JointMark {
-	best, name := math.Inf(1), ""
+// putJoint puts a joint in its place: the one that is named or, without a name, the one
+// that is nearest to where it was.
+func putJoint(list []book.JointMark, j runner.Joints, name string, view drills.View, at drills.Pixel) []book.JointMark {
+	best := math.Inf(1)
+	if name != "" {
+		best = 0
+	}
 	for i, d := range dots(&j) {
 		if far := math.Hypot(d.X-at.X, d.Y-at.Y); there(*d) && far < best {
 			best, name = far, jointNames[i]
@@ -67,6 +88,16 @@ func putJoint(list []book.JointMark, j runner.Joints, at drills.Pixel) []book.Jo
 	if name == "" {
 		return list
 	}
-	out := slices.DeleteFunc(slices.Clone(list), func(x book.JointMark) bool { return x.Name == name })
-	return append(out, book.JointMark{Name: name, At: at})
+	put := book.JointMark{Name: name, View: view, At: at}
+	return append(slices.DeleteFunc(slices.Clone(list), put.Is), put)
+}
+
+// unseen are the joints that are in no place, by their number from 1.
+func unseen(j runner.Joints) (out []int) {
+	for i, d := range dots(&j) {
+		if !there(*d) {
+			out = append(out, i+1)
+		}
+	}
+	return out
 }

@@ -1,6 +1,8 @@
 package app
 
 import (
+	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -115,4 +117,94 @@ func TestOneLineOfTheBodyAtATime(t *testing.T) {
 	v = a.step()
 	require.Contains(t, v.String(), "By the coach's joints: hands 2 cm farther out")
 	require.Contains(t, v.String(), "read: hands 7 cm farther out")
+}
+
+// With two cameras the pencil draws on the picture that is shown: a joint that is put
+// right in the second camera's changes the readings that came from there, and the mark
+// says which picture it is on.
+func TestThePencilDrawsOnEitherPicture(t *testing.T) {
+	a := seenTwice(t, 0.5)
+	rep := &a.snap.Lookback.Rep
+	for p := range rep.Rep.Body {
+		if rep.Rep.Body[p].Known() && rep.Rep.Views.Body[p] == drills.NoView {
+			rep.Rep.Views.Body[p] = drills.DownTheLine
+		}
+	}
+	read := rep.Rep.Body
+	hips := rep.Beside.Here.Hips
+	rep.Beside.Again = func(j runner.Joints) drills.Body {
+		b := read
+		if j.Hips != hips {
+			b[drills.HipsBack] = drills.Reading{Value: 6, Sigma: 2}
+			b[drills.SpineTilt] = drills.Reading{Value: 20, Sigma: 2} // it is read in the first one's
+		}
+		return b
+	}
+	a.step()
+	a.key(Pencil)
+	p := func() *pencil { return a.top().(*practiceScreen).look.pencil }
+	drag := func() {
+		at := p().over.at
+		a.step(Action{Kind: Press, X: at.X + 50, Y: at.Y + 50}, Action{Kind: Move, X: at.X + 150, Y: at.Y + 150}, Action{Kind: Let, X: at.X + 150, Y: at.Y + 150})
+	}
+	drag()
+	require.Contains(t, a.step().String(), "45°")
+	v := a.key(LookUp)
+	require.Equal(t, 32, v.Pictures[0].Width)
+	require.True(t, v.Says("face-on") && !v.Says("face") && !v.Says("shoulder"), "face and shoulder are marked in the other one")
+	require.NotContains(t, v.String(), "45°", "its own lines")
+	a.key(Next)
+	at := p().over
+	a.step(Action{Kind: Press, X: at.x(18), Y: at.y(9)}, Action{Kind: Let, X: at.x(18), Y: at.y(9)})
+	v = a.step()
+	require.True(t, v.Says("hips"), "%v", v)
+	v = a.key(LookUp)
+	require.NotEqual(t, 32, v.Pictures[0].Width)
+	require.False(t, v.Says("hips"), "it is not put in the first one's picture")
+	a.key(Back)
+	m := a.marks["a"]
+	require.Len(t, m.Joints, 1)
+	require.Equal(t, drills.FaceOn, m.Joints[0].View)
+	require.InDelta(t, 18, m.Joints[0].At.X, 0.6)
+	require.Equal(t, drills.Body{drills.HipsBack: {Value: 6, Sigma: 2}}, m.Body)
+}
+
+// A joint that the eye did not see is named by its number and put where the next tap is;
+// its readings are there then.
+func TestAJointThatWasNotSeenIsPlaced(t *testing.T) {
+	a := martaPractises()
+	r := bodied("a")
+	nowhere := runner.Dot{X: math.NaN(), Y: math.NaN()}
+	r.Overlay.Here.Neck, r.Rep.Body[drills.SpineTilt] = nowhere, drills.None()
+	r.Overlay.Again = func(j runner.Joints) drills.Body {
+		b := r.Rep.Body
+		if there(j.Neck) {
+			b[drills.SpineTilt] = drills.Reading{Value: -3, Sigma: 2}
+		}
+		return b
+	}
+	a.tell(r)
+	a.now += 30
+	a.key(Down)
+	a.key(Down)
+	require.False(t, a.step().Says("spine 3° more upright"))
+	a.key(Pencil)
+	for range 3 {
+		a.key(Next)
+	}
+	require.Contains(t, strings.Join(a.step().Texts(), " "), "Not seen: 2 neck, 5 trail elbow, 6 trail hip. Press the number, then tap.")
+	a.step(Action{Kind: Key, Do: Number, N: 2})
+	require.Contains(t, strings.Join(a.step().Texts(), " "), "Neck: tap where it is at level.")
+	at := a.top().(*practiceScreen).look.pencil.over
+	a.step(Action{Kind: Press, X: at.x(26), Y: at.y(22)}, Action{Kind: Let, X: at.x(26), Y: at.y(22)}) // the hips are nearer
+	v := a.step()
+	require.True(t, v.Says("neck") && v.Says("spine 3° more upright"), "%v", v)
+	require.Contains(t, strings.Join(v.Texts(), " "), "Not seen: 5 trail elbow, 6 trail hip.")
+	a.key(Back)
+	require.Len(t, a.marks["a"].Joints, 1)
+	require.Equal(t, "neck", a.marks["a"].Joints[0].Name)
+	require.Equal(t, drills.Body{drills.SpineTilt: {Value: -3, Sigma: 2}}, a.marks["a"].Body)
+	v = a.key(Lines) // hands
+	v = a.key(Lines)
+	require.Contains(t, strings.Join(v.Texts(), " "), "By the coach's joints: spine 3° more upright, true to about 2°")
 }

@@ -191,6 +191,13 @@ var also = map[string]func() *trial{
 		a.step()
 		return a
 	},
+	"pencil": func() *trial { // of a rep that two cameras saw
+		a := on["pencil"]()
+		a.snap.Lookback.Beside = a.snap.Lookback.Loop.Again()
+		a.step()
+		a.top().(*practiceScreen).look.beside = a.snap.Lookback.Beside
+		return a
+	},
 	"consent taken back": func() *trial { a := on["consent taken back"](); a.key(Down); return a },
 	"kept clips": func() *trial {
 		a := on["kept clips"]()

@@ -3,7 +3,6 @@ package app
 import (
 	"errors"
 	"strings"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"

@@ -74,6 +74,6 @@ func faceLines() []string {
 	return []string{
 		"Put the camera in front of you, across the target line: belly, ball and lens in one line.",
 		"At the height of your hands, level, and so far away that the club stays in the picture: 3 to 4 m.",
-		"Tell it how far it is from your hands. From here head, hips and arms are read along the target line; the shaft line cannot be read from here.",
+		"Give the distance to your hands. Head, hips and arms are read from here, along the target line; the shaft line is not.",
 	}
 }

@@ -89,7 +89,7 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 		lines := faceLines()
 		do, how = lines[0], strings.Join(lines[1:], " ")
 		if len(s.level) > 0 {
-			how = "By the level lines that are drawn " + rollTold(*s.bay(a)) + ". " + how
+			how = "By the lines drawn on the ground " + rollTold(*s.bay(a)) + ". " + how
 		}
 	case s.step == hangClub:
 		do, how = "Hold the club by the end of its grip and let it hang still.", "Turn its toe toward the camera or away from it. Enter skips this: the camera is then taken to be level."
@@ -119,7 +119,11 @@ func (s *lensScreen) explain(a *App, c *canvas, r Rect) {
 		size--
 	}
 	y := c.paragraph(r.X, r.Y+size, r.W, do, size, Bold, Ink) + c.px(8)
-	y = c.paragraph(r.X, y, r.W, how, c.body, Regular, Quiet) + c.px(8)
+	letters := c.body
+	for letters > c.small && y+linesTall(c, []string{how}, letters, r.W) > r.Bottom() {
+		letters--
+	}
+	y = c.paragraph(r.X, y, r.W, how, letters, Regular, Quiet) + c.px(8)
 	for _, l := range append(nonEmpty(s.why), nonEmpty(told)...) {
 		if s.step == hangClub && l == s.why || s.usual && s.step == drawLines {
 			continue // what to do about it is being said
@@ -174,7 +178,7 @@ func (s *lensScreen) below(a *App, c *canvas, r Rect, o bay.Offset, seen bool) {
 		x = end + c.px(36)
 	}
 	s.views(a, c, x, r.Right(), y)
-	mid := r.Bottom() - c.px(28)
+	mid := r.Bottom() - max(c.px(28), c.keyHeight(c.body)/2+c.px(10))
 	x = r.X
 	b, u := *s.bay(a), c.units()
 	for i, v := range []struct {

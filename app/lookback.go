@@ -14,6 +14,7 @@ type lookbackPart struct {
 	loop    *lookback.Loop
 	beside  *lookback.Loop // the other camera's, nil: there is none
 	later   float64        // s, by which it shows the same moment later
+	left    float64        // px, where the first camera's picture begins
 	player  lookback.Player
 	known   bool
 	rep     runner.Done
@@ -183,7 +184,7 @@ func (l *lookbackPart) play(a *App, d Do, n int) bool {
 	case Full:
 		l.player = l.player.AtSpeed(lookback.Full, a.now)
 	case Lines: // of the body
-		l.body = nextBody(l.body, bodyLines(l.rep), l.drawn(a))
+		l.body = nextBody(l.body, l.bodyLines(a), l.drawn(a))
 	case Overlay:
 		a.setup.OverlayOff = !a.setup.OverlayOff
 		a.keepSetup()

@@ -40,22 +40,32 @@ func (d delayed) Frame(at float64) *frame.Picture {
 	return d.loop.Frame(at + d.later + half)
 }
 
+// other is the rep as the other camera's picture shows it.
+func (l *lookbackPart) other(a *App) runner.Done {
+	rep := l.rep
+	rep.Overlay = rep.Beside
+	if !a.bay.FaceOn {
+		rep.Rep.Verdict = drills.NoReading // the shaft's side is not seen from there
+	}
+	return rep
+}
+
 // pictureBeside draws the other camera's picture of the same moment, with what was
 // read in it.
 func (l *lookbackPart) pictureBeside(a *App, c *canvas, box Rect) {
 	if box.W == 0 {
 		return
 	}
-	rep, view := l.rep, drills.ViewOf(!a.bay.FaceOn)
-	rep.Overlay = rep.Beside
-	if view == drills.FaceOn {
-		rep.Rep.Verdict = drills.NoReading // the shaft's side is not seen from there
-	}
+	rep, view := l.other(a), drills.ViewOf(!a.bay.FaceOn)
 	c.fill(box, Plate, 0)
 	at := l.picture(a, c, 1, delayed{l.beside, l.later}, l.player, rep, l.known && rep.Beside.Here.Seen, box)
 	c.tag(at.X+c.px(10), at.Y+c.px(10), view.String())
 	if l.known && !a.setup.OverlayOff { // here there is room for it
-		at.X = at.Right() - c.px(150)
+		if from := rep.Beside; from.Head.X < from.Hands.X {
+			at.Y += c.px(8) + c.small*1.6 // over the club, beside the head
+		} else {
+			at.X = at.Right() - c.px(150)
+		}
 		l.wedge(a, c, at, l.rep)
 	}
 }

@@ -52,6 +52,7 @@ func (l *lookbackPart) draw(a *App, c *canvas, p *practiceScreen) {
 	if view := drills.ViewOf(a.bay.FaceOn).String(); second.W > 0 && c.ruler.Width(view+state, c.small, Medium)+3*c.small+c.px(20) < at.W {
 		c.tag(at.X+c.px(10), at.Y+c.px(10), view)
 	}
+	l.left = at.X
 	l.pictureBeside(a, c, second)
 	c.tag(at.Right()-c.ruler.Width(state, c.small, Medium)-c.small-c.px(10), at.Y+c.px(10), state)
 	l.timeline(a, c, Rect{c.margin, bar - c.beatHeight(), c.Width - 2*c.margin, c.beatHeight()})

@@ -69,11 +69,11 @@ func TestASecondCameraJoinsOnTheLensScreen(t *testing.T) {
 	require.NotContains(t, said(v), "other view:", "it was taken away")
 }
 
-// The lookback shows the other camera's picture of the same moment beside the
-// first's, and the line of the body in that it was read in.
-func TestTheLookbackShowsBothPictures(t *testing.T) {
+// seenTwice is a trial in the lookback of a rep that two cameras saw, the second one's
+// pictures of 32 × 18 so much later, s.
+func seenTwice(t *testing.T, later float64) *trial {
+	t.Helper()
 	a := martaPractises()
-	const later = 0.5
 	ring := lookback.NewRing(1<<20, 60)
 	for i := range 60 {
 		p := frame.New(32, 18, frame.Sub420)
@@ -86,6 +86,15 @@ func TestTheLookbackShowsBothPictures(t *testing.T) {
 	last.Rep.Views.Line, last.Rep.Views.Body[drills.HipsBack] = drills.DownTheLine, drills.FaceOn
 	last.Beside = runner.Overlay{Here: runner.Joints{Hips: runner.Dot{X: 16, Y: 9}, Seen: true}, Home: runner.Joints{Hips: runner.Dot{X: 14, Y: 9}, Seen: true}}
 	a.snap.Lookback.Rep, a.snap.Lookback.Beside, a.snap.Lookback.Later = *last, ring.Cut(0, 2), later
+	return a
+}
+
+// The lookback shows the other camera's picture of the same moment beside the
+// first's, and the line of the body in that it was read in.
+func TestTheLookbackShowsBothPictures(t *testing.T) {
+	const later = 0.5
+	a := seenTwice(t, later)
+	last := &a.snap.All[0]
 	for range 40 {
 		v := a.key(Right)
 		one, two := v.Pictures[0], v.Pictures[1]
@@ -140,7 +149,7 @@ func TestTheRollFaceOnComesFromLinesOnTheGround(t *testing.T) {
 	require.Contains(t, said(v), "find lines")
 	there = true
 	v = a.step()
-	require.Contains(t, said(v), "By the level lines that are drawn the camera is tilted 2° right, true to about 1°.")
+	require.Contains(t, said(v), "By the lines drawn on the ground the camera is tilted 2° right, true to about 1°.")
 	require.Contains(t, said(v), "not level")
 	level.Roll = 9
 	a.step()
@@ -150,12 +159,12 @@ func TestTheRollFaceOnComesFromLinesOnTheGround(t *testing.T) {
 	a.key(LookUp)
 	a.key(Lines)
 	v = a.step()
-	require.NotContains(t, said(v), "that are drawn", "it was measured")
+	require.NotContains(t, said(v), "By the lines drawn", "it was measured")
 	a.key(SayAgain)
 	require.Contains(t, said(a.step()), "tilted 9° right")
 	a.key(TakeBack)
 	v = a.step()
-	require.NotContains(t, said(v), "that are drawn", "refused")
+	require.NotContains(t, said(v), "By the lines drawn", "refused")
 	a.key(Back)
 	require.Zero(t, kept.Roll)
 	require.Zero(t, kept.RollSd)

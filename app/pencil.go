@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"drillbay/app/widget"
 	"drillbay/drills"
@@ -13,14 +14,18 @@ import (
 )
 
 // pencil is the coach's: lines with their angle, the marks of face and lead
-// shoulder, the coach's own verdict and a note, on a lookback that stands.
+// shoulder, joints, the coach's own verdict and a note, on a lookback that stands. With
+// two cameras it draws on the picture that is shown; face and shoulder are marked on that
+// of the camera that found the rep.
 type pencil struct {
 	tool  int
-	lines []bay.Segment  // px of the picture
-	face  []drills.Pixel // leading edge (2), spine (2)
-	lead  []drills.Pixel // lead shoulder (1)
+	slot  int              // the picture that is drawn on: 1 is the second camera's
+	lines [2][]bay.Segment // px of either picture
+	face  []drills.Pixel   // leading edge (2), spine (2)
+	lead  []drills.Pixel   // lead shoulder (1)
 	joint []book.JointMark
-	body  runner.Joints // as they were seen
+	named string           // the joint that the next tap places, "" for the nearest
+	body  [2]runner.Joints // as they were seen
 	note  widget.Field
 	coach widget.Choice
 	write bool
@@ -31,10 +36,34 @@ type pencil struct {
 	read  book.Marks // what was put where when Body was read anew
 }
 
+// The tools, in the order in which they are chosen.
+const (
+	lineTool = iota
+	faceTool
+	shoulderTool
+	jointTool
+)
+
 var pencilTools = [...]string{"line", "face", "shoulder", "joint"}
 
+// has reports whether a tool is for the picture that is drawn on.
+func (p *pencil) has(tool int) bool { return p.slot == 0 || tool == lineTool || tool == jointTool }
+
+// view is the picture that is drawn on, as a mark keeps it.
+func (p *pencil) view(a *App) drills.View {
+	if p.slot == 0 {
+		return drills.NoView
+	}
+	return drills.ViewOf(!a.bay.FaceOn)
+}
+
+// now are the joints in the picture that is drawn on, where the coach put them.
+func (p *pencil) now() runner.Joints {
+	return corrected(p.body[p.slot], in(book.Marks{Joints: p.joint}, p.slot))
+}
+
 func newPencil(r runner.Done, m book.Marks) *pencil {
-	p := &pencil{note: widget.Field{Most: 120}, face: slices.Clone(m.Face), lead: slices.Clone(m.Lead), joint: slices.Clone(m.Joints), body: r.Overlay.Here, kept: m}
+	p := &pencil{note: widget.Field{Most: 120}, face: slices.Clone(m.Face), lead: slices.Clone(m.Lead), joint: slices.Clone(m.Joints), body: [2]runner.Joints{r.Overlay.Here, r.Beside.Here}, kept: m}
 	p.coach.Options = []string{"none", "in line", "inside", "outside", "short"}
 	for i, o := range p.coach.Options {
 		if o == r.Coach {
@@ -72,16 +101,34 @@ func (p *pencil) act(a *App, l *lookbackPart, d Do, n int) bool {
 	case Less:
 		p.coach.Move(-1)
 	case Next: // tool
-		p.tool = (p.tool + 1) % len(pencilTools)
+		for p.take(p.tool + 1); !p.has(p.tool); p.take(p.tool + 1) {
+		}
+	case LookUp: // the other camera's picture
+		if l.beside != nil {
+			p.slot, p.from, p.named = 1-p.slot, nil, ""
+			if !p.has(p.tool) {
+				p.take(lineTool)
+			}
+		}
+	case Number: // the joint that the next tap places
+		if n >= 1 && n <= len(jointNames) {
+			p.take(jointTool)
+			p.named = jointNames[n-1]
+		}
 	case TakeBack:
 		p.undo()
 	case Choose:
-		p.tool = min(max(n, 0), len(pencilTools)-1)
+		if p.has(n) {
+			p.take(n)
+		}
 	case Left, Right, Up, Down, Overlay:
 		return false
 	}
 	return true // no other key leads away from what is drawn
 }
+
+// take takes a tool in hand.
+func (p *pencil) take(tool int) { p.tool, p.named = tool%len(pencilTools), "" }
 
 // keep stores what the coach marked. Lines are for the moment.
 func (p *pencil) keep(a *App, l *lookbackPart) {
@@ -155,20 +202,28 @@ func underWords(cm float64, u units) string {
 }
 
 func (p *pencil) undo() {
+	lines := &p.lines[p.slot]
 	switch {
-	case p.tool == 0 && len(p.lines) > 0:
-		p.lines = p.lines[:len(p.lines)-1]
-	case p.tool == 1 && len(p.face) > 0:
+	case p.named != "":
+		p.named = ""
+	case p.tool == lineTool && len(*lines) > 0:
+		*lines = (*lines)[:len(*lines)-1]
+	case p.tool == faceTool && len(p.face) > 0:
 		p.face = p.face[:len(p.face)-1]
-	case p.tool == 2:
+	case p.tool == shoulderTool:
 		p.lead = nil
-	case p.tool == 3 && len(p.joint) > 0:
-		p.joint = p.joint[:len(p.joint)-1]
+	case p.tool == jointTool:
+		for i := len(p.joint) - 1; i >= 0; i-- {
+			if (p.joint[i].View != drills.NoView) == (p.slot == 1) {
+				p.joint = slices.Delete(slices.Clone(p.joint), i, i+1)
+				break
+			}
+		}
 	}
 }
 
 // point draws with the pointer.
-func (p *pencil) point(k Kind, x, y float64) bool {
+func (p *pencil) point(a *App, k Kind, x, y float64) bool {
 	if !p.over.at.Holds(x, y) && p.from == nil {
 		return false
 	}
@@ -176,24 +231,25 @@ func (p *pencil) point(k Kind, x, y float64) bool {
 	switch k {
 	case Press:
 		switch p.tool {
-		case 0:
+		case lineTool:
 			p.from, p.to = &at, at
-		case 1:
+		case faceTool:
 			if len(p.face) >= 4 {
 				p.face = nil
 			}
 			p.face = append(p.face, at)
-		case 2:
+		case shoulderTool:
 			p.lead = []drills.Pixel{at}
-		case 3:
-			p.joint = putJoint(p.joint, corrected(p.body, book.Marks{Joints: p.joint}), at)
+		case jointTool:
+			p.joint = putJoint(p.joint, p.now(), p.named, p.view(a), at)
+			p.named = ""
 		}
 	case Move:
 		p.to = at
 	case Let:
 		if p.from != nil {
 			if math.Hypot(at.X-p.from.X, at.Y-p.from.Y) > 5 {
-				p.lines = append(p.lines, bay.Segment{A: *p.from, B: at})
+				p.lines[p.slot] = append(p.lines[p.slot], bay.Segment{A: *p.from, B: at})
 			}
 			p.from = nil
 		}
@@ -207,38 +263,41 @@ func slope(s bay.Segment) float64 {
 }
 
 func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
-	c.head("Pencil", []string{l.who.Name, number},
-		button{do: Next, word: "tool"}, button{do: More, word: "your verdict"}, button{do: Go, word: "note"},
-		button{do: TakeBack, word: "rub out"}, button{do: Back, word: "done"})
+	keys := []button{{do: Next, word: "tool"}, {do: More, word: "your verdict"}, {do: Go, word: "note"}, {do: TakeBack, word: "rub out"}, {do: Back, word: "done"}}
+	facts := []string{l.who.Name, number}
+	if l.beside != nil {
+		keys = append([]button{{do: LookUp, word: "other picture"}}, keys...)
+	} else {
+		p.slot = 0
+	}
+	c.head("Pencil", facts, keys...)
 	top := c.headHeight() + c.px(12)
 	box := Rect{c.margin, top, c.Width - 3*c.margin - c.px(320), c.Height - top - c.margin}
-	pos := l.player.At(a.now)
-	pic := l.loop.Frame(pos.At)
+	pos, rep, loop := l.player.At(a.now), l.rep, reel(l.loop)
+	if p.slot == 1 {
+		rep, loop = l.other(a), delayed{l.beside, l.later}
+	}
+	pic := loop.Frame(pos.At)
 	if pic == nil {
 		return
 	}
-	crop := framed(pic, l.rep.Overlay, l.known, box.W/box.H)
+	crop := framed(pic, rep.Overlay, l.known, box.W/box.H)
+	if l.known && len(rep.Overlay.Trace) == 0 {
+		crop = across(crop, float64(pic.Width), rep.Overlay)
+	}
 	at := c.show(0, pic, box, crop)
 	p.over = over{at, crop}
 	if !a.setup.OverlayOff {
-		c.overlay(at, crop, l.rep, pos)
+		c.overlay(at, crop, rep, pos)
 	}
 	p.marks(c)
+	if l.beside != nil {
+		c.tag(at.X+c.px(10), at.Y+c.px(10), drills.ViewOf(a.bay.FaceOn != (p.slot == 1)).String())
+	}
 	x, y, w := at.Right()+c.margin, top+c.title, c.Width-2*c.margin-at.Right()
 	c.text(x, y, "Draw", c.title, Bold, Ink)
-	y += c.px(20)
-	for i, t := range pencilTools {
-		r := Rect{x, y, w, math.Round(c.body * 2)}
-		role := Ink
-		if i == p.tool {
-			c.fill(r, Ink, 4)
-			role = Page
-		}
-		c.text(x+c.px(12), y+math.Round(r.H/2+c.body*CapHeight/2), t, c.body, Medium, role)
-		c.press(r, Choose, i)
-		y += r.H + c.px(4)
-	}
-	y = c.paragraph(x, y+c.px(22), w, pencilHelp(p.tool, len(p.face)), c.small, Regular, Quiet) + c.px(20)
+	y = p.drawTools(c, x, y+c.px(16), w)
+	y = c.paragraph(x, y+c.small, w, p.help(), c.small, Regular, Quiet) + c.px(16)
 	if word := p.word(a, l); word != "" {
 		c.text(x, y, "Face "+word, c.heading, Bold, Ink)
 		y += math.Round(c.heading * 1.4)
@@ -249,7 +308,7 @@ func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
 		c.text(x, y, words, size, Bold, Ink)
 		y += math.Round(c.heading * 1.4)
 	}
-	if p.tool >= 2 {
+	if p.tool >= shoulderTool {
 		y = c.coached(x, y, w, body, l.rep.Rep.Body)
 	}
 	y += c.px(6)
@@ -286,25 +345,69 @@ func (c *canvas) coached(x, y, w float64, body, read drills.Body) float64 {
 	return c.paragraph(x, y, w, drills.NoAdvice, c.small, Regular, Quiet) + c.px(12)
 }
 
-func pencilHelp(tool, marked int) string {
-	switch tool {
-	case 1:
+// drawTools draws the tools two by two, and returns where they end.
+func (p *pencil) drawTools(c *canvas, x, y, w float64) float64 {
+	gap := c.px(4)
+	r := Rect{x, y, math.Floor((w - gap) / 2), math.Round(c.body * 2)}
+	n := 0
+	for i, t := range pencilTools {
+		if !p.has(i) {
+			continue
+		}
+		r.X, r.Y = x+float64(n%2)*(r.W+gap), y+float64(n/2)*(r.H+gap)
+		n++
+		role := Ink
+		if i == p.tool {
+			c.fill(r, Ink, 4)
+			role = Page
+		} else {
+			c.frame(r, Edge, 1, 4)
+		}
+		c.text(r.X+c.px(12), r.Y+math.Round(r.H/2+c.body*CapHeight/2), t, c.body, Medium, role)
+		c.press(r, Choose, i)
+	}
+	return r.Bottom() + gap
+}
+
+// help says what the next tap does.
+func (p *pencil) help() string {
+	switch p.tool {
+	case faceTool:
 		return [...]string{
 			"Tap the heel end of the leading edge.", "Tap the toe end.", "Tap the foot of the spine.", "Tap the neck.", "Tap to begin again.",
-		}[min(marked, 4)]
-	case 2:
+		}[min(len(p.face), 4)]
+	case shoulderTool:
 		return "Tap the lead shoulder at level. Within 5 cm under it is good (common practice)."
-	}
-	if tool == 3 {
-		return "Tap where a joint really is at level: the nearest one is put there. What it carries is read anew and kept as yours, beside what was read."
+	case jointTool:
+		return p.jointHelp()
 	}
 	return "Drag a line. Its angle is measured from level."
+}
+
+// jointHelp says which joint the next tap places.
+func (p *pencil) jointHelp() string {
+	if p.named != "" {
+		return drills.UpperFirst(p.named) + ": tap where it is at level."
+	}
+	help := "Tap where a joint really is at level, and the nearest one goes there."
+	missing := unseen(p.now())
+	if len(missing) == len(jointNames) {
+		return "No joint was seen here. 1 to 6 choose one to place: " + strings.Join(jointNames[:], ", ") + "."
+	}
+	if len(missing) == 0 {
+		return help + " Its readings are done again and kept as yours."
+	}
+	var list []string
+	for _, n := range missing {
+		list = append(list, fmt.Sprintf("%d %s", n, jointNames[n-1]))
+	}
+	return help + " Not seen: " + strings.Join(list, ", ") + ". Press the number, then tap."
 }
 
 // marks draws what was drawn.
 func (p *pencil) marks(c *canvas) {
 	o := p.over
-	lines := p.lines
+	lines := p.lines[p.slot]
 	if p.from != nil {
 		lines = append(lines[:len(lines):len(lines)], bay.Segment{A: *p.from, B: p.to})
 	}
@@ -312,23 +415,26 @@ func (p *pencil) marks(c *canvas) {
 		c.cased(o.x(s.A.X), o.y(s.A.Y), o.x(s.B.X), o.y(s.B.Y), c.px(5), Core)
 		c.tagClear(o.at, o.x(s.B.X), o.y(s.B.Y), c.px(10), fmt.Sprintf("%.0f°", slope(s)))
 	}
-	for i := 0; i+1 < len(p.face); i += 2 {
-		c.cased(o.x(p.face[i].X), o.y(p.face[i].Y), o.x(p.face[i+1].X), o.y(p.face[i+1].Y), c.px(4), Core)
-	}
-	for _, m := range append(p.face[:len(p.face):len(p.face)], p.lead...) {
-		c.dot(o.x(m.X), o.y(m.Y), c.px(7), Core)
-	}
-	if p.tool == 3 {
-		j := corrected(p.body, book.Marks{Joints: p.joint})
+	if p.tool == jointTool {
+		j := p.now()
 		for _, d := range dots(&j) {
 			if there(*d) {
 				c.dot(o.x(d.X), o.y(d.Y), c.px(5), Core)
 			}
 		}
 	}
-	for _, m := range p.joint {
+	for _, m := range in(book.Marks{Joints: p.joint}, p.slot).Joints {
 		c.dot(o.x(m.At.X), o.y(m.At.Y), c.px(7), Core)
 		c.tagClear(o.at, o.x(m.At.X), o.y(m.At.Y), c.px(12), m.Name)
+	}
+	if p.slot == 1 {
+		return
+	}
+	for i := 0; i+1 < len(p.face); i += 2 {
+		c.cased(o.x(p.face[i].X), o.y(p.face[i].Y), o.x(p.face[i+1].X), o.y(p.face[i+1].Y), c.px(4), Core)
+	}
+	for _, m := range append(p.face[:len(p.face):len(p.face)], p.lead...) {
+		c.dot(o.x(m.X), o.y(m.Y), c.px(7), Core)
 	}
 	for _, m := range p.lead {
 		c.tagClear(o.at, o.x(m.X), o.y(m.Y), c.px(12), "lead shoulder")

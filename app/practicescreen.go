@@ -126,7 +126,7 @@ func (a *App) ofSet(snap *runner.Snapshot) []drills.Rep {
 // point gives the pointer to the pencil, or scrubs.
 func (p *practiceScreen) point(a *App, k Kind, x, y float64) bool {
 	if p.look.on && p.look.pencil != nil {
-		return p.look.pencil.point(k, x, y)
+		return p.look.pencil.point(a, k, x, y)
 	}
 	return false
 }

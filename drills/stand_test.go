@@ -155,7 +155,7 @@ func TestAPlanFitsItsMinutes(t *testing.T) {
 						require.NotEqual(t, i.Order[k-1], i.Order[k], "never the same twice running")
 					}
 				}
-			require.Equal(t, i.Part == Rest || i.Part == SetUp, i.Why == "", "%s: %s", i.Part, i.Why)
+				require.Equal(t, i.Part == Rest || i.Part == SetUp, i.Why == "", "%s: %s", i.Part, i.Why)
 			}
 			assert.LessOrEqual(t, seconds, w.Minutes*60)
 			if w.DriftFrom > 0 {

@@ -159,6 +159,12 @@ func screens() []shown {
 			s.looking(3.8)
 			s.marks = book.Marks{Joints: []book.JointMark{{Name: "neck", At: drills.Pixel{X: 300, Y: 150}}}}
 		}, inPractice(press(app.Pencil), press(app.Next), press(app.Next), press(app.Next))},
+		{"pencil-two", false, func(s *scene) {
+			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), rep(2, 3, drills.Swung))
+			s.bodily(drills.Loss{Part: drills.HeadBack, Side: 1})
+			s.looking(3.8)
+			s.beside()
+		}, inPractice(press(app.Pencil), press(app.LookUp), press(app.Next))},
 		{"lookback-joint", false, func(s *scene) {
 			s.practising(drills.Right, "Hold and look", rep(1, 1, drills.Swung), rep(2, 3, drills.Swung))
 			s.bodily(drills.Loss{Part: drills.SpineTilt, Side: -1})

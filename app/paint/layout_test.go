@@ -56,6 +56,9 @@ func TestNoTextLeavesTheWindowOrCrossesAnother(t *testing.T) {
 					}
 					boxes = append(boxes, i)
 				}
+				for _, h := range v.Hits {
+					assert.True(t, h.X >= -7 && h.Y >= -7 && h.Right() <= v.Width+7 && h.Bottom() <= v.Height+1, "%s: what is pressed for %v leaves the window: %+v", name, h.Do, h.Rect)
+				}
 				v.Release()
 			}
 		}

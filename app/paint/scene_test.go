@@ -162,7 +162,9 @@ func (s *scene) begin() *app.App {
 			Bay: func() bay.Bay {
 				return bay.Bay{Name: "Net 2", Distance: 3.4, Club: 0.94, FaceOn: true, Target: drills.Pixel{X: nan(), Y: nan()}}
 			},
-			Tied: func() string { return "Its pictures come 62 ms later than the first camera's, true to about 4 ms, from 9 reps." },
+			Tied: func() string {
+				return "Its pictures come 62 ms later than the first camera's, true to about 4 ms, from 9 reps."
+			},
 		}
 	}
 	s.app = app.New(deps)

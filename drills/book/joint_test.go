@@ -25,6 +25,9 @@ func TestJointsThatTheCoachPutRightAreKept(t *testing.T) {
 	neck.At.X = 297
 	keep(neck, hips)
 	require.ElementsMatch(t, []JointMark{neck, hips}, read(t, l, "").Marks(reps[0].ID).Joints)
+	front := JointMark{Name: "neck", View: drills.FaceOn, At: drills.Pixel{X: 40, Y: 50}}
+	keep(neck, hips, front)
+	require.ElementsMatch(t, []JointMark{neck, hips, front}, read(t, l, "").Marks(reps[0].ID).Joints, "of either camera's picture")
 	keep(neck)
 	require.Equal(t, []JointMark{neck}, read(t, l, "").Marks(reps[0].ID).Joints)
 	require.Equal(t, reps[0].Rep.Body, read(t, l, "").reps[p.Player.ID][0].Rep.Body, "what was read stays")

@@ -1,6 +1,8 @@
 package book
 
 import (
+	"strings"
+
 	"drillbay/drills"
 	"drillbay/drills/runner"
 )
@@ -150,10 +152,35 @@ type ClinicLine struct {
 	Needs       string // why the player needs the coach, "" when not
 }
 
-// JointMark is the place that the coach gave a joint, px as seen.
+// JointMark is the place that the coach gave a joint, px as seen in the picture of
+// View: NoView is the camera that found the rep, else it is the second camera's.
 type JointMark struct {
 	Name string // as jointNames has it
+	View drills.View
 	At   drills.Pixel
+}
+
+// Is reports whether two marks are of one joint in one picture.
+func (j JointMark) Is(k JointMark) bool { return j.Name == k.Name && j.View == k.View }
+
+// value is the joint and its picture, as the ledger keeps them: "neck, face-on".
+func (j JointMark) value() string {
+	if j.View == drills.NoView {
+		return j.Name
+	}
+	return j.Name + ", " + j.View.String()
+}
+
+// jointOf is the joint and the picture of a mark that the ledger kept.
+func jointOf(value string) (j JointMark) {
+	name, view, _ := strings.Cut(value, ", ")
+	j.Name = name
+	for _, v := range []drills.View{drills.DownTheLine, drills.FaceOn} {
+		if view == v.String() {
+			j.View = v
+		}
+	}
+	return j
 }
 
 // On reports whether a drill is practised in this part.

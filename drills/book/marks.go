@@ -26,9 +26,11 @@ func (b *Book) Marks(rep string) Marks {
 		case ledger.ShoulderMark:
 			m.Lead, m.Under, m.Frame = points(k, 1), underOf(k), k.Frame
 		case ledger.JointMark:
-			m.Joints = slices.DeleteFunc(slices.Clone(m.Joints), func(j JointMark) bool { return j.Name == k.Value })
+			j := jointOf(k.Value)
+			m.Joints = slices.DeleteFunc(slices.Clone(m.Joints), j.Is)
 			if at := points(k, 1); at != nil {
-				m.Joints, m.Frame = append(m.Joints, JointMark{Name: k.Value, At: at[0]}), k.Frame
+				j.At = at[0]
+				m.Joints, m.Frame = append(m.Joints, j), k.Frame
 			}
 		}
 	}
@@ -81,12 +83,12 @@ func (b *Book) KeepMarks(player, rep string, m Marks) error {
 	}
 	for _, j := range m.Joints {
 		if !slices.Contains(old.Joints, j) {
-			err = errors.Join(err, put(ledger.JointMark, j.Name, []drills.Pixel{j.At}))
+			err = errors.Join(err, put(ledger.JointMark, j.value(), []drills.Pixel{j.At}))
 		}
 	}
 	for _, j := range old.Joints {
-		if !slices.ContainsFunc(m.Joints, func(k JointMark) bool { return k.Name == j.Name }) {
-			err = errors.Join(err, put(ledger.JointMark, j.Name, nil))
+		if !slices.ContainsFunc(m.Joints, j.Is) {
+			err = errors.Join(err, put(ledger.JointMark, j.value(), nil))
 		}
 	}
 	for p := range drills.BodyPart(drills.BodyParts) {
