@@ -407,6 +407,13 @@ func TestALookbackOfARepThatIsNotStoredSaysNoVerdict(t *testing.T) {
 	require.Equal(t, "lookback", v.Screen)
 	require.False(t, v.Says("inside"))
 	require.True(t, v.Says("Reading"))
+	// A key that needs the reading says so.
+	for _, d := range []Do{Keep, Pencil} {
+		a.told = nil
+		v = a.key(d)
+		require.Equal(t, "lookback", v.Screen)
+		require.True(t, v.Says("This rep is still being read.") && v.Says("Press "+d.Cap()+" again in a moment."), "%v", v)
+	}
 }
 
 func TestTwoRepsSideBySideMeetAtLevel(t *testing.T) {

@@ -141,14 +141,14 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 			a.tell("against", "There is no other rep to look at yet.", "Make one more rep first.")
 		}
 	case Pencil:
-		if l.known {
+		if l.read(a, d) {
 			l.hold()
 			l.pencil = newPencil(l.rep, a.d.Book.Marks(l.id))
 			l.player = l.player.Scrub(l.player.At(a.now).At)
 			stay()
 		}
 	case Keep:
-		if l.known {
+		if l.read(a, d) {
 			stay()
 			l.keepClip(a)
 		}
@@ -156,6 +156,14 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 		return false
 	}
 	return true
+}
+
+// read reports whether the rep is read; if not, it says that a key has to wait for that.
+func (l *lookbackPart) read(a *App, d Do) bool {
+	if !l.known {
+		a.tell("reading", "This rep is still being read.", "Press "+d.Cap()+" again in a moment.")
+	}
+	return l.known
 }
 
 // play handles the keys that every loop has: hold, step, another speed, overlay on or off.

@@ -16,8 +16,11 @@ import (
 // same program, which is sent what the mat sees. The library has one window a
 // process.
 type Second struct {
-	Mat  *app.Mat
-	last float64 // s, when a view was sent last
+	Mat *app.Mat
+	// Screen names the screen that the first window is on, "" where that is not known;
+	// nil: it never is.
+	Screen func() string
+	last   float64 // s, when a view was sent last
 
 	mu    sync.Mutex
 	size  Size // none until the window told it
@@ -35,7 +38,7 @@ func (s *Second) Open() (string, error) {
 	if s.views != nil {
 		return "The window for the mat is open already.", nil
 	}
-	cmd, to, from, err := startMat()
+	cmd, to, from, err := s.start()
 	if err != nil {
 		return "", fmt.Errorf("the window for the mat cannot be opened: %w", err)
 	}
@@ -44,16 +47,20 @@ func (s *Second) Open() (string, error) {
 	gone := make(chan struct{})
 	go s.listen(from, cmd, gone)
 	go s.send(s.views, to, gone)
-	return "What the mat sees has a window of its own now: move it to the other screen, F11 fills it.", nil
+	return "What the mat sees has a window of its own now. Where it does not fill another screen, move it there and press F11.", nil
 }
 
-// startMat starts the second process, with what goes to it and what comes from it.
-func startMat() (cmd *exec.Cmd, to io.WriteCloser, from io.Reader, err error) {
+// start starts the second process, with what goes to it and what comes from it.
+func (s *Second) start() (cmd *exec.Cmd, to io.WriteCloser, from io.Reader, err error) {
 	path, err := os.Executable()
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	cmd = exec.Command(path, "--mat")
+	args := []string{"--mat"}
+	if s.Screen != nil {
+		args = append(args, "--away="+s.Screen())
+	}
+	cmd = exec.Command(path, args...)
 	if to, err = cmd.StdinPipe(); err != nil {
 		return nil, nil, nil, err
 	}

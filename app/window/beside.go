@@ -17,10 +17,10 @@ import (
 )
 
 // Beside is the window of a second process: it shows the views that come through
-// in, and tells through out how large it is. It takes no keys but F11. It returns
-// when it is closed or when the first process ended. It must be called from the
-// main goroutine.
-func Beside(title string, in io.Reader, out io.Writer, others *letters.Finder) error {
+// in, and tells through out how large it is. Where there are two screens it fills one
+// that is not called away. It takes no keys but F11. It returns when it is closed or when
+// the first process ended. It must be called from the main goroutine.
+func Beside(title, away string, in io.Reader, out io.Writer, others *letters.Finder) error {
 	painter, err := paint.New(others)
 	if err != nil {
 		return err
@@ -31,9 +31,13 @@ func Beside(title string, in io.Reader, out io.Writer, others *letters.Finder) e
 	ebiten.SetWindowResizingMode(ebiten.WindowResizingModeEnabled)
 	ebiten.SetRunnableOnUnfocused(true)
 	ebiten.SetTPS(30)
-	// Where there is another screen, that is the one.
-	if all := ebiten.AppendMonitors(nil); len(all) > 1 {
-		ebiten.SetMonitor(all[1])
+	all := ebiten.AppendMonitors(nil)
+	names := make([]string, len(all))
+	for i, m := range all {
+		names[i] = m.Name()
+	}
+	if i := otherScreen(names, away); i >= 0 {
+		ebiten.SetMonitor(all[i])
 		ebiten.SetFullscreen(true)
 	}
 	b := &besideWindow{painter: painter, out: out}
@@ -43,6 +47,32 @@ func Beside(title string, in io.Reader, out io.Writer, others *letters.Finder) e
 		return fmt.Errorf("the second window ended: %w", err)
 	}
 	return nil
+}
+
+// Screen names the screen that the window is on, "" where that is not known.
+func Screen() string {
+	if m := ebiten.Monitor(); m != nil {
+		return m.Name()
+	}
+	return ""
+}
+
+// otherScreen is a screen that is not called away, less than 0 where there is one only;
+// the first one is the system's main one, and comes last. Screens of one name cannot be
+// told apart: then it is the second.
+func otherScreen(names []string, away string) int {
+	if len(names) < 2 {
+		return -1
+	}
+	for i := 1; i < len(names); i++ {
+		if names[i] != away {
+			return i
+		}
+	}
+	if names[0] != away {
+		return 0
+	}
+	return 1
 }
 
 // besideWindow is its ebiten.Game.

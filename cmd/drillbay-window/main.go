@@ -43,8 +43,9 @@ func main() {
 func run(args []string, errors io.Writer) int {
 	var o struct {
 		live.Options
-		Mat   bool `hidden:"" help:"Show what another process of this program sends: what the mat sees."`
-		Timed bool `hidden:"" help:"Practise by itself on the virtual bay and write how many seconds after the catch the verdict comes."`
+		Mat   bool   `hidden:"" help:"Show what another process of this program sends: what the mat sees."`
+		Away  string `hidden:"" help:"The screen that the other process's window is on."`
+		Timed bool   `hidden:"" help:"Practise by itself on the virtual bay and write how many seconds after the catch the verdict comes."`
 	}
 	exited := -1
 	parser, err := kong.New(&o, kong.Name("drillbay-window"), kong.Description("The window of drillbay."),
@@ -60,7 +61,7 @@ func run(args []string, errors io.Writer) int {
 		return exitUse
 	}
 	if o.Mat {
-		return showMat(errors)
+		return showMat(o.Away, errors)
 	}
 	signals := make(chan os.Signal, 4)
 	signal.Notify(signals, syscall.SIGTERM, os.Interrupt)
@@ -112,7 +113,7 @@ func show(ctx context.Context, end func(), o live.Options, errors io.Writer) (st
 	}
 	d, err := l.Deps(ctx)
 	if err == nil {
-		var mat beside.Second
+		mat := beside.Second{Screen: window.Screen}
 		d.Second = mat.Open
 		a := app.New(d)
 		mat.Mat = a.Mat()
@@ -129,8 +130,8 @@ func show(ctx context.Context, end func(), o live.Options, errors io.Writer) (st
 const secondTitle = "drillbay: what the mat sees"
 
 // showMat is the second process: it shows what the first one sends.
-func showMat(errors io.Writer) int {
-	if err := window.Beside(secondTitle, os.Stdin, os.Stdout, letters.New(letters.Folder())); err != nil {
+func showMat(away string, errors io.Writer) int {
+	if err := window.Beside(secondTitle, away, os.Stdin, os.Stdout, letters.New(letters.Folder())); err != nil {
 		fmt.Fprintln(errors, "drillbay:", err)
 		return exitFailed
 	}

@@ -87,7 +87,7 @@ func TestATrendOfTheBodyNeedsEvidence(t *testing.T) {
 	}
 	falls := ProgressOf(over(10, func(i int) float64 { return 9 - 0.8*float64(i) })).Body
 	require.Len(t, falls, 1)
-	assert.Contains(t, falls[0].String(), "head height: it falls by about 0.8 cm a session")
+	assert.Contains(t, falls[0].String(), "Head height: down by about 0.8 cm a session")
 	assert.Empty(t, ProgressOf(over(10, func(i int) float64 { return 4 + 2*math.Sin(3*float64(i)) })).Body)
 	assert.Empty(t, ProgressOf(over(3, func(i int) float64 { return 9 - 3*float64(i) })).Body)
 }

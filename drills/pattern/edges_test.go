@@ -148,6 +148,9 @@ func TestEightReadingsMakeASentence(t *testing.T) {
 	assert.Equal(t, "Shaft line 5° outside on average (8 readings, 95 % between 6° outside and 4° outside); 2 of 8 not in line.", at(8).sentence(useLine))
 	assert.Equal(t, "Hands 3 cm outside of where they began, on average at level (8 readings, 95 % between 4 cm outside and 2 cm outside).", at(8).sentence(useDepth))
 	assert.Equal(t, "8 of 8 placed, not swung (at least 68 % in the long run).", at(8).sentence(useManner))
+	none := at(8)
+	none.Placed.Good = 0
+	assert.Equal(t, "None of 8 placed: all were swung.", none.sentence(useManner))
 	assert.Equal(t, "Hands 12 cm higher at level than at address (8 readings).", at(8).sentence(useHeight))
 	half := at(8)
 	half.LevelAt.N = 7
@@ -349,11 +352,13 @@ func TestLaterDaysAreComparedWithTheFirst(t *testing.T) {
 }
 
 func TestTrendsInWords(t *testing.T) {
-	up := Trend{drills.TrendOf([]float64{0.1, 0.2, 0.3, 0.4, 0.5}), "the share", "session", 100, "percentage points"}
-	assert.Equal(t, "A trend, the share: it rises by about 10 percentage points a session (Theil–Sen), over 5 sessions (p = 0.017; Mann–Kendall).", up.String())
+	up := Trend{drills.TrendOf([]float64{0.1, 0.2, 0.3, 0.4, 0.5}), "the share", "session", 100, "reps in 100"}
+	assert.Equal(t, "The share: up by about 10 reps in 100 a session, over 5 sessions (Theil–Sen; Mann–Kendall, p = 0.017).", up.String())
 	down := Trend{drills.TrendOf([]float64{5, 4, 3, 2, 1}), "spread", "session", 1, "degrees"}
-	assert.Contains(t, down.String(), "it falls by about 1 degrees a session")
-	assert.Contains(t, Trend{drills.TrendOf([]float64{1, 2, 3, 4}), "x", "test", 1, "y"}.String(), "5 tests at least, and there are 4")
+	assert.Contains(t, down.String(), "down by about 1 degrees a session")
+	for n, want := range map[int]string{0: "are none", 1: "is 1", 4: "are 4"} {
+		assert.Equal(t, "X: too early to tell, a trend takes 5 tests and there "+want+".", Trend{drills.TrendOf([]float64{1, 2, 3, 4}[:n]), "x", "test", 1, "y"}.String())
+	}
 	assert.Equal(t, []string{"< 0.001", "= 0.001", "= 0.002"}, []string{probability(0.0009), probability(0.0010001), probability(0.0018)})
 	var all []Rep
 	for day := range 6 {
@@ -368,14 +373,14 @@ func TestTrendsInWords(t *testing.T) {
 		}
 	}
 	p := ProgressOf(all)
-	assert.Contains(t, p.Practice.String(), "rises by about 12 percentage points a session")
-	assert.Contains(t, p.Spread.String(), "rises by about 2.9 degrees a session")
+	assert.Contains(t, p.Practice.String(), "In line and swung in practice: up by about 12 reps in 100 a session")
+	assert.Contains(t, p.Spread.String(), "up by about 2.9 degrees a session")
 	for i := range all {
 		if all[i].Number == 8 {
 			all[i].ShaftLine = drills.None()
 		}
 	}
-	assert.Contains(t, ProgressOf(all).Spread.String(), "there are 0", "seven readings have no spread")
+	assert.Contains(t, ProgressOf(all).Spread.String(), "there are none", "seven readings have no spread")
 }
 
 func TestWhatIsSaidOfALapse(t *testing.T) {
@@ -469,5 +474,5 @@ func TestRhythmAndProgressInEveryDetail(t *testing.T) {
 		}
 	}
 	require.Len(t, ProgressOf(all).Body, 1, "five sessions of eight readings")
-	assert.Contains(t, ProgressOf(all).Body[0].String(), "head height: it rises by about 1 cm a session")
+	assert.Contains(t, ProgressOf(all).Body[0].String(), "Head height: up by about 1 cm a session")
 }

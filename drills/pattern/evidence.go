@@ -180,6 +180,8 @@ func (e Evidence) sentence(u use) string {
 		return fmt.Sprintf("Hands %s of where they began, on average at level (%d readings, 95 %% between %s and %s).", inward(e.Depth.Value), e.Depth.N, inward(e.Depth.Low), inward(e.Depth.High))
 	case u == useFace && len(e.Faces) > 0:
 		return fmt.Sprintf("Face marked open %d, neutral %d, shut %d times.", e.Faces[drills.Open], e.Faces[drills.Neutral], e.Faces[drills.Shut])
+	case u == useManner && e.Placed.Of >= Fewest && e.Placed.Good == 0:
+		return fmt.Sprintf("None of %d placed: all were swung.", e.Placed.Of)
 	case u == useManner && e.Placed.Of >= Fewest:
 		return fmt.Sprintf("%s placed, not swung (at least %.0f %% in the long run).", e.Placed, 100*e.Placed.Low())
 	case u == useHeight && e.Height.N >= Fewest:

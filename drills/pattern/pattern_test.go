@@ -211,12 +211,12 @@ func TestProgressKeepsPracticeAndRetentionApart(t *testing.T) {
 	require.Len(t, p.Sessions, 12)
 	assert.Equal(t, drills.Share{Good: 2, Of: 10}, p.Sessions[0].Share)
 	assert.True(t, p.Retention.Shown())
-	assert.Contains(t, p.Retention.String(), "it rises by about 15")
-	assert.Contains(t, p.Practice.String(), "No trend shown")
+	assert.Contains(t, p.Retention.String(), "up by about 15")
+	assert.Contains(t, p.Practice.String(), "no trend over")
 	assert.True(t, p.Later.Better)
 	assert.Contains(t, p.Later.String(), "are better: 2 of 10 at first, 18 of 20 now")
 	few := ProgressOf(all[:40])
-	assert.Contains(t, few.Retention.String(), "5 tests at least, and there are 2")
+	assert.Contains(t, few.Retention.String(), "a trend takes 5 tests and there are 2")
 	assert.Contains(t, ProgressOf(nil).Later.String(), "not tested")
 }
 

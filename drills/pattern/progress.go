@@ -95,8 +95,8 @@ func ProgressOf(reps []Rep) Progress {
 			spread = append(spread, s.Line.Spread)
 		}
 	}
-	p.Practice = Trend{drills.TrendOf(practice), "in line and swung in practice", "session", 100, "percentage points"}
-	p.Retention = Trend{drills.TrendOf(tests), "in line and swung on a later day", "test", 100, "percentage points"}
+	p.Practice = Trend{drills.TrendOf(practice), "in line and swung in practice", "session", 100, "reps in 100"}
+	p.Retention = Trend{drills.TrendOf(tests), "in line and swung on a later day", "test", 100, "reps in 100"}
 	p.Spread = Trend{drills.TrendOf(spread), "spread of the shaft line", "session", 1, "degrees"}
 	for part := range drills.BodyPart(drills.BodyParts) {
 		var means []float64
@@ -125,16 +125,27 @@ type Trend struct {
 func (t Trend) String() string {
 	switch {
 	case t.N < drills.FewestForTrend:
-		return fmt.Sprintf("No trend shown, %s: %d %ss at least, and there are %d.", t.what, drills.FewestForTrend, t.step, t.N)
+		return fmt.Sprintf("%s: too early to tell, a trend takes %d %ss and there %s.", drills.UpperFirst(t.what), drills.FewestForTrend, t.step, thereAre(t.N))
 	case !t.Shown():
-		return fmt.Sprintf("No trend shown, %s, over %d %ss (p = %.2f; Mann–Kendall).", t.what, t.N, t.step, t.P)
+		return fmt.Sprintf("%s: no trend over %d %ss (Mann–Kendall, p = %.2f).", drills.UpperFirst(t.what), t.N, t.step, t.P)
 	}
-	way := "rises"
+	way := "up"
 	if t.S < 0 {
-		way = "falls"
+		way = "down"
 	}
-	return fmt.Sprintf("A trend, %s: it %s by about %.2g %s a %s (Theil–Sen), over %d %ss (p %s; Mann–Kendall).",
-		t.what, way, math.Abs(t.Slope)*t.scale, t.unit, t.step, t.N, t.step, probability(t.P))
+	return fmt.Sprintf("%s: %s by about %.2g %s a %s, over %d %ss (Theil–Sen; Mann–Kendall, p %s).",
+		drills.UpperFirst(t.what), way, math.Abs(t.Slope)*t.scale, t.unit, t.step, t.N, t.step, probability(t.P))
+}
+
+// thereAre says how many there are, after "there".
+func thereAre(n int) string {
+	switch n {
+	case 0:
+		return "are none"
+	case 1:
+		return "is 1"
+	}
+	return fmt.Sprintf("are %d", n)
 }
 
 func probability(p float64) string {

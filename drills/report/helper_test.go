@@ -25,7 +25,7 @@ func full() Page {
 		Rungs: []Rung{{1, "Lead arm, swing and catch", "passed, 9 of 10", false}, {2, "Lead arm, catch, turn and chip", "passed, 17 of 20", false},
 			{3, "Both hands, swing and catch", "12 of 20", true}, {4, "Both hands, catch, turn and chip", "", false}, {5, "The free return", "", false},
 			{6, "Half and three-quarter swings", "", false}, {7, "Ordinary swings", "kept, 19 of 20", false}, {8, "Mixed practice", "", false}},
-		Trends: []string{"A trend, in line and swung in practice: it rises by about 3.0 percentage points a session (Theil–Sen), over 18 sessions (p = 0.002; Mann–Kendall).", "No trend shown, spread of the shaft line, over 18 sessions (p = 0.41; Mann–Kendall)."},
+		Trends: []string{"In line and swung in practice: up by about 3 reps in 100 a session, over 18 sessions (Theil–Sen; Mann–Kendall, p = 0.002).", "Spread of the shaft line: no trend over 18 sessions (Mann–Kendall, p = 0.41)."},
 		Causes: []Cause{{Name: "hands drawn inward", Evidence: []string{"Shaft line 11° inside on average (24 readings, 95 % between 9° inside and 13° inside); 18 of 24 not in line."},
 			Else: []string{"standing too close to the ball", "a turn that begins with the hips"}, Feel: "The hands stay in front of the chest.", Rung: "Rung 3: Both hands, swing and catch"}},
 		BodyRead: true,

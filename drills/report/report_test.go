@@ -90,7 +90,7 @@ func TestTheBodyStandsInTheReportWithItsCaution(t *testing.T) {
 	p := full()
 	p.Body = nil
 	text = written(t, p)
-	assert.Contains(t, text, "nothing of it was plainly out of its band")
+	assert.Contains(t, text, "no part of the body was plainly out of its band")
 	assert.Contains(t, text, drills.NoAdvice)
 	p.BodyRead = false
 	assert.NotContains(t, written(t, p), "The body")
