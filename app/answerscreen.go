@@ -32,9 +32,9 @@ var questions = [2]struct {
 	options    []string
 	answers    []string // as they are kept
 }{
-	{"How does the face look at level?", "Stop a lookback at level and look. Mark it with the pencil on four of them and you need not answer.",
+	{"How does the face look at level?", "Pause a lookback at level and look. Mark the face in four lookbacks, with the pencil, and you need not answer.",
 		[]string{unknown, "open", "neutral", "shut"}, []string{"", "open", "neutral", "shut"}},
-	{"When do the hands gain height?", "Eight ordinary swings whose hands stay in the picture tell it by themselves; until then watch two.",
+	{"When do the hands gain height?", "Eight ordinary swings with the hands in the picture will tell. Until then watch two, and answer.",
 		[]string{unknown, "on the way to level", "only after it", "never"}, []string{"", "soon", "late", "never"}},
 }
 

@@ -482,7 +482,7 @@ func TestTheCoachsMarksAreStoredAndComeBack(t *testing.T) {
 		look.pencil.lead = []drills.Pixel{{X: 20, Y: 10}}
 		v := a.step()
 		require.True(t, v.Says("Face "+c.want), "%+v", c)
-		require.True(t, v.Says("7 cm outside the shoulder"))
+		require.True(t, v.Says("Hands 7 cm outside the shoulder"))
 		a.key(Back)
 		m := a.marks["a"]
 		require.Equal(t, c.want, m.FaceWord)

@@ -200,7 +200,7 @@ func (s *clubScreen) drawNew(c *canvas, r Rect) {
 	c.field(box, &s.field, s.focus == 0)
 	c.press(box, Choose, 0)
 	x := r.X + half + c.px(40)
-	c.text(x, r.Y+c.heading, c.ruler.Cut("Length, end of the grip to the sole", c.heading, Bold, half), c.heading, Bold, Ink)
+	c.text(x, r.Y+c.heading, c.ruler.Cut("Club, end of the grip to the sole", c.heading, Bold, half), c.heading, Bold, Ink)
 	c.stepper(Rect{x, box.Y, min(half, c.px(340)), box.H}, c.units().club(s.length.Value()), s.focus == 1, 10)
 	hint, role := "Without a name it goes by its length.", Quiet
 	if s.why != "" {

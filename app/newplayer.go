@@ -163,7 +163,7 @@ func (s *newPlayerScreen) draw(a *App, c *canvas) {
 	label("Hand")
 	c.options(x, y, c.px(52), &s.hand, s.focus == 1, 10)
 	y += c.px(52) + c.px(46)
-	label("Club, from the butt to the sole")
+	label("Club, end of the grip to the sole")
 	box := Rect{x, y, c.px(320), c.px(52)}
 	c.stepper(box, c.units().club(s.club.Value()), s.focus == 2, 20)
 	c.text(box.Right()+c.px(24), y+math.Round(c.px(26)+c.body*CapHeight/2), usualClubs(c.units()), c.body, Regular, Quiet)

@@ -194,11 +194,11 @@ func underWords(cm float64, u units) string {
 	case math.IsNaN(cm):
 		return ""
 	case math.Abs(cm) < 0.5:
-		return "Right under the shoulder"
+		return "Hands right under the shoulder"
 	case cm > 0:
-		return u.short(cm) + " inside the shoulder"
+		return "Hands " + u.short(cm) + " inside the shoulder"
 	}
-	return u.short(-cm) + " outside the shoulder"
+	return "Hands " + u.short(-cm) + " outside the shoulder"
 }
 
 func (p *pencil) undo() {

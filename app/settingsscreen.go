@@ -202,7 +202,7 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 	right := Rect{c.px(712), top, c.Width - c.margin - c.px(712), 0}
 	s.drawDevices(a, c, Rect{right.X, s.sample(c, right), right.W, top + leftRows*row})
 	// What these sizes mean on this screen, in the user's terms.
-	line := fmt.Sprintf("From the mat, letters are %.0f minutes of arc tall: 16 is the least you can read, 20 is easy.", matMinutes(c.mat, a.diag, a.setup))
+	line := readable(matMinutes(c.mat, a.diag, a.setup))
 	if n := a.nearest(c); n > 0 {
 		line = fmt.Sprintf("This window is small for that: from further than %.1f m the words are hard to read.", n)
 	}
@@ -259,6 +259,18 @@ func (c *canvas) stepperAt(r Rect, value string, focus bool, row int) {
 	n := len(c.Hits)
 	c.stepper(r, value, focus, row)
 	c.Hits[n].N = row * 10
+}
+
+// readable says how well letters of so many minutes of arc are read (ISO 9241-303: 16 at
+// least, 20 to 22 preferred).
+func readable(minutes float64) string {
+	switch {
+	case minutes >= capMinutes-0.5:
+		return "From the mat these letters are easy to read."
+	case minutes >= floorMinutes-0.5:
+		return "From the mat these letters can just be read."
+	}
+	return "From the mat these letters are too small to read: stand nearer, or take a larger screen."
 }
 
 // matMinutes returns the height of capitals of the mat size as seen from the viewing

@@ -40,7 +40,7 @@ func (s *startScreen) rows(a *App) []startRow {
 	}
 	settings := "screen, sound, looks"
 	if !a.setup.Asked {
-		settings = "once: how large the screen is, how far away"
+		settings = "first time: how large the screen is, how far away"
 	}
 	return []startRow{
 		{NewPlayer, "New player", "name, hand, club"},
@@ -48,7 +48,7 @@ func (s *startScreen) rows(a *App) []startRow {
 		{Progress, "Progress", progress},
 		{Drills, "Drills", drillFiles},
 		{Lens, "Lens", "where the camera stands"},
-		{LookBack, "Clip", "a phone's clip, say; K: the kept ones"},
+		{LookBack, "Clip", "from a phone, say; K shows those you kept"},
 		{Settings, "Settings", settings},
 	}
 }
@@ -194,7 +194,7 @@ func (s *startScreen) drawLeave(c *canvas, left Rect) {
 	c.fill(box, Ink, 4)
 	x := box.X + c.px(24)
 	c.text(x, box.Y+c.px(96), "Leave drillbay?", c.px(60), Bold, Page)
-	c.text(x, box.Y+c.px(136), "Every rep you have been told is saved.", c.heading, Regular, Page)
+	c.text(x, box.Y+c.px(136), "Every rep that you were told is saved.", c.heading, Regular, Page)
 	y := box.Bottom() - c.px(58)
 	end := c.key(x, y, c.heading, "Enter", Page)
 	c.press(Rect{x, y - 4, c.px(200), c.px(48)}, Go, 0)

@@ -58,9 +58,9 @@ func (w *Wall) Look(now float64) string {
 	}
 	switch {
 	case passed >= leap:
-		return fmt.Sprintf("This computer stood still for %s.", long(passed))
+		return fmt.Sprintf("This computer stopped for %s.", long(passed))
 	case by >= leap:
-		return fmt.Sprintf("This computer slept for %s, or its clock was set on by that.", long(by))
+		return fmt.Sprintf("This computer slept for %s, or its clock was set forward by as much.", long(by))
 	case -by >= leap:
 		return fmt.Sprintf("This computer's clock was set back by %s.", long(-by))
 	}

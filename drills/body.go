@@ -3,6 +3,7 @@ package drills
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // BodyPart is one thing that is read of the body beside the shaft line, where the
@@ -177,15 +178,51 @@ func (w Watch) String() string {
 	if unit != "°" {
 		unit = " " + unit
 	}
-	switch {
-	case w.Low == -w.High:
+	if w.Low == -w.High {
 		return fmt.Sprintf("%s within %g%s", w.Part, w.High, unit)
-	case math.IsInf(w.Low, 0):
-		return fmt.Sprintf("%s at most %g%s", w.Part, w.High, unit)
-	case math.IsInf(w.High, 0):
-		return fmt.Sprintf("%s at least %g%s", w.Part, w.Low, unit)
 	}
-	return fmt.Sprintf("%s from %g to %g%s", w.Part, w.Low, w.High, unit)
+	plus, minus := sides(w.Part)
+	if plus == "" { // a number that has no side
+		switch {
+		case math.IsInf(w.Low, 0):
+			return fmt.Sprintf("%s at most %g%s", w.Part, w.High, unit)
+		case math.IsInf(w.High, 0):
+			return fmt.Sprintf("%s at least %g%s", w.Part, w.Low, unit)
+		}
+		return fmt.Sprintf("%s from %g to %g%s", w.Part, w.Low, w.High, unit)
+	}
+	to := func(v float64) string {
+		if v < 0 {
+			return fmt.Sprintf("%g%s %s", -v, unit, minus)
+		}
+		return fmt.Sprintf("%g%s %s", v, unit, plus)
+	}
+	// An end without another: 3 cm behind at most, 3 cm in front at least.
+	only := func(end float64, most bool) string {
+		beyond := plus
+		if !most {
+			beyond = minus
+		}
+		switch {
+		case end == 0:
+			return fmt.Sprintf("%s not %s", w.Part, beyond)
+		case (end > 0) == most:
+			return fmt.Sprintf("%s at most %s", w.Part, to(end))
+		}
+		return fmt.Sprintf("%s at least %s", w.Part, to(end))
+	}
+	switch {
+	case math.IsInf(w.Low, 0):
+		return only(w.High, true)
+	case math.IsInf(w.High, 0):
+		return only(w.Low, false)
+	}
+	for _, thing := range []string{"the target", "the trail thigh", "the ball", "the lead shoulder"} {
+		if strings.Contains(w.Part.String(), thing) { // said already
+			plus, minus = strings.Replace(plus, thing, "it", 1), strings.Replace(minus, thing, "it", 1)
+		}
+	}
+	return fmt.Sprintf("%s from %s to %s", w.Part, to(w.Low), to(w.High))
 }
 
 // Check says what is wrong with a watch.

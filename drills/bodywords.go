@@ -39,40 +39,55 @@ func (b Body) Say(p BodyPart) string {
 	if none := unmoved(p); v == 0 && none != "" {
 		return none
 	}
-	cm := func(what, plus, minus string) string {
+	cm := func(what string) string {
+		plus, minus := sides(p)
 		if v < 0 {
 			return fmt.Sprintf("%s %.0f cm %s", what, -v, minus)
 		}
 		return fmt.Sprintf("%s %.0f cm %s", what, v, plus)
 	}
 	switch p {
-	case HandsUnder:
-		return cm("hands", "farther out than the lead shoulder", "closer in than the lead shoulder")
+	case HandsUnder, HandsThigh:
+		return cm("hands")
 	case SpineTilt:
+		plus, minus := sides(p)
 		if v < 0 {
-			return fmt.Sprintf("spine %.0f° more upright", -v)
+			plus = minus
 		}
-		return fmt.Sprintf("spine %.0f° more bent", math.Abs(v))
-	case HeadUp:
-		return cm("head", "up", "down")
-	case HeadOut:
-		return cm("head", "toward the ball", "away from the ball")
-	case HipsOut:
-		return cm("hips", "toward the ball", "away from the ball")
+		return fmt.Sprintf("spine %.0f° %s", math.Abs(v), plus)
+	case HeadUp, HeadOut, HeadBack:
+		return cm("head")
+	case HipsOut, HipsBack:
+		return cm("hips")
 	case ArmBend:
 		return fmt.Sprintf("lead arm bent %.0f°", math.Abs(v))
 	case TrailElbow:
-		return cm("trail elbow", "behind the trail hip", "in front of the trail hip")
-	case HeadBack:
-		return cm("head", "away from the target", "toward the target")
-	case HipsBack:
-		return cm("hips", "away from the target", "toward the target")
-	case HandsThigh:
-		return cm("hands", "past the trail thigh", "before the trail thigh")
+		return cm("trail elbow")
 	case ArmBack:
 		return fmt.Sprintf("lead arm %.0f° from hanging straight down", v)
 	}
 	return fmt.Sprintf("ball at %.0f %% from the trail foot to the lead foot", v)
+}
+
+// sides are the words for more and for less than 0 of a part, "" where a number has no side.
+func sides(p BodyPart) (plus, minus string) {
+	switch p {
+	case HandsUnder:
+		return "farther out than the lead shoulder", "closer in than the lead shoulder"
+	case SpineTilt:
+		return "more bent", "more upright"
+	case HeadUp:
+		return "up", "down"
+	case HeadOut, HipsOut:
+		return "toward the ball", "away from the ball"
+	case TrailElbow:
+		return "behind the trail hip", "in front of the trail hip"
+	case HeadBack, HipsBack:
+		return "away from the target", "toward the target"
+	case HandsThigh:
+		return "past the trail thigh", "before the trail thigh"
+	}
+	return "", ""
 }
 
 // unmoved is a reading of 0 in words, "" where the number says it.

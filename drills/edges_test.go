@@ -51,7 +51,8 @@ func TestWatchesInWords(t *testing.T) {
 	inf := math.Inf(1)
 	for want, w := range map[string]Watch{
 		"head height within 5 cm": {HeadUp, -5, 5}, "spine tilt within 4°": {SpineTilt, -4, 4}, "bend of the lead arm at most 25°": {ArmBend, -inf, 25},
-		"trail elbow at least -3 cm": {TrailElbow, -3, inf}, "ball between the feet from 30 to 95 %": {BallPlace, 30, 95},
+		"trail elbow at most 3 cm in front of the trail hip": {TrailElbow, -3, inf}, "trail elbow not behind the trail hip": {TrailElbow, -inf, 0}, "trail elbow at least 2 cm in front of the trail hip": {TrailElbow, -inf, -2}, "head height at least 2 cm up": {HeadUp, 2, inf}, "ball between the feet from 30 to 95 %": {BallPlace, 30, 95},
+		"head along the target line from 5 cm toward it to 8 cm away from it": {HeadBack, -5, 8}, "hands at the trail thigh from 10 cm before it to 20 cm past it": {HandsThigh, -10, 20},
 	} {
 		assert.Equal(t, want, w.String())
 	}

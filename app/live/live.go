@@ -384,7 +384,7 @@ func (l *Live) known(width, height int) rep.Known {
 	l.mu.Lock()
 	set := l.bay
 	l.mu.Unlock()
-	return l.knownOf(set, width, height, "bay", "The bay cannot be as it is set", "Press L and set the lens again.")
+	return l.knownOf(set, width, height, "bay", "What the lens screen was told cannot be right", "Press L and set the lens again.")
 }
 
 // knownOf returns what the reading of pictures of a size, px, needs to know of a bay. When

@@ -182,7 +182,7 @@ func (o *other) known(width, height int) rep.Known {
 	o.live.mu.Lock()
 	set := o.bay
 	o.live.mu.Unlock()
-	return o.live.knownOf(set, width, height, "other bay", "The bay of the other view cannot be as it is set", "Press L, then M, and set it again.")
+	return o.live.knownOf(set, width, height, "other bay", "What the lens screen was told of the other view cannot be right", "Press L, then M, and set it again.")
 }
 
 // loop holds the second camera's pictures of a time of the first's, s, for a

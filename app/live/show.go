@@ -44,7 +44,7 @@ func showFile(path string) (string, error) {
 		return "It is " + path + ".", nil // nothing here shows folders
 	}
 	go cmd.Wait() //nolint:errcheck // it is the user's from here on
-	return "Its folder is opened: " + path + ".", nil
+	return "Its folder is open: " + path + ".", nil
 }
 
 // openFile opens a file in the system's own program for it.

@@ -276,7 +276,7 @@ func TestWhatCountsInAHoldIsReadFromTheMat(t *testing.T) {
 
 // No screen speaks of statistics: that stands in the report.
 func TestNoScreenSpeaksOfStatistics(t *testing.T) {
-	terms := regexp.MustCompile(`\bp [<=]|\bZ [<=]|[^o] 95 %|long run|t-test|[Ss]igma|Theil|Mann|Wilson|standard deviation|percentage point|±`)
+	terms := regexp.MustCompile(`\bp [<=]|\bZ [<=]|[^o] 95 %|long run|t-test|[Ss]igma|Theil|Mann|Wilson|standard deviation|percentage point|±|minutes of arc`)
 	for _, x := range screens() {
 		v := x.view("daylight", 1280, 720)
 		for _, text := range v.Texts() {

@@ -20,7 +20,7 @@ var ErrParallel = errors.New("the lines run side by side in the picture: they do
 // the point, px. More than two lines that do not agree make them larger.
 func MeetingPoint(lines []Stretch, end float64) (p Point, across, down float64, err error) {
 	if len(lines) < 2 {
-		return p, 0, 0, errors.New("two lines are needed to meet")
+		return p, 0, 0, errors.New("two lines are needed, to see where they meet")
 	}
 	for i, l := range lines {
 		if !(math.Hypot(l.To.U-l.From.U, l.To.V-l.From.V) >= 4) {
