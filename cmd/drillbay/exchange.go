@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -115,7 +116,11 @@ func (i *importCommand) Run(c console) error {
 func (i *importCommand) merge(l *ledger.Ledger, restore []string) (ledger.Imported, error) {
 	f, err := whole.Open(i.File)
 	if err != nil {
-		return ledger.Imported{}, fmt.Errorf("the export cannot be read: %w", err)
+		var at *fs.PathError
+		if errors.As(err, &at) {
+			err = at.Err
+		}
+		return ledger.Imported{}, fmt.Errorf("the export %s cannot be read: %w", i.File, err)
 	}
 	defer f.Close()
 	done, err := l.Import(context.Background(), f, restore...)

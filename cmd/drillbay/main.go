@@ -115,7 +115,8 @@ func run(args []string, c console) int {
 		return exitUse
 	}
 	if err := ctx.Run(c); err != nil {
-		fmt.Fprintln(c.err, "drillbay:", err)
+		// What is wrong says for itself that the command line is.
+		fmt.Fprintln(c.err, "drillbay:", strings.TrimPrefix(err.Error(), errUse.Error()+": "))
 		return status(err)
 	}
 	return exitDone

@@ -39,6 +39,7 @@ func TestTheCommandLineSpeaksPlainly(t *testing.T) {
 	require.Contains(t, said, "known of Joanna:")
 	status, _, problems = command("report", "Zoe", "--ledger", path)
 	require.Equal(t, exitUse, status)
+	require.True(t, strings.HasPrefix(problems, "drillbay: there is no player named"), problems)
 	for _, name := range []string{"Jo", "Joanna", "Ben"} {
 		require.Contains(t, problems, name)
 	}
@@ -47,6 +48,10 @@ func TestTheCommandLineSpeaksPlainly(t *testing.T) {
 	require.Contains(t, said, "x.txt: the ledger as JSON Lines, to be read by drillbay import.")
 	_, said, _ = command("export", filepath.Join(dir, "x.csv"), "--ledger", path)
 	require.Contains(t, said, "reps as a table")
+
+	status, _, problems = command("import", filepath.Join(dir, "none.jsonl"), "--ledger", path)
+	require.Equal(t, exitClip, status)
+	require.Equal(t, "drillbay: the export "+filepath.Join(dir, "none.jsonl")+" cannot be read: no such file or directory\n", problems)
 
 	for text, want := range map[string]string{
 		"hello":                        "was the file written by drillbay export?",
