@@ -3,6 +3,7 @@ package app
 import (
 	"errors"
 	"runtime"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -88,4 +89,49 @@ func TestAnEmptyListOfKeptClipsNamesOnlyTheWayBack(t *testing.T) {
 	}
 	require.Equal(t, []Do{Back}, hits(keptOf(t)))
 	require.Contains(t, hits(keptOf(t, book.ClipLine{ID: "1", File: "one.avi"})), Pencil)
+}
+
+// The chosen clip is shown by its middle picture, without a key, and two are played
+// beside each other.
+func TestAKeptClipIsSeenAndTwoAreCompared(t *testing.T) {
+	one, two := book.ClipLine{ID: "1", Player: "m", Who: "Marta", File: "one.avi"}, book.ClipLine{ID: "2", Player: "m", Who: "Marta", File: "two.avi"}
+	a := keptOf(t, one, two)
+	var mu sync.Mutex
+	var asked []string
+	a.d.Watch = func(file string) (clips.Loop, error) {
+		mu.Lock()
+		defer mu.Unlock()
+		asked = append(asked, file)
+		return &film{}, nil
+	}
+	a.step()
+	for a.now += 1; a.step().Pictures[0] == nil; {
+		runtime.Gosched()
+	}
+	require.InDelta(t, 0.5, a.step().Pictures[0].Seconds(), 1e-6, "its middle")
+	a.key(Against)
+	require.True(t, a.step().Says("beside …"))
+	require.True(t, a.key(Against).Says("beside another"), "and not")
+	a.key(Against)
+	a.key(Down)
+	require.True(t, a.step().Says("play both"))
+	a.key(Go)
+	for a.step(); a.top().(*keptScreen).loop == nil; a.step() {
+		runtime.Gosched()
+	}
+	v := a.step()
+	require.NotNil(t, v.Pictures[0])
+	require.NotNil(t, v.Pictures[1])
+	a.typed(" ")
+	for range 3 {
+		v = a.key(Right)
+		require.InDelta(t, v.Pictures[0].Seconds(), v.Pictures[1].Seconds(), 1e-6, "both go on together")
+	}
+	a.key(Back)
+	require.Equal(t, "kept clips", a.step().Screen)
+	require.True(t, a.step().Says("beside another"), "alone again")
+	mu.Lock()
+	defer mu.Unlock()
+	require.Contains(t, asked, "one.avi")
+	require.Contains(t, asked, "two.avi")
 }

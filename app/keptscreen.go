@@ -26,20 +26,25 @@ type keptScreen struct {
 
 	film   chan watched
 	loop   clips.Loop // plays
+	second clips.Loop // plays beside it, from its own beginning; nil: none does
 	player lookback.Player
+	first  book.ClipLine // the one that another is to be played beside, no ID: none
+
+	shelf shelf // what the chosen one looks like
 }
 
 type watched struct {
-	file string
-	loop clips.Loop
-	err  error
+	file   string
+	loop   clips.Loop
+	second clips.Loop // nil: none was asked for
+	err    error
 }
 
 // keptEvery is the time between two readings of the list, s.
 const keptEvery = 0.5
 
 func (a *App) openKept() {
-	a.open(&keptScreen{asked: math.Inf(-1), field: widget.Field{Most: 120}, film: make(chan watched, 1)})
+	a.open(&keptScreen{asked: math.Inf(-1), field: widget.Field{Most: 120}, film: make(chan watched, 1), shelf: newShelf()})
 }
 
 func (*keptScreen) name() string             { return "kept clips" }
@@ -78,7 +83,11 @@ func (s *keptScreen) act(a *App, d Do, n int) {
 func (s *keptScreen) choose(a *App, clip book.ClipLine, ok bool, d Do, n int) {
 	s.why = ""
 	switch d {
-	case Back, PageBack, Up, Down, Next, Choose:
+	case Back, PageBack:
+		s.shelf.clear()
+		a.back()
+		return
+	case Up, Down, Next, Choose:
 		a.browse(&s.list, d, n)
 	}
 	if !ok {
@@ -90,6 +99,12 @@ func (s *keptScreen) choose(a *App, clip book.ClipLine, ok bool, d Do, n int) {
 	case Pencil:
 		s.naming = true
 		s.field.Set(strings.TrimSuffix(clip.File, filepath.Ext(clip.File)))
+	case Against: // this one beside another
+		if s.first.ID == clip.ID {
+			s.first = book.ClipLine{}
+		} else {
+			s.first = clip
+		}
 	case Export:
 		a.work("Showing "+clip.File, Job{Do: Export, Player: clip.Player, Clip: clip})
 	case EraseOn:
@@ -129,9 +144,18 @@ func (s *keptScreen) play(a *App, clip book.ClipLine) {
 		return
 	}
 	s.why = reading
+	list := []book.ClipLine{clip}
+	if s.first.ID != "" && s.first.ID != clip.ID {
+		list = []book.ClipLine{s.first, clip}
+	}
 	go func() {
-		loop, err := a.d.Watch(clip.File)
-		s.film <- watched{clip.File, loop, err}
+		w := watched{file: clip.File}
+		if w.loop, w.err = a.d.Watch(list[0].File); w.err == nil && len(list) > 1 {
+			if w.second, w.err = a.d.Watch(list[1].File); w.err != nil {
+				w.loop.Release()
+			}
+		}
+		s.film <- w
 	}()
 }
 
@@ -150,10 +174,12 @@ func (s *keptScreen) watch(a *App, d Do) {
 }
 
 func (s *keptScreen) stop() {
-	if s.loop != nil {
-		s.loop.Release()
+	for _, l := range []*clips.Loop{&s.loop, &s.second} {
+		if *l != nil {
+			(*l).Release()
+		}
+		*l = nil
 	}
-	s.loop = nil
 }
 
 // follow takes what was read, and the list as it is now.
@@ -165,20 +191,32 @@ func (s *keptScreen) follow(a *App) {
 		case w.err != nil:
 			s.why = drills.Sentence(w.err.Error())
 		case clip.File == w.file && !s.naming && !s.ending:
-			s.loop, s.player = w.loop, lookback.NewPlayer(w.loop.Times(), math.NaN(), a.now).AtSpeed(lookback.Full, a.now)
+			s.first = book.ClipLine{}
+			s.loop, s.second, s.player = w.loop, w.second, lookback.NewPlayer(w.loop.Times(), math.NaN(), a.now).AtSpeed(lookback.Full, a.now)
 		default:
 			w.loop.Release()
+			if w.second != nil {
+				w.second.Release()
+			}
 		}
 	default:
 	}
+	if clip, ok := s.chosen(); ok && s.loop == nil {
+		s.shelf.follow(a, clip)
+	}
 	if a.now-s.asked >= keptEvery {
 		was, _ := s.chosen()
+		found := false
 		s.clips, s.asked = a.d.Book.Kept(), a.now
 		for i, c := range s.clips {
+			found = found || c.ID == s.first.ID
 			if c.ID == was.ID {
 				s.list.Fit(len(s.clips), 1+i)
 				s.list.Choose(i)
 			}
+		}
+		if !found {
+			s.first = book.ClipLine{}
 		}
 	}
 }
@@ -222,8 +260,19 @@ func (s *keptScreen) draw(a *App, c *canvas) {
 		return
 	}
 	count := fmt.Sprintf("%d", len(s.clips))
-	c.head("Kept clips", []string{count}, button{do: Go, word: "play"}, button{do: Pencil, word: "rename"}, button{do: Export, word: "show in its folder"}, button{do: EraseOn, word: "delete"}, button{do: Back, word: "back"})
+	play, beside := "play", "beside another"
+	switch {
+	case s.first.ID == clip.ID:
+		beside = "alone again"
+	case s.first.ID != "":
+		play = "play both"
+	}
+	c.head("Kept clips", []string{count}, button{do: Go, word: play}, button{do: Against, word: beside}, button{do: Pencil, word: "rename"}, button{do: Export, word: "show in its folder"}, button{do: EraseOn, word: "delete"}, button{do: Back, word: "back"})
 	y := c.headHeight() + c.px(16)
+	if a.d.Watch != nil {
+		w = math.Round(0.56 * w)
+		s.shelf.draw(a, c, Rect{x + w + c.px(32), y, c.Width - c.margin - x - w - c.px(32), c.Height - y - c.margin}, clip)
+	}
 	row := math.Round(c.heading * 1.9)
 	s.list.Fit(len(s.clips), max(int((c.Height-y-c.margin-c.body*2)/row), 1))
 	from, to := s.list.Seen()
@@ -235,8 +284,12 @@ func (s *keptScreen) draw(a *App, c *canvas) {
 			role, second = Page, Page
 		}
 		base := y + math.Round(row/2+c.heading*CapHeight/2)
-		right := c.before(box.Right()-c.px(14), base, c.ruler.Cut(s.clips[i].Who, c.body, Regular, w*0.35), c.body, Regular, second)
-		c.text(x+c.px(14), base, c.ruler.Cut(s.clips[i].File, c.heading, Regular, right-x-c.px(40)), c.heading, Regular, role)
+		who := s.clips[i].Who
+		if s.clips[i].ID == s.first.ID {
+			who = "beside …"
+		}
+		right := c.before(box.Right()-c.px(14), base, c.ruler.Cut(who, c.small, Regular, w*0.35), c.small, Regular, second)
+		c.fitted(x+c.px(14), base, right-x-c.px(28), s.clips[i].File, c.heading, c.small, Regular, role)
 		c.press(box, Choose, i)
 		y += row
 	}
@@ -251,8 +304,19 @@ func (s *keptScreen) drawFilm(a *App, c *canvas, clip book.ClipLine) {
 	c.head("Kept clips", []string{clip.File}, button{do: Hold, word: "hold"}, button{do: Right, word: "step"}, button{do: Back, word: "back to the list"})
 	top := c.headHeight() + c.px(12)
 	foot := c.px(60)
-	if p := s.loop.Frame(s.player.At(a.now).At); p != nil {
-		c.show(0, p, Rect{c.margin, top, c.Width - 2*c.margin, c.Height - top - foot}, Rect{})
+	box := Rect{c.margin, top, c.Width - 2*c.margin, c.Height - top - foot}
+	at := s.player.At(a.now).At
+	if s.second != nil {
+		box.W = math.Round((box.W - c.px(8)) / 2)
+		if times := s.second.Times(); len(times) > 0 {
+			// Both from the beginning: a clip that is over stands at its end.
+			if p := s.second.Frame(min(times[0]+at-s.player.From(), times[len(times)-1])); p != nil {
+				c.show(1, p, Rect{box.Right() + c.px(8), box.Y, box.W, box.H}, Rect{})
+			}
+		}
+	}
+	if p := s.loop.Frame(at); p != nil {
+		c.show(0, p, box, Rect{})
 	}
 	c.speeds(c.margin, c.Height-foot/2, s.player.Speed())
 	c.again(min(1.0/60/s.player.Speed(), 1.0/15))

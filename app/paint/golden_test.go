@@ -228,6 +228,11 @@ func (x shown) viewFrom(theme string, w, h int, inches, metres float64) *app.Vie
 	for _, k := range x.keys {
 		v = a.Step([]app.Action{k}, s.now)
 	}
+	for x.name == "kept" && v.Pictures[0] == nil {
+		runtime.Gosched()
+		s.now += 0.1
+		v = a.Step(nil, s.now)
+	}
 	for s.clip && !v.Says("3 reps") {
 		runtime.Gosched() // it is read beside
 		v = a.Step(nil, s.now)
