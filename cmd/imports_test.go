@@ -62,7 +62,7 @@ var mayImport = map[string][]string{
 
 	"app":          {"app/letters", "app/widget", "camera/frame", "camera/lookback", "camera/sight", "drills", "drills/bay", "drills/book", "drills/clips", "drills/runner", "drills/watch"},
 	"app/beside":   {"app", "camera/frame"},
-	"app/doctor":   {"camera", "camera/frame", "camera/sight", "camera/virtual", "cues/ear", "cues/sound", "drills/hearing", "drills/ledger", "drills/measure", "drills/picture", "drills/stage"},
+	"app/laptop":   {"camera", "camera/frame", "camera/sight", "camera/virtual", "cues/ear", "cues/sound", "drills/hearing", "drills/ledger", "drills/measure", "drills/picture", "drills/stage"},
 	"app/letters":  {},
 	"app/live":     {"app", "app/letters", "app/papers", "camera", "camera/frame", "camera/lookback", "camera/sight", "camera/virtual", "cues", "cues/sound", "drills", "drills/bay", "drills/book", "drills/clips", "drills/guide", "drills/hearing", "drills/ledger", "drills/measure", "drills/read", "drills/rep", "drills/runner", "drills/stage", "drills/voice", "drills/watch"},
 	"app/paint":    {"app", "app/letters", "camera/frame"},
@@ -72,7 +72,7 @@ var mayImport = map[string][]string{
 	"app/widget":   {},
 	"app/window":   {"app", "app/beside", "app/letters", "app/paint"},
 
-	"cmd/drillbay":        {"app/doctor", "app/live", "app/papers", "app/perform", "camera", "camera/clip", "camera/frame", "camera/lens", "camera/virtual", "camera/whole", "cues/card", "cues/ear", "cues/sound", "drills", "drills/book", "drills/ledger", "drills/measure", "drills/picture", "drills/table"},
+	"cmd/drillbay":        {"app/laptop", "app/live", "app/papers", "app/perform", "camera", "camera/clip", "camera/frame", "camera/lens", "camera/virtual", "camera/whole", "cues/card", "cues/ear", "cues/sound", "drills", "drills/book", "drills/ledger", "drills/measure", "drills/picture", "drills/table"},
 	"cmd/drillbay-window": {"app", "app/beside", "app/letters", "app/live", "app/window", "cues/card", "drills", "drills/ledger", "drills/runner"},
 }
 

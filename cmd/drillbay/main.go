@@ -34,7 +34,7 @@ type commands struct {
 	Measure measureCommand `cmd:"" help:"Reps of a clip: a table, or one JSON object."`
 	Beside  besideCommand  `cmd:"" help:"Two clips of one session, by two cameras, side by side at the same moment."`
 	Devices devicesCommand `cmd:"" help:"Cameras with their modes, microphones, sound outputs."`
-	Doctor  doctorCommand  `cmd:"" help:"Can this laptop do it: camera, analysis, sound, disk, screen, each with a remedy."`
+	Laptop  laptopCommand  `cmd:"" help:"Can this laptop do it: camera, analysis, sound, disk, screen, each with a remedy."`
 	Export  exportCommand  `cmd:"" help:"Write the ledger as JSON Lines."`
 	Report  reportCommand  `cmd:"" help:"A player's progress as one HTML file."`
 	Import  importCommand  `cmd:"" help:"Merge an export into the ledger, by id."`

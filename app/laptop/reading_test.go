@@ -1,4 +1,4 @@
-package doctor
+package laptop
 
 import (
 	"testing"
@@ -9,7 +9,7 @@ import (
 	"drillbay/camera"
 )
 
-func TestTheDoctorReadsARep(t *testing.T) {
+func TestTheLaptopCheckReadsARep(t *testing.T) {
 	began := time.Now()
 	took, err := timeReading(func() time.Duration { return time.Since(began) }, camera.Mode{Width: 640, Height: 360, Rate: 30})
 	require.NoError(t, err)

@@ -11,25 +11,25 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"drillbay/app/doctor"
+	"drillbay/app/laptop"
 	"drillbay/camera"
 )
 
-// The doctor's verdict is that of a window that practises, and what such a
+// The verdict of the check is that of a window that practises, and what such a
 // window says is taken at its word.
-func TestTheDoctorTimesAVerdictInTheWindow(t *testing.T) {
+func TestTheLaptopCheckTimesAVerdictInTheWindow(t *testing.T) {
 	says := func(script string) string {
 		path := filepath.Join(t.TempDir(), "drillbay-window")
 		require.NoError(t, os.WriteFile(path, []byte("#!/bin/sh\n"+script), 0o755))
 		return path
 	}
-	after, err := doctor.VerdictIn(says(`[ "$*" = "--timed --size 640x360 --rate 30" ] && echo 1.625`), camera.Mode{Width: 640, Height: 361, Rate: 30})
+	after, err := laptop.VerdictIn(says(`[ "$*" = "--timed --size 640x360 --rate 30" ] && echo 1.625`), camera.Mode{Width: 640, Height: 361, Rate: 30})
 	require.NoError(t, err)
 	require.Equal(t, 1625*time.Millisecond, after)
-	require.Equal(t, doctor.Poor, doctor.JudgeVerdict(after, "in the window", nil).Grade)
-	_, err = doctor.VerdictIn(says("echo drillbay: no picture came >&2; exit 1"), camera.Mode{})
+	require.Equal(t, laptop.Poor, laptop.JudgeVerdict(after, "in the window", nil).Grade)
+	_, err = laptop.VerdictIn(says("echo drillbay: no picture came >&2; exit 1"), camera.Mode{})
 	require.EqualError(t, err, "no picture came")
-	_, err = doctor.VerdictIn(says("echo"), camera.Mode{})
+	_, err = laptop.VerdictIn(says("echo"), camera.Mode{})
 	require.ErrorContains(t, err, "no verdict")
 }
 
@@ -46,7 +46,7 @@ func TestAWindowTimesItsVerdicts(t *testing.T) {
 	}
 	path := filepath.Join(filepath.Dir(d.program.Path), windowProgram)
 	d.leave()
-	after, err := doctor.VerdictIn(path, camera.Mode{Width: 480, Height: 270, Rate: 30})
+	after, err := laptop.VerdictIn(path, camera.Mode{Width: 480, Height: 270, Rate: 30})
 	require.NoError(t, err)
 	t.Logf("%.2f s after the catch", after.Seconds())
 	require.Greater(t, after, 300*time.Millisecond, "a catch is seen once the club was still for 0.2 s, then it is read")

@@ -1,7 +1,7 @@
-// Package doctor tells whether a laptop can do the job: camera rate, analysis
+// Package laptop tells whether a laptop can do the job: camera rate, analysis
 // time, sound, disk and screen, each with its figure, a grade and what to do
 // about it. Measuring is kept apart from judging; both work without a window.
-package doctor
+package laptop
 
 import (
 	"fmt"

@@ -1,6 +1,6 @@
 //go:build !linux
 
-package doctor
+package laptop
 
 // ScreenSize is the size of the screen in px, 0 when it is not known: the
 // window's own settings then say what is readable.

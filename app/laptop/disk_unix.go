@@ -1,6 +1,6 @@
 //go:build !windows
 
-package doctor
+package laptop
 
 import "syscall"
 

@@ -7,7 +7,7 @@ import (
 	"path/filepath"
 	"slices"
 
-	"drillbay/app/doctor"
+	"drillbay/app/laptop"
 	"drillbay/camera"
 	"drillbay/cues/card"
 	"drillbay/drills/book"
@@ -15,7 +15,7 @@ import (
 	"drillbay/drills/measure"
 )
 
-type doctorCommand struct {
+type laptopCommand struct {
 	Camera string `help:"Name of the camera; default: the best one." placeholder:"NAME"`
 	Second string `help:"Name of a second camera, which shows the other view; default: the one that the bay had." placeholder:"NAME"`
 	Ledger string `help:"File of the ledger; default: the user's own." placeholder:"FILE"`
@@ -23,7 +23,7 @@ type doctorCommand struct {
 
 // Run says whether this laptop can do the job. It is a device's error when
 // something is poor.
-func (d *doctorCommand) Run(c console) error {
+func (d *laptopCommand) Run(c console) error {
 	_, restore := card.Hush()
 	defer restore()
 	path := d.Ledger
@@ -34,9 +34,9 @@ func (d *doctorCommand) Run(c console) error {
 		}
 	}
 	clock := camera.NewSystemClock()
-	heard := make(chan doctor.SoundFigures, 1)
-	go func() { heard <- doctor.LookAtSound(clock, path) }()
-	cam, err := doctor.LookAtCamera(d.Camera, clock)
+	heard := make(chan laptop.SoundFigures, 1)
+	go func() { heard <- laptop.LookAtSound(clock, path) }()
+	cam, err := laptop.LookAtCamera(d.Camera, clock)
 	figures := <-heard // alone with the camera: what follows is timed
 	if err != nil {
 		return err
@@ -45,7 +45,7 @@ func (d *doctorCommand) Run(c console) error {
 	if err != nil {
 		return err
 	}
-	analysis, err := doctor.TimeAnalysis(clock.Now, cam.Mode)
+	analysis, err := laptop.TimeAnalysis(clock.Now, cam.Mode)
 	if err != nil {
 		return err
 	}
@@ -53,44 +53,44 @@ func (d *doctorCommand) Run(c console) error {
 	if !canShow() || err != nil {
 		window = ""
 	}
-	verdict := doctor.TimeVerdict(c.err, window, clock.Now, cam.Mode)
+	verdict := laptop.TimeVerdict(c.err, window, clock.Now, cam.Mode)
 	if both != nil {
-		both = append(both, doctor.TimeBothVerdict(c.err, window, cam.Mode))
+		both = append(both, laptop.TimeBothVerdict(c.err, window, cam.Mode))
 	}
 	folder := filepath.Dir(path)
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return fmt.Errorf("the folder %s cannot be made: %w", folder, err)
 	}
-	findings := []doctor.Finding{
-		doctor.JudgeCamera(cam),
-		doctor.JudgeAnalysis(analysis, measure.LooksPerSecond),
+	findings := []laptop.Finding{
+		laptop.JudgeCamera(cam),
+		laptop.JudgeAnalysis(analysis, measure.LooksPerSecond),
 		verdict,
-		doctor.JudgeSound(figures),
-		doctor.JudgeDisk(doctor.WatchDisk(folder, clock.Now)),
+		laptop.JudgeSound(figures),
+		laptop.JudgeDisk(laptop.WatchDisk(folder, clock.Now)),
 	}
 	findings = slices.Insert(findings, 1, both...)
 	setup := book.SetupAt(path)
-	screen := doctor.ScreenFigures{Diagonal: setup.ScreenInch, Viewing: setup.ViewMetres, There: canShow()}
-	screen.Width, screen.Height = doctor.ScreenSize()
-	findings = append(findings, doctor.JudgeScreen(screen))
-	if err := doctor.Print(c.out, findings); err != nil {
+	screen := laptop.ScreenFigures{Diagonal: setup.ScreenInch, Viewing: setup.ViewMetres, There: canShow()}
+	screen.Width, screen.Height = laptop.ScreenSize()
+	findings = append(findings, laptop.JudgeScreen(screen))
+	if err := laptop.Print(c.out, findings); err != nil {
 		return err
 	}
-	if doctor.Worst(findings) == doctor.Poor {
+	if laptop.Worst(findings) == laptop.Poor {
 		return deviceError{fmt.Errorf("something here is not good enough: see the arrows")}
 	}
 	return nil
 }
 
 // both says whether two cameras keep their rate together, nothing where there is one.
-func (d *doctorCommand) both(first doctor.CameraFigures, path string, clock camera.Clock) ([]doctor.Finding, error) {
+func (d *laptopCommand) both(first laptop.CameraFigures, path string, clock camera.Clock) ([]laptop.Finding, error) {
 	second := cmp.Or(d.Second, book.SecondAt(path, first.Name))
 	if second == "" {
 		return nil, nil
 	}
-	figures, err := doctor.LookAtBoth(first, second, clock)
+	figures, err := laptop.LookAtBoth(first, second, clock)
 	if err != nil {
 		return nil, err
 	}
-	return []doctor.Finding{doctor.JudgeBoth(figures)}, nil
+	return []laptop.Finding{laptop.JudgeBoth(figures)}, nil
 }

@@ -1,4 +1,4 @@
-package doctor
+package laptop
 
 import (
 	"context"
@@ -18,12 +18,12 @@ import (
 	"drillbay/drills/stage"
 )
 
-// How long the doctor looks at each device.
+// How long the check looks at each device.
 const (
 	watchCamera = 3 * time.Second
 	awaitCamera = 4 * time.Second
 	awaitSound  = 2 * time.Second
-	hearUntil   = 9 * time.Second // from the start: the doctor takes ten
+	hearUntil   = 9 * time.Second // from the start: the check takes ten
 )
 
 // LookAtCamera opens a camera, "" for the best one, and watches its pictures.

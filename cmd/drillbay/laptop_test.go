@@ -10,12 +10,12 @@ import (
 	"drillbay/cues/soundtest"
 )
 
-// With a loudspeaker and a microphone that hears it the doctor says how late
+// With a loudspeaker and a microphone that hears it the check of the laptop says how late
 // sound is heard and how far the beat is off the picture, and the ledger keeps
 // the delay for the session. The grade is the machine's own.
-func TestTheDoctorMeasuresTheDelayOfTheSound(t *testing.T) {
+func TestTheLaptopCheckMeasuresTheDelayOfTheSound(t *testing.T) {
 	if testing.Short() {
-		t.Skip("the doctor takes ten seconds")
+		t.Skip("the check takes ten seconds")
 	}
 	s := soundtest.New(t)
 	s.Start()
@@ -23,7 +23,7 @@ func TestTheDoctorMeasuresTheDelayOfTheSound(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "ledger.db")
 	for try := 1; ; try++ {
 		stood := soundtest.Stalls()
-		status, out, _ := command("doctor", "--ledger", path)
+		status, out, _ := command("laptop", "--ledger", path)
 		still := stood()
 		require.Contains(t, []int{exitDone, exitDevice}, status)
 		t.Log(out)
@@ -35,5 +35,5 @@ func TestTheDoctorMeasuresTheDelayOfTheSound(t *testing.T) {
 	}
 }
 
-// beatOff is the doctor's figure for sound and picture.
+// beatOff is its figure for sound and picture.
 var beatOff = regexp.MustCompile(`\d+ ms late, beat [+-]\d+ ms off the picture`)
