@@ -113,6 +113,21 @@ func TestTheRowOfARungCountsWhatItsSentenceCounts(t *testing.T) {
 	require.Equal(t, "10 of 13", sheet.Rungs[0].State)
 }
 
+// The direction is named as soon as it is no accident, while the cause still waits for the
+// coach's answers.
+func TestTheDirectionIsNamedBeforeItsCause(t *testing.T) {
+	l := open(t)
+	b := read(t, l, "")
+	p, err := b.AddPlayer("Ada", drills.Right, 94)
+	require.NoError(t, err)
+	practised(t, b, l, p, "lead-arm-catch", 3, 1, 20) // 19 of 20 are 15° inside
+	sheet := b.Progress(p.Player.ID)
+	require.Empty(t, sheet.Causes)
+	require.True(t, sheet.Asked, "the coach is asked")
+	require.Contains(t, sheet.Next[0], "Direction: 14° inside on average over 20 readings")
+	require.Contains(t, sheet.Next[0], "19 of 20 not in line")
+}
+
 func TestRepsOfTheDrawnBayDoNotTellHowAPlayerStands(t *testing.T) {
 	l := open(t)
 	b := read(t, l, "Bay 1")
