@@ -13,7 +13,9 @@ func (e *Eye) Again(places *[Points]Place, at Window, now, before, still *frame.
 }
 
 // joined is the mean of two places, each by its chance and covariance, and as
-// unsure as the two are and as they differ.
+// unsure as the two are and as they differ. Two that exclude each other have no
+// mean: of them the surer stays, with as much of its chance as it outweighs the
+// other.
 func joined(a, b Place) Place {
 	weight := func(p Place) float64 { return p.Here * p.Here / (p.UU + p.VV + 1e-9) }
 	wa, wb := weight(a), weight(b)
@@ -22,6 +24,13 @@ func joined(a, b Place) Place {
 	}
 	wa, wb = wa/(wa+wb), wb/(wa+wb)
 	du, dv := a.U-b.U, a.V-b.V
+	if du*du+dv*dv > sq(exclude)*(a.UU+a.VV+b.UU+b.VV)/2 {
+		if wa < wb {
+			a, wa = b, wb
+		}
+		a.Here *= wa
+		return a
+	}
 	apart := wa * wb
 	return Place{
 		U: wa*a.U + wb*b.U, V: wa*a.V + wb*b.V,
@@ -29,3 +38,8 @@ func joined(a, b Place) Place {
 		Here: max(a.Here, b.Here), Seen: wa*a.Seen + wb*b.Seen,
 	}
 }
+
+// So many standard deviations apart, two places are of two different things.
+const exclude = 3
+
+func sq(x float64) float64 { return x * x }

@@ -12,6 +12,7 @@ import (
 type buffers struct {
 	u, v, uu, uv, vv []float64
 	order            []float64
+	places           []*spread
 	rests            []rest
 }
 
@@ -39,23 +40,70 @@ func (b *buffers) middleOf(all []sighted, p int) middles {
 	return middles{sortedMiddle(u), sortedMiddle(v), sortedMiddle(sigma), len(u)}
 }
 
-// together is the robust mean of sights of a club that rests.
+// together is the robust mean of sights of a club that rests: of those that
+// agree best, each by how sure it is. Where the eye sees a thing now here and
+// now there, the places that it is sure of count, not the more frequent ones.
 func (b *buffers) together(all []sighted) sighted {
 	out := sighted{at: all[0].at, looks: len(all)}
 	for p := range out.of {
-		u, v, uu, uv, vv := b.u[:0], b.v[:0], b.uu[:0], b.uv[:0], b.vv[:0]
+		b.places = b.places[:0]
 		for i := range all {
 			if x := &all[i].of[p]; x.ok {
-				u, v, uu, uv, vv = append(u, x.at.U), append(v, x.at.V), append(uu, x.uu), append(uv, x.uv), append(vv, x.vv)
+				b.places = append(b.places, x)
 			}
 		}
-		b.u, b.v, b.uu, b.uv, b.vv = u, v, uu, uv, vv
-		if 3*len(u) < len(all) {
-			continue
+		if n := len(b.places); n > 0 && 3*n >= len(all) {
+			out.of[p] = b.agreed(b.places)
 		}
-		mu, mv := b.middle(u), b.middle(v)
-		a, k, c := sortedMiddle(uu), sortedMiddle(uv), sortedMiddle(vv)
-		out.of[p] = weighted(u, v, mu, mv, spread{uu: a, uv: k, vv: c})
+	}
+	return out
+}
+
+// Most places that are tried for the middle.
+const mostTried = 24
+
+// agreed is the mean of the places about the mode of their density, each place
+// a Gaussian as wide as it is unsure (kernel density with widths of their own:
+// Breiman, Meisel and Purcell 1977). It is the less sure, the more of them lie
+// elsewhere.
+func (b *buffers) agreed(all []*spread) spread {
+	vars := b.uu[:0]
+	for _, x := range all {
+		vars = append(vars, (x.uu+x.vv)/2)
+	}
+	b.uu = vars
+	least := b.middle(vars) / 4 // one that is much too sure of itself does not decide alone
+	step := (len(all) + mostTried - 1) / mostTried
+	var at lens.Point
+	most := 0.0
+	for i := 0; i < len(all); i += step {
+		var density float64
+		for j := 0; j < len(all); j += step {
+			v := max(vars[j], least)
+			density += math.Exp(-(sq(all[i].at.U-all[j].at.U)+sq(all[i].at.V-all[j].at.V))/(2*v)) / v
+		}
+		if density > most {
+			most, at = density, all[i].at
+		}
+	}
+	var out spread
+	for range 3 {
+		var w, w2, near, u, v, uu, uv, vv float64
+		for i, x := range all {
+			own := max(vars[i], least)
+			d2 := (sq(x.at.U-at.U) + sq(x.at.V-at.V)) / own
+			fits := 1 / (1 + sq(d2/9))
+			k := fits / own
+			near, w, w2 = near+fits, w+k, w2+k*k
+			u, v = u+k*x.at.U, v+k*x.at.V
+			uu, uv, vv = uu+k*x.uu, uv+k*x.uv, vv+k*x.vv
+		}
+		at = lens.Point{U: u / w, V: v / w}
+		k := (lasts + (1-lasts)*w2/(w*w)) * max(1, 0.9*float64(len(all))/near) / w
+		out = spread{at: at, uu: k * uu, uv: k * uv, vv: k * vv, ok: true}
+	}
+	if out.uv*out.uv >= out.uu*out.vv {
+		out.uv = 0
 	}
 	return out
 }

@@ -259,14 +259,17 @@ class Bay:
         self.world_map = n.new("ShaderNodeMapping")
         link(n.new("ShaderNodeTexCoord").outputs["Generated"], self.world_map.inputs["Vector"])
         link(self.world_map.outputs["Vector"], self.image.inputs["Vector"])
-        link(self.image.outputs["Color"], self.background.inputs["Color"])
+        self.photograph = lambda on: ([w.node_tree.links.remove(x) for x in list(self.background.inputs["Color"].links)],
+                                      on and link(self.image.outputs["Color"], self.background.inputs["Color"]))
+        self.photograph(True)
         w.cycles.sampling_method, w.cycles.sample_map_resolution = "MANUAL", 128
         self.images = {k: bpy.data.images.load(f) for k, f in worlds.items()}
         for im in self.images.values():
             im.pack()
 
-    def random(self, r, held, held_worlds, view, camera, ball):
-        """Lays the bay out; returns what was chosen."""
+    def random(self, r, held, held_worlds, view, camera, ball, capsules=False):
+        """Lays the bay out; returns what was chosen. Among `capsules` light is often as plain as they are:
+        from everywhere, in one colour, or straight from lamps with no light thrown back."""
         u = r.uniform
         for o in [*self.mats, *self.walls, *self.nets, *self.things, *self.rods, *self.balls, *self.panes, self.ball, self.tee, *self.lamps, self.sun]:
             o.hide_render = o.hide_viewport = True
@@ -277,6 +280,11 @@ class Bay:
         name = names[int(r.integers(len(names)))]
         self.image.image = self.images[name]
         self.world_map.inputs["Rotation"].default_value = (0, 0, u(0, 6.28))
+        even = capsules and r.random() < 0.35
+        self.photograph(not even)
+        tint = u(0.5, 1.0) * (1 + r.normal(0, 0.06, 3))
+        self.background.inputs["Color"].default_value = (*(float(v) for v in tint), 1)
+        self.scene.cycles.max_bounces = 0 if even and r.random() < 0.5 else 3
         indoor = r.random() < 0.62
         dark = r.random() < 0.15
         self.background.inputs["Strength"].default_value = u(0.25, 1.3) * (0.35 if dark else 1)

@@ -109,8 +109,8 @@ def pick(r, body, club):
     """One random moment of practice with this body and club."""
     u, seed = r.uniform, int(r.integers(1 << 31))
     ground = grounded(body, club)
-    kind = r.choice(["address", "waggle", "forward", "back", "hold", "swing", "return", "off", "nobody"],
-                    p=[0.07, 0.05, 0.06, 0.17, 0.26, 0.26, 0.03, 0.08, 0.02])
+    kind = r.choice(["address", "waggle", "leaving", "forward", "back", "hold", "swing", "return", "off", "nobody"],
+                    p=[0.06, 0.04, 0.12, 0.04, 0.14, 0.24, 0.25, 0.03, 0.06, 0.02])
     mode = r.choice(["lead", "both"], p=[0.6, 0.4])
     rate = float(np.exp(r.normal(0.0, 0.35)))
     jitter = lambda p: regrip(body, p, p.hands + wander, tilt(p.frame(), *bend))
@@ -121,6 +121,20 @@ def pick(r, body, club):
     if kind == "waggle":
         rows = [(0.0, body.phases["both"][0]), (0.35, [x for x in body.phases["off"] if x.phase == "waggle"][int(r.integers(2))])]
         return Moment(kind, body, rows, u(0, 0.35), rate * r.choice([-1, 1]), lambda p: ground(jitter(p)), seed=seed)
+    if kind == "leaving":   # the head's first and last centimetres by the ball
+        rows, lo, hi = [(sequence(body, "direct"), 0.0, 0.16), (sequence(body, "swing"), 0.0, 0.25),
+                        (sequence(body, mode), 0.0, 0.25), (sequence(body, mode), 0.55, 0.9)][int(r.choice(4, p=[0.35, 0.35, 0.12, 0.18]))]
+        first = rows[0][1]
+        tip = lambda p: p.hands + club.hands_to_head * p.shaft
+        for _ in range(20):
+            t = u(lo, hi)
+            if np.linalg.norm(tip(at(body, rows, t)) - tip(first)) < 0.3:
+                break
+
+        def change(p):
+            rise = max(0.0, tip(p)[2] - tip(first)[2])
+            return grounded(body, club, 0.015 + rise)(jitter(p), exact=True)
+        return Moment(kind, body, rows, t, rate * u(0.3, 1.4), change, seed=seed)
     if kind in ("forward", "back", "return"):
         rows = sequence(body, "return" if kind == "return" else ("direct" if kind == "back" and r.random() < 0.3 else mode))
         lo, hi = rows[0][0], rows[-1][0]

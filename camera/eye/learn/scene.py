@@ -123,7 +123,7 @@ class Rod:
         me.vertices.foreach_set("co", v.astype(np.float32).ravel())
         me.update()
         self.parts["wood"].scale = self.parts["small wood"].scale = (club.size,) * 3
-        self.parts["block"].scale = self.parts["egg"].scale = (r.uniform(0.04, 0.11), r.uniform(0.025, 0.08), r.uniform(0.025, 0.07))
+        self.parts["block"].scale = self.parts["egg"].scale = (r.uniform(0.03, 0.11), r.uniform(0.025, 0.08), r.uniform(0.025, 0.07))
         self.tape = (r.uniform(0.02, 0.05), r.uniform(0.0, 0.12))
 
     def place(self, club, states):
@@ -333,12 +333,12 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
                         moments[i] = m
                         break
     ball = None
-    if r.random() < 0.45:
+    if r.random() < (0.75 if any(m.kind == "leaving" for m in moments) else 0.4):
         ball = np.array([r.normal(0.0, 0.03), r.normal(0.0, 0.03), 0.0214 + (0.03 if r.random() < 0.3 else 0)])
 
     # camera and window
-    poses = [m.pose(0.0) for m in moments]
-    anchor = next((p for p in poses if p is not None), b.phases["both"][0])
+    about = next((m for m in moments if m.kind != "nobody"), None)
+    anchor = about.pose(0.0) if about else b.phases["both"][0]
     hands = anchor.hands if anchor.hands is not None else anchor.p[b.bones["spine3"]]
     target = np.array([0.0, 0.45, 0.8]) * scale + [0, r.normal(0, 0.22), 0]
     position, axes, f = camera(r, target, view)
@@ -348,7 +348,7 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
     middle = np.array([hip[0], hip[1] - 0.25, 0.85 * scale])
     if kind == "close" and anchor.hands is not None:
         h = np.array(hands) * scale
-        w = u(0.0, 0.9)
+        w = u(0.4, 1.0) if about and about.kind == "leaving" else u(0.0, 0.9)
         middle = h + w * club.hands_to_head * anchor.shaft
         metres = math.exp(u(math.log(0.75), math.log(1.7)))
     elif kind == "far":
@@ -366,7 +366,8 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
             p = moments[i].pose(0.0)
             if p is None or p.hands is None:
                 break
-            q, _d = v.project((p.hands + 0.4 * club.hands_to_head * p.shaft) * scale)
+            along = 0.9 if moments[i].kind == "leaving" else 0.4
+            q, _d = v.project((p.hands + along * club.hands_to_head * p.shaft) * scale)
             if np.abs(q / SIZE - 0.5).max() < 0.42 or r.random() < 0.1:
                 break
             m = moves.pick(r, b, own)
@@ -374,7 +375,7 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
                 moments[i] = m
 
     # looks
-    looks = place.random(r, held, HELD_WORLDS, view, position, ball)
+    looks = place.random(r, held, HELD_WORLDS, view, position, ball, capsules)
     # a dark shaft before dark clothes is hard to see and common: draw it often
     dark = 0.5 if club.look in ("black", "graphite") else 0.1
     dress.random(r, look, dark=r.random() < dark)
@@ -404,10 +405,10 @@ def draw(s, sc, cam, place, dress, dress2, players, others, material, rod, spare
                 spare.place(club, [((yaw @ (p.hands - pivot)) * size + where, yaw @ p.shaft, yaw @ p.toe)] * 3)
             others[n].hide(False)
 
-    exposure = float(np.exp(u(math.log(1 / 1500), math.log(1 / 30))))
+    exposure = float(np.exp(u(math.log(1 / 1500), math.log(1 / 30)) if r.random() < 0.65 else u(math.log(1 / 200), math.log(1 / 30))))
     if looks["dark"]:
         exposure = max(exposure, 1 / 125)
-    step = float(r.choice([1 / 15, 1 / 24, 1 / 30, 1 / 30, 1 / 60, 1 / 120]))
+    step = float(r.choice([1 / 15, 1 / 24, 1 / 30, 1 / 30, 1 / 30, 1 / 60, 1 / 60, 1 / 120]))
     exposure = min(exposure, 0.95 * step)
     fstop = None if r.random() < 0.7 else u(0.6, 4.0)
     v.set(cam, fstop, z * u(0.8, 1.3))

@@ -166,9 +166,14 @@ func draw(s virtual.Setup, number int, r *rand.Rand, to string) ([]byte, error) 
 		case math.IsNaN(last):
 			kind = "swing"
 			t = e.BackStart + r.Float64()*(e.Impact+0.4-e.BackStart)
-			if r.Float64() < 0.4 { // about level, where a swing is read
-				t = e.BackStart + (0.25+0.4*r.Float64())*(e.Top-e.BackStart)
+			switch k := r.Float64(); {
+			case k < 0.45: // about level and a little beyond, where a swing is read
+				t = e.BackStart + (0.25+0.5*r.Float64())*(e.Top-e.BackStart)
+			case k < 0.6: // the head leaves the ball
+				t = e.BackStart + 0.3*r.Float64()
 			}
+		case e.ForwardStart > 0 && r.Float64() < 0.15: // the head leaves its place
+			t = e.ForwardStart + 0.3*r.Float64()
 		case r.Float64() < 0.5:
 			kind = "hold"
 			t = last + 0.1 + 0.3*r.Float64()
