@@ -18,7 +18,8 @@ run: build
 	else echo "There is no display here: this is the demo without a window."; exec bin/drillbay demo --headless; fi
 
 build: packages
-	$(GO) build -o bin/ $(PROGRAMS)
+	@[ -x bin/drillbay-window ] || echo "Building drillbay. The first time this takes about five minutes on two cores, then some seconds."
+	@$(GO) build -o bin/ $(PROGRAMS)
 
 packages:
 	@sh .ci/need build

@@ -42,6 +42,7 @@ func (c *canvas) compact(r Rect, reps []drills.Rep, band float64, hand drills.Ha
 			x = a.at(rep.ShaftLine.Value)
 		}
 		before, after := markSides(rep, hand)
+		tall = min(tall, base-top)
 		var box Rect
 		for ; ; tall -= 2 { // where there is little room the newest is no larger than the others
 			box = Rect{x - tall*before - 1, base - tall, tall*(before+after) + 2, tall}

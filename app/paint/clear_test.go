@@ -52,21 +52,25 @@ func TestWhatIsReadOfTheHeadIsNotCovered(t *testing.T) {
 	})
 }
 
-// However many reps lie at one place, the newest mark stays below the words of the scale.
+// However many reps lie at one place, and however low the scale is, the newest mark stays
+// below the words of the scale.
 func TestTheNewestMarkLeavesTheScalesWordsFree(t *testing.T) {
-	seen(t, "practice-unsure", func(v *app.View, size [2]int) {
-		words, newest := app.Item{}, app.Item{}
-		for _, i := range v.Items {
-			switch {
-			case i.Shape == app.Text && i.Text == "outside":
-				words = i
-			case i.Shape == app.Ring:
-				newest = i
+	for name, shape := range map[string]app.Shape{"practice-unsure": app.Ring, "practice-body": app.Disc} {
+		seen(t, name, func(v *app.View, size [2]int) {
+			words, newest := app.Item{}, app.Item{}
+			for _, i := range v.Items {
+				switch {
+				case i.Shape == app.Text && i.Text == "outside":
+					words = i
+				case i.Shape == shape && i.X > v.Width/2 && i.Y > words.Y && words.Size > 0 && i.Y < v.Height*0.85:
+					newest = i
+				}
 			}
-		}
-		require.NotZero(t, words.Size)
-		require.Greater(t, newest.Y-newest.R*0.5/0.31, words.Y, "%v: its post is longer than its ring", size)
-	})
+			require.NotZero(t, words.Size)
+			require.NotZero(t, newest.R)
+			require.Greater(t, newest.Y-newest.R*0.5/0.31, words.Y, "%s at %v: its post is longer than its ring", name, size)
+		})
+	}
 }
 
 // Why somebody needs the coach is whole between the lines of the clinic's board.
