@@ -67,7 +67,7 @@ func TestWithoutSoundNoVoiceIsPromised(t *testing.T) {
 	require.Contains(t, said(), "The verdict is spoken.")
 	sound = ""
 	require.NotContains(t, said(), "spoken")
-	require.Contains(t, said(), "The verdict is shown here")
+	require.Contains(t, said(), "The verdict appears here")
 	sound, a.setup.Voice = "on", false
 	require.NotContains(t, said(), "spoken")
 }

@@ -2,6 +2,7 @@ package app
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -94,4 +95,25 @@ func TestTheDrawingKeepsToTheBeat(t *testing.T) {
 	require.InDelta(t, mid-x, mx-mid, 1)
 	a.App.now = 100 + math.Pi*100
 	head(drills.Right, fromBehind)
+}
+
+// How a drill goes is told in twenty words at most: the drawing says the rest.
+func TestADrillIsToldInFewWords(t *testing.T) {
+	for _, silent := range []bool{false, true} {
+		for _, kind := range []runner.Kind{runner.Catch, runner.CatchTurnStrike, runner.Ordinary} {
+			for _, moving := range []bool{false, true} {
+				a := martaPractises()
+				a.setup.Voice = !silent
+				a.snap.Drill = runner.Drill{ID: "x", Kind: kind, MovingStart: moving, Reps: 10}
+				a.snap.Lookback.On = false
+				p := a.top().(*practiceScreen)
+				var words []string
+				for _, l := range p.firstLines(a.App, &a.snap) {
+					words = append(words, strings.Fields(l)...)
+				}
+				require.LessOrEqual(t, len(words), 20, "%v", words)
+				require.Greater(t, len(words), 9)
+			}
+		}
+	}
 }

@@ -219,15 +219,7 @@ func (p *practiceScreen) heading(a *App, c *canvas, r Rect, count string, snap *
 // firstWords stand in the verdict's place until there is one: how the drill goes, in a few
 // words.
 func (p *practiceScreen) firstWords(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
-	lines := drillWords(snap.Drill)
-	switch {
-	case snap.Drill.Later:
-	case a.speaks():
-		lines = append(lines, "The verdict is spoken.")
-	default:
-		lines = append(lines, "The verdict is shown here.")
-	}
-	lines = append(lines, nonEmpty(a.reason(snap.Drill))...)
+	lines := append(p.firstLines(a, snap), nonEmpty(a.reason(snap.Drill))...)
 	size := c.heading
 	for size > c.body && linesTall(c, lines, size, r.W) > 0.55*r.H {
 		size--
@@ -249,6 +241,19 @@ func (p *practiceScreen) firstWords(a *App, c *canvas, r Rect, snap *runner.Snap
 		}
 		y = c.paragraph(r.X, y, r.W, l, size, Regular, Ink) + math.Round(size*0.3)
 	}
+}
+
+// firstLines say how the drill goes, and where the verdict comes from.
+func (p *practiceScreen) firstLines(a *App, snap *runner.Snapshot) []string {
+	lines := drillWords(snap.Drill)
+	switch {
+	case snap.Drill.Later:
+	case a.speaks():
+		lines = append(lines, "The verdict is spoken.")
+	default:
+		lines = append(lines, "The verdict appears here.")
+	}
+	return lines
 }
 
 // speaks reports that verdicts are heard.
