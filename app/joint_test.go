@@ -43,6 +43,7 @@ func TestTheCoachPutsAJointRight(t *testing.T) {
 	for range 3 {
 		a.key(Next)
 	}
+	require.InDelta(t, a.snap.All[0].Rep.Moments.Level, a.step().Pictures[0].Seconds(), 0.5/30, "at level, where they are marked")
 	p := a.top().(*practiceScreen).look.pencil
 	at := p.over
 	a.step(Action{Kind: Press, X: at.x(30), Y: at.y(14)}, Action{Kind: Let, X: at.x(30), Y: at.y(14)})
@@ -204,7 +205,7 @@ func TestAJointThatWasNotSeenIsPlaced(t *testing.T) {
 	require.Len(t, a.marks["a"].Joints, 1)
 	require.Equal(t, "neck", a.marks["a"].Joints[0].Name)
 	require.Equal(t, drills.Body{drills.SpineTilt: {Value: -3, Sigma: 2}}, a.marks["a"].Body)
-	v = a.key(Lines) // hands
+	a.key(Lines) // hands
 	v = a.key(Lines)
 	require.Contains(t, strings.Join(v.Texts(), " "), "By the coach's joints: spine 3° more upright, true to about 2°")
 }

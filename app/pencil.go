@@ -103,6 +103,7 @@ func (p *pencil) act(a *App, l *lookbackPart, d Do, n int) bool {
 	case Next: // tool
 		for p.take(p.tool + 1); !p.has(p.tool); p.take(p.tool + 1) {
 		}
+		p.stand(l)
 	case LookUp: // the other camera's picture
 		if l.beside != nil {
 			p.slot, p.from, p.named = 1-p.slot, nil, ""
@@ -114,12 +115,14 @@ func (p *pencil) act(a *App, l *lookbackPart, d Do, n int) bool {
 		if n >= 1 && n <= len(jointNames) {
 			p.take(jointTool)
 			p.named = jointNames[n-1]
+			p.stand(l)
 		}
 	case TakeBack:
 		p.undo()
 	case Choose:
 		if p.has(n) {
 			p.take(n)
+			p.stand(l)
 		}
 	case Left, Right, Up, Down, Overlay:
 		return false
@@ -129,6 +132,15 @@ func (p *pencil) act(a *App, l *lookbackPart, d Do, n int) bool {
 
 // take takes a tool in hand.
 func (p *pencil) take(tool int) { p.tool, p.named = tool%len(pencilTools), "" }
+
+// stand shows the picture in which shoulder and joints are marked: where the shaft is
+// level, or else at the catch.
+func (p *pencil) stand(l *lookbackPart) {
+	at := drills.FirstOf(l.rep.Rep.Moments.Level, l.rep.Rep.Moments.Catch)
+	if p.tool >= shoulderTool && at >= l.player.From() && at <= l.player.To() {
+		l.player = l.player.Scrub(at)
+	}
+}
 
 // keep stores what the coach marked. Lines are for the moment.
 func (p *pencil) keep(a *App, l *lookbackPart) {
