@@ -10,7 +10,10 @@ import (
 const (
 	// A motion's speed changes by its own size in 1/changes of a second, and
 	// does so for lasting seconds; it is never calmer than that of still hands.
-	changes, lasting       = 8.0, 0.1
+	changes, lasting = 8.0, 0.1
+	// Nothing stops a whole swing on its way: its club turns more evenly, and its hands
+	// must not be smoothed, or they seem to come less far toward the lens than they do.
+	swingTurns, swingMoves = 6.0, 14.0
 	calmTurn, calmHands    = 0.8, 0.2 // rad/s, m/s
 	smoothFreedom          = 4.0
 	speedOver              = 0.035       // s each way
@@ -69,8 +72,8 @@ func (f *fit) smooth() {
 		p, n, q := &f.nodes[i-1], &f.nodes[i], &f.nodes[i+1]
 		h1, h2 := n.at-p.at, q.at-n.at
 		span := lasting * (h1 + h2) / 3
-		sigmaTurn := changes * max(turns[i], calmTurn) * math.Sqrt(span)
-		sigmaMove := changes * max(moves[i], calmHands) * math.Sqrt(span)
+		sigmaTurn := f.turns * max(turns[i], calmTurn) * math.Sqrt(span)
+		sigmaMove := f.moves * max(moves[i], calmHands) * math.Sqrt(span)
 		// The shaft's, across the shaft: going on along a great circle is no change.
 		v := q.shaft.Sub(n.shaft).Mul(1 / h2).Sub(n.shaft.Sub(p.shaft).Mul(1 / h1))
 		radial := v.Dot(n.shaft)

@@ -44,13 +44,16 @@ type fit struct {
 	views [knobReach + 1]lens.View // the view, and those a knob farther on
 	sys   *system
 	loose float64 // by how much residuals are divided before they are weighed
+	// The shaft's turning and the hands' speed change by their own size in one
+	// over so much of a second.
+	turns, moves float64
 
 	chi, looks float64 // sum of squares of the looks, and how many they are
 	cost       float64
 }
 
 func newFit(s Setting, d Doubt, sights []sighted) *fit {
-	f := &fit{set: s, doubt: d, nodes: make([]node, len(sights)), sys: newSystem(len(sights)), loose: 1}
+	f := &fit{set: s, doubt: d, nodes: make([]node, len(sights)), sys: newSystem(len(sights)), loose: 1, turns: changes, moves: changes}
 	for i, q := range sights {
 		f.nodes[i].sighted = q
 		for p := range f.nodes[i].weight {

@@ -98,6 +98,9 @@ func (s Setting) Follow(looks []Look, d Doubt, whole bool) (Motion, error) {
 		return Motion{}, ErrFewLooks
 	}
 	f := newFit(s, d, nodes)
+	if whole {
+		f.turns, f.moves = swingTurns, swingMoves
+	}
 	if !f.choose(whole) || !f.solve() {
 		return Motion{}, ErrFewLooks
 	}

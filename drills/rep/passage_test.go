@@ -182,14 +182,14 @@ func TestTheScoreIsASumOfSpreads(t *testing.T) {
 	assert.True(t, math.IsNaN(p.score(math.NaN())))
 }
 
-// A swing's way through level is known from looks on both sides of it, on a plane
-// that a swing may have.
-func TestLooksOnBothSidesOfLevelAreNeeded(t *testing.T) {
+// A swing's way through level is known from looks on the way there, one of them
+// near it, on a plane that a swing may have.
+func TestLooksOnTheWayToLevelAreNeeded(t *testing.T) {
 	for _, c := range []struct {
 		near, before, after int
 		flat                float64
 		want                bool
-	}{{2, 2, 2, 0.6, true}, {1, 1, 2, 0.6, true}, {0, 3, 3, 0.6, false}, {2, 1, 1, 0.6, false}, {2, 4, 0, 0.6, false}, {2, 0, 4, 0.6, false}, {3, 3, 3, 1.1, false}} {
+	}{{2, 2, 2, 0.6, true}, {1, 1, 2, 0.6, true}, {0, 3, 3, 0.6, false}, {2, 1, 1, 0.6, false}, {2, 4, 0, 0.6, true}, {1, 3, 0, 0.6, true}, {1, 2, 0, 0.6, false}, {2, 0, 4, 0.6, false}, {3, 3, 3, 1.1, false}} {
 		assert.Equal(t, c.want, enough(c.near, c.before, c.after, c.flat), "%+v", c)
 	}
 }
