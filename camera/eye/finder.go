@@ -20,6 +20,9 @@ const (
 	follow = 0.3
 	// agree is how many standard deviations two looks at a point may differ.
 	agree = 3.0
+	// legs is how long they are, hip to ankle, as a multiple of the way from neck to
+	// hip: 0.49 and 0.29 of stature (Drillis & Contini 1966, in Winter, fig. 4.1).
+	legs = 1.7
 	// smallest is the least side of a window, px: below it nobody can be told.
 	smallest = 48.0
 )
@@ -104,8 +107,25 @@ func about(l Look) (Window, bool) {
 			u0, v0, u1, v1 = min(u0, q.U), min(v0, q.V), max(u1, q.U), max(v1, q.V)
 		}
 	}
+	v1 = max(v1, feet(&l.Places))
 	w := Window{(u0 + u1) / 2, (v0 + v1) / 2, margin * max(u1-u0, v1-v0)}
 	return w, w.ok() && w.Side >= smallest
+}
+
+// feet is how far down the feet of a player must be whose ankles a look does not
+// show, as a window that cuts his legs does not, so that the next one holds them;
+// −∞ when an ankle is seen, or neck and hips are not.
+func feet(places *[Points]Place) float64 {
+	neck, down := places[Neck], math.Inf(-1)
+	if neck.Here < counted || places[LeftAnkle].Here >= counted || places[RightAnkle].Here >= counted {
+		return down
+	}
+	for _, p := range [...]Point{LeftHip, RightHip} {
+		if hip := places[p]; hip.Here >= counted {
+			down = max(down, hip.V+legs*math.Hypot(hip.U-neck.U, hip.V-neck.V))
+		}
+	}
+	return down
 }
 
 // closer is the window about hands and club, from a look at the player.

@@ -63,6 +63,21 @@ func TestThePlayerIsFoundAndFollowed(t *testing.T) {
 	}
 }
 
+// A window that cuts the legs, as when somebody was first seen at the picture's
+// edge, comes to hold feet and club.
+func TestAWindowThatCutsTheLegsGrows(t *testing.T) {
+	s := &someone{u: 500, v: 350, metre: 230}
+	f := Finder{window: Window{U: 540, V: 290, Side: 230}}
+	var seen Sight
+	for range 12 {
+		var ok bool
+		seen, ok = f.follow(s.look, 1280, 720)
+		require.True(t, ok)
+	}
+	assert.Greater(t, seen.Places[LeftAnkle].Here, 0.5)
+	assert.Greater(t, seen.Places[Head].Here, 0.5)
+}
+
 func TestThePlayerIsLostAndFoundAgain(t *testing.T) {
 	s := &someone{u: 500, v: 350, metre: 230}
 	var f Finder
