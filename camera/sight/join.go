@@ -60,32 +60,8 @@ func leave(all []sighted, n int) []sighted {
 	return all
 }
 
-// How long a part of the eye's error lasts while the club moves: afresh s, or
-// until the head has gone on by onward, m, but not longer than longestSame, s.
-const (
-	afresh      = 1 / 15.0
-	onward      = 0.03
-	longestSame = 0.5
-	pace        = 0.1 // s each way, over which the head's speed is taken
-)
-
-// lastsFor is how long a part of the eye's error lasts about sight i, s: a club that
-// creeps to where it stops is seen wrongly in the same way for long.
-func (s Setting) lastsFor(all []sighted, i int) float64 {
-	j, k := i, i
-	for j > 0 && all[i].at-all[j].at < pace {
-		j--
-	}
-	for k < len(all)-1 && all[k].at-all[i].at < pace {
-		k++
-	}
-	a, b := all[j].of[headAt], all[k].of[headAt]
-	if !a.ok || !b.ok || j == k {
-		return afresh
-	}
-	speed := apart(a.at, b.at) / s.perMetre(s.Distance) / (all[k].at - all[j].at)
-	return max(afresh, min(longestSame, onward/max(speed, 1e-3)))
-}
+// afresh is how long a part of the eye's error lasts while the club moves, s.
+const afresh = 1 / 15.0
 
 // A club that points to the lens or away from it looks shorter than this share
 // of its reach. While it moves its head is then so many times less sure, in
@@ -113,7 +89,7 @@ func (s Setting) sharing(all []sighted, whole bool) []sighted {
 		if i > 0 && i+1 < len(all) {
 			h = (all[i+1].at - all[i-1].at) / 2
 		}
-		k := 1 - lasts + lasts*max(1, s.lastsFor(all, i)/max(h, 1e-3))
+		k := 1 - lasts + lasts*max(1, afresh/max(h, 1e-3))
 		far := k // of the club's far end
 		if near[i] {
 			far *= endOn

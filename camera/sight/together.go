@@ -53,7 +53,7 @@ func (b *buffers) together(all []sighted) sighted {
 			}
 		}
 		if n := len(b.places); n > 0 && 3*n >= len(all) {
-			out.of[p] = b.agreed(b.places)
+			out.of[p] = b.agreed(b.places, len(all))
 		}
 	}
 	return out
@@ -64,9 +64,9 @@ const mostTried = 24
 
 // agreed is the mean of the places about the mode of their density, each place
 // a Gaussian as wide as it is unsure (kernel density with widths of their own:
-// Breiman, Meisel and Purcell 1977). It is the less sure, the more of them lie
-// elsewhere.
-func (b *buffers) agreed(all []*spread) spread {
+// Breiman, Meisel and Purcell 1977). It is the less sure, the more of the looks
+// put it elsewhere or do not see it.
+func (b *buffers) agreed(all []*spread, looks int) spread {
 	vars := b.uu[:0]
 	for _, x := range all {
 		vars = append(vars, (x.uu+x.vv)/2)
@@ -99,7 +99,7 @@ func (b *buffers) agreed(all []*spread) spread {
 			uu, uv, vv = uu+k*x.uu, uv+k*x.uv, vv+k*x.vv
 		}
 		at = lens.Point{U: u / w, V: v / w}
-		k := (lasts + (1-lasts)*w2/(w*w)) * max(1, 0.9*float64(len(all))/near) / w
+		k := (lasts + (1-lasts)*w2/(w*w)) * max(1, 0.9*float64(looks)/near) / w
 		out = spread{at: at, uu: k * uu, uv: k * uv, vv: k * vv, ok: true}
 	}
 	if out.uv*out.uv >= out.uu*out.vv {

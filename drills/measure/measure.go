@@ -1,6 +1,6 @@
 // Package measure is the whole way from frames to reps, without a session:
 // the live pass finds a rep, its pictures are looked at, a track is laid
-// through what was seen, and the rep is made of it. It serves clips, the live analysis, the doctor and tests.
+// through what was seen, and the rep is made of it. It serves clips, the live analysis, `drillbay laptop` and tests.
 package measure
 
 import (

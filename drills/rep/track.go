@@ -69,7 +69,9 @@ func caught(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
 	r.Moments.Level = t.Catch
 	if held.Lift.Value > asLevel && t.Level < t.Catch {
 		r.Moments.Level = t.Level
+		sure := held.Line.Sigma // what passes is not seen better than what is held
 		held = m.AtLevel(t.Level)
+		held.Line.Sigma = max(held.Line.Sigma, sure)
 		r.Elevation = drills.Reading{Value: 0, Sigma: held.Lift.Sigma}
 	}
 	read(r, held)
