@@ -34,7 +34,7 @@ func TestALeapOfTheClockIsToldAndDatesFollow(t *testing.T) {
 	early := session - 1
 
 	real = real.Add(time.Hour)
-	said("This computer slept for 1 h 0 min, or its clock was set on by that.")
+	said("This computer slept for 1 h 0 min, or its clock was set forward by as much.")
 	dated(seconds(session) + time.Hour)
 	require.InDelta(t, early, w.Date(start.Add(seconds(early))).Sub(start).Seconds(), 1e-6, "what came before keeps its date")
 
@@ -43,16 +43,16 @@ func TestALeapOfTheClockIsToldAndDatesFollow(t *testing.T) {
 	dated(seconds(session) + time.Hour) // never back
 
 	goOn(5 * time.Minute) // both clocks go on in sleep
-	said("This computer stood still for 5 min.")
+	said("This computer stopped for 5 min.")
 	real = real.Add(5 * time.Minute) // one of them
-	said("This computer slept for 5 min, or its clock was set on by that.")
+	said("This computer slept for 5 min, or its clock was set forward by as much.")
 	dated(seconds(session) + time.Hour)
 
 	real = real.Add(20 * time.Second) // a network's time
 	require.Empty(t, w.Look(session))
 	// A night asleep: the next day is another day.
 	real = real.Add(14 * time.Hour)
-	said("This computer slept for 14 h 0 min, or its clock was set on by that.")
+	said("This computer slept for 14 h 0 min, or its clock was set forward by as much.")
 	require.Equal(t, start.Day(), w.Date(start.Add(seconds(early))).Day())
 	dated(seconds(session) + 14*time.Hour + 5*time.Minute + 20*time.Second)
 }

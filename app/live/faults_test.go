@@ -42,9 +42,9 @@ const (
 	garbage   = "garbage sizes"
 	another   = "another size"
 	halved    = "half the rate"
-	suspended = "suspended" // the session's clock has gone on by minutes meanwhile
-	slept     = "slept"     // the same where that clock stands still in sleep
-	forward   = "set on"    // the wall clock, by an hour
+	suspended = "suspended"   // the session's clock has gone on by minutes meanwhile
+	slept     = "slept"       // the same where that clock stands still in sleep
+	forward   = "set forward" // the wall clock, by an hour
 	back      = "set back"
 )
 
@@ -57,9 +57,9 @@ var says = map[string][2]string{
 	garbage:   {runner.NoPicture, "picture"},
 	another:   {"mode", "160 × 90"},
 	halved:    {"rate", "slow"},
-	suspended: {"clock", "stood still for 5 min"},
+	suspended: {"clock", "stopped for 5 min"},
 	slept:     {"clock", "slept for 5 min"},
-	forward:   {"clock", "slept for 1 h 0 min, or its clock was set on"},
+	forward:   {"clock", "slept for 1 h 0 min, or its clock was set forward"},
 	back:      {"clock", "set back by 1 h 0 min"},
 }
 
