@@ -17,10 +17,18 @@ func dots(j *runner.Joints) [len(jointNames)]*runner.Dot {
 	return [...]*runner.Dot{&j.Crown, &j.Neck, &j.Hips, &j.LeadShoulder, &j.TrailElbow, &j.TrailHip}
 }
 
+// slotOf is the picture that a mark is on: 1 is the second camera's.
+func slotOf(j book.JointMark) int {
+	if j.View == drills.NoView {
+		return 0
+	}
+	return 1
+}
+
 // in are the marks on one of two pictures, 0 that of the camera that found the rep, 1
 // the second camera's. The shoulder's own mark is on the first.
 func in(m book.Marks, slot int) book.Marks {
-	m.Joints = slices.DeleteFunc(slices.Clone(m.Joints), func(j book.JointMark) bool { return (j.View != drills.NoView) != (slot == 1) })
+	m.Joints = slices.DeleteFunc(slices.Clone(m.Joints), func(j book.JointMark) bool { return slotOf(j) != slot })
 	if slot == 1 {
 		m.Lead = nil
 	}

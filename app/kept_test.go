@@ -109,6 +109,14 @@ func TestAKeptClipIsSeenAndTwoAreCompared(t *testing.T) {
 		runtime.Gosched()
 	}
 	require.InDelta(t, 0.5, a.step().Pictures[0].Seconds(), 1e-6, "its middle")
+	a.key(Go)
+	for a.step(); a.top().(*keptScreen).loop == nil; a.step() {
+		runtime.Gosched()
+	}
+	mu.Lock()
+	require.Equal(t, []string{"one.avi"}, asked, "what is shown plays without being read again")
+	mu.Unlock()
+	a.key(Back)
 	a.key(Against)
 	require.True(t, a.step().Says("beside …"))
 	require.True(t, a.key(Against).Says("beside another"), "and not")

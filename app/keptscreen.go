@@ -40,6 +40,15 @@ type watched struct {
 	err    error
 }
 
+// release gives the pictures back.
+func (w watched) release() {
+	for _, l := range []clips.Loop{w.loop, w.second} {
+		if l != nil {
+			l.Release()
+		}
+	}
+}
+
 // keptEvery is the time between two readings of the list, s.
 const keptEvery = 0.5
 
@@ -148,9 +157,12 @@ func (s *keptScreen) play(a *App, clip book.ClipLine) {
 	if s.first.ID != "" && s.first.ID != clip.ID {
 		list = []book.ClipLine{s.first, clip}
 	}
+	w := watched{file: clip.File, loop: s.shelf.take(list[0].File)}
 	go func() {
-		w := watched{file: clip.File}
-		if w.loop, w.err = a.d.Watch(list[0].File); w.err == nil && len(list) > 1 {
+		if w.loop == nil {
+			w.loop, w.err = a.d.Watch(list[0].File)
+		}
+		if w.err == nil && len(list) > 1 {
 			if w.second, w.err = a.d.Watch(list[1].File); w.err != nil {
 				w.loop.Release()
 			}
@@ -174,12 +186,8 @@ func (s *keptScreen) watch(a *App, d Do) {
 }
 
 func (s *keptScreen) stop() {
-	for _, l := range []*clips.Loop{&s.loop, &s.second} {
-		if *l != nil {
-			(*l).Release()
-		}
-		*l = nil
-	}
+	watched{loop: s.loop, second: s.second}.release()
+	s.loop, s.second = nil, nil
 }
 
 // follow takes what was read, and the list as it is now.
@@ -194,14 +202,11 @@ func (s *keptScreen) follow(a *App) {
 			s.first = book.ClipLine{}
 			s.loop, s.second, s.player = w.loop, w.second, lookback.NewPlayer(w.loop.Times(), math.NaN(), a.now).AtSpeed(lookback.Full, a.now)
 		default:
-			w.loop.Release()
-			if w.second != nil {
-				w.second.Release()
-			}
+			w.release()
 		}
 	default:
 	}
-	if clip, ok := s.chosen(); ok && s.loop == nil {
+	if clip, ok := s.chosen(); ok && s.loop == nil && s.why != reading {
 		s.shelf.follow(a, clip)
 	}
 	if a.now-s.asked >= keptEvery {

@@ -224,7 +224,7 @@ func (p *pencil) undo() {
 		p.lead = nil
 	case p.tool == jointTool:
 		for i := len(p.joint) - 1; i >= 0; i-- {
-			if (p.joint[i].View != drills.NoView) == (p.slot == 1) {
+			if slotOf(p.joint[i]) == p.slot {
 				p.joint = slices.Delete(slices.Clone(p.joint), i, i+1)
 				break
 			}

@@ -47,6 +47,16 @@ func (s *shelf) follow(a *App, clip book.ClipLine) {
 	}(s.chosen)
 }
 
+// take gives the pictures of a file away where they are read already, else nil.
+func (s *shelf) take(file string) clips.Loop {
+	if s.read != file {
+		return nil
+	}
+	loop := s.loop
+	s.loop, s.read = nil, ""
+	return loop
+}
+
 // drop gives the pictures back.
 func (s *shelf) drop() {
 	if s.loop != nil {
@@ -61,7 +71,7 @@ func (s *shelf) clear() {
 	if s.reading {
 		go func(film <-chan watched) {
 			if w := <-film; w.err == nil {
-				w.loop.Release()
+				w.release()
 			}
 		}(s.film)
 	}
