@@ -23,23 +23,17 @@ func joined(a, b Place) Place {
 		return a
 	}
 	wa, wb = wa/(wa+wb), wb/(wa+wb)
-	du, dv := a.U-b.U, a.V-b.V
-	if du*du+dv*dv > sq(exclude)*(a.UU+a.VV+b.UU+b.VV)/2 {
+	du, dv, both := a.U-b.U, a.V-b.V, wa*wb
+	if du*du+dv*dv > agree*agree*(a.UU+a.VV+b.UU+b.VV)/2 {
 		if wa < wb {
 			a, wa = b, wb
 		}
 		a.Here *= wa
 		return a
 	}
-	apart := wa * wb
 	return Place{
 		U: wa*a.U + wb*b.U, V: wa*a.V + wb*b.V,
-		UU: wa*a.UU + wb*b.UU + apart*du*du, UV: wa*a.UV + wb*b.UV + apart*du*dv, VV: wa*a.VV + wb*b.VV + apart*dv*dv,
+		UU: wa*a.UU + wb*b.UU + both*du*du, UV: wa*a.UV + wb*b.UV + both*du*dv, VV: wa*a.VV + wb*b.VV + both*dv*dv,
 		Here: max(a.Here, b.Here), Seen: wa*a.Seen + wb*b.Seen,
 	}
 }
-
-// So many standard deviations apart, two places are of two different things.
-const exclude = 3
-
-func sq(x float64) float64 { return x * x }

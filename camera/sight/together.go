@@ -59,7 +59,7 @@ func (b *buffers) together(all []sighted) sighted {
 	return out
 }
 
-// Most places that are tried for the middle.
+// mostTried is how many places at most are tried for the mode.
 const mostTried = 24
 
 // agreed is the mean of the places about the mode of their density, each place

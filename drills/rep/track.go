@@ -69,9 +69,9 @@ func caught(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
 	r.Moments.Level = t.Catch
 	if held.Lift.Value > asLevel && t.Level < t.Catch {
 		r.Moments.Level = t.Level
-		sure := held.Line.Sigma // what passes is not seen better than what is held
-		held = m.AtLevel(t.Level)
-		held.Line.Sigma = max(held.Line.Sigma, sure)
+		passing := m.AtLevel(t.Level)
+		passing.Line.Sigma = max(passing.Line.Sigma, held.Line.Sigma) // it is not seen better than what is held
+		held = passing
 		r.Elevation = drills.Reading{Value: 0, Sigma: held.Lift.Sigma}
 	}
 	read(r, held)
@@ -122,7 +122,7 @@ func enough(near, before, after int, flat float64) bool {
 // A swing is read at level only where the head of the club was seen so often
 // within so many degrees of it, and so often on the way there and on: at 30
 // frames a second a club turns 10 to 15 degrees from one to the next. How sure a
-// reading of so few looks is, its sigma tells: of 35 drawn swings, 24 of them at
+// reading of so few looks is, its sigma tells: of 36 drawn swings, 24 of them at
 // 30 frames a second, the errors were 0.8 of what it says.
 const (
 	seenAtLevel, nearLevel = 1, 20.0

@@ -259,13 +259,20 @@ class Bay:
         self.world_map = n.new("ShaderNodeMapping")
         link(n.new("ShaderNodeTexCoord").outputs["Generated"], self.world_map.inputs["Vector"])
         link(self.world_map.outputs["Vector"], self.image.inputs["Vector"])
-        self.photograph = lambda on: ([w.node_tree.links.remove(x) for x in list(self.background.inputs["Color"].links)],
-                                      on and link(self.image.outputs["Color"], self.background.inputs["Color"]))
+        self.world_links = w.node_tree.links
         self.photograph(True)
         w.cycles.sampling_method, w.cycles.sample_map_resolution = "MANUAL", 128
         self.images = {k: bpy.data.images.load(f) for k, f in worlds.items()}
         for im in self.images.values():
             im.pack()
+
+    def photograph(self, on):
+        """Lights the world by its photograph, or evenly."""
+        colour = self.background.inputs["Color"]
+        for old in list(colour.links):
+            self.world_links.remove(old)
+        if on:
+            self.world_links.new(self.image.outputs["Color"], colour)
 
     def random(self, r, held, held_worlds, view, camera, ball, capsules=False):
         """Lays the bay out; returns what was chosen. Among `capsules` light is often as plain as they are:

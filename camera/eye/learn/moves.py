@@ -122,8 +122,8 @@ def pick(r, body, club):
         rows = [(0.0, body.phases["both"][0]), (0.35, [x for x in body.phases["off"] if x.phase == "waggle"][int(r.integers(2))])]
         return Moment(kind, body, rows, u(0, 0.35), rate * r.choice([-1, 1]), lambda p: ground(jitter(p)), seed=seed)
     if kind == "leaving":   # the head's first and last centimetres by the ball
-        rows, lo, hi = [(sequence(body, "direct"), 0.0, 0.16), (sequence(body, "swing"), 0.0, 0.25),
-                        (sequence(body, mode), 0.0, 0.25), (sequence(body, mode), 0.55, 0.9)][int(r.choice(4, p=[0.35, 0.35, 0.12, 0.18]))]
+        way, lo, hi = [("direct", 0.0, 0.16), ("swing", 0.0, 0.25), (mode, 0.0, 0.25), (mode, 0.55, 0.9)][int(r.choice(4, p=[0.35, 0.35, 0.12, 0.18]))]
+        rows = sequence(body, way)
         first = rows[0][1]
         tip = lambda p: p.hands + club.hands_to_head * p.shaft
         for _ in range(20):
