@@ -141,3 +141,21 @@ func TestTheTrackOfASwingDoesNotBend(t *testing.T) {
 		}
 	}
 }
+
+// A catch whose shaft passed level on its way is read there, and is no surer than
+// its hold: what passes is not seen better.
+func TestACatchIsNoSurerInPassingThanInItsHold(t *testing.T) {
+	s := virtual.Default()
+	s.Reps = []virtual.RepSpec{{ShaftLineDeg: 6, ElevationDeg: 12}}
+	m, k, _ := followedBy(t, s, func(lift float64, l *sight.Look) {
+		if lift > 10 { // held, and seen badly
+			l.Places[eye.Head].UU, l.Places[eye.Head].VV = 36, 36
+		}
+	})
+	r, ok := rep.Of(&m, k)
+	require.True(t, ok)
+	require.Less(t, r.Moments.Level, r.Moments.Catch, "read in passing")
+	held := m.Held().Line.Sigma
+	require.Less(t, m.AtLevel(r.Moments.Level).Line.Sigma, held)
+	assert.InDelta(t, held, r.ShaftLine.Sigma, 1e-9)
+}
