@@ -143,7 +143,7 @@ def camera(shots):
     squeeze = torch.where(some(0.45), torch.exp(u(math.log(0.08), math.log(2.5))), torch.zeros(b, device=dev))
     sub = some(0.7)
     band = torch.where(some(0.1), u(-0.3, 0.3), torch.zeros(b, device=dev))
-    plain = some(0.2)
+    plain, coded = some(0.2).nonzero()[:, 0], (squeeze > 0).nonzero()[:, 0]
     curve = torch.where(some(0.15)[:, None], 1 + torch.randn(b, 3, device=dev) * 0.35, torch.ones(b, 3, device=dev)).clamp(0.4, 2.2)
     y = torch.linspace(-1, 1, SIDE, device=dev).view(1, 1, -1, 1)
     dirt = F.interpolate(torch.rand(b, 1, 5, 5, device=dev), size=SIDE, mode="bicubic", align_corners=False).clamp(0, 1)
@@ -152,21 +152,21 @@ def camera(shots):
     for i, x in enumerate(shots):
         drift = 1 + torch.randn(b, device=dev) * 0.012 * (i > 0)
         x = x.clamp(0, 1)
-        x = torch.where(four(plain) > 0, flat(x, 4, 0.004), x) ** curve.view(b, 3, 1, 1)
+        x[plain] = flat(x[plain], 4, 0.004)
+        x = x ** curve.view(b, 3, 1, 1)
         x = x.clamp(0, 1) ** four(gamma) * four(gain * drift) * cast.view(b, 3, 1, 1) * (1 + four(band) * y) * dirt + four(lift)
         x = blur(x, sigma)
         luma = (x * torch.tensor([0.299, 0.587, 0.114], device=dev).view(1, 3, 1, 1)).sum(1, keepdim=True)
         x = luma + (x - luma) * four(sat)
-        x = x + four(sharp) * (x - blur(x, torch.full((b,), 1.0, device=dev)))
+        x = x + four(sharp) * (x - blur(x, torch.ones_like(sigma)))
         s = torch.sqrt(four(read) ** 2 + four(shot) ** 2 * x.clamp(0, 1))
         x = x + torch.randn_like(x) * s
         x = x + four(coarse) * F.interpolate(torch.randn(b, 3, SIDE // 4, SIDE // 4, device=dev), scale_factor=4, mode="bilinear", align_corners=False)
         t = ycc(x.clamp(0, 1))
         small = F.avg_pool2d(t[:, 1:], 2)
-        q = four(squeeze) > 0
-        yq = blocks(t[:, :1] * 255, squeeze.clamp(min=0.02)) / 255
-        cq = blocks(small * 255, squeeze.clamp(min=0.02) * 1.5) / 255
-        luma, small = torch.where(q, yq, t[:, :1]), torch.where(q, cq, small)
+        luma = t[:, :1].clone()
+        luma[coded] = blocks(luma[coded] * 255, squeeze[coded]) / 255
+        small[coded] = blocks(small[coded] * 255, squeeze[coded] * 1.5) / 255
         chroma = torch.where(four(sub) > 0, F.interpolate(small, scale_factor=2, mode="nearest"), t[:, 1:])
         x = rgb(torch.cat([luma, chroma], 1)).clamp(0, 1)
         out.append(torch.round(x * 255) / 255)
