@@ -111,7 +111,9 @@ func keyLines(screen string) []keyLine {
 		return []keyLine{{[]Do{Next}, 0, 0, "the next line of the form; of a rep the next speed"}, {[]Do{Up, Down}, 0, 0, "through the files, or the reps"}, {[]Do{Left, Right}, 0, 0, "change it; a frame of the rep back, on"}, {[]Do{Go}, 0, 0, "read it"},
 			{[]Do{Hold}, 0, 0, "stand still, go on"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Back}, 0, 0, "stop; another clip; back"}}
 	case "kept clips":
-		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the clips; Tab: the next speed of one that plays"}, {[]Do{Go}, 0, 0, "play it; end that"}, {[]Do{Against}, 0, 0, "play it beside another, which is chosen next"}, {[]Do{Hold}, 0, 0, "stand still, go on"}, {[]Do{Left, Right}, 0, 0, "a frame back, on"}, {[]Do{Pencil}, 0, 0, "rename it"}, {[]Do{Export}, 0, 0, "show it in its folder"}, {[]Do{EraseOn}, 0, 0, "delete it: asks"}, {[]Do{Back}, 0, 0, "back"}}
+		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the clips; Tab: the next speed of one that plays"}, {[]Do{Go}, 0, 0, "play it; end that"}, {[]Do{Against}, 0, 0, "play it beside another, which is chosen next"}, {[]Do{Hold}, 0, 0, "stand still, go on"}, {[]Do{Left, Right}, 0, 0, "a frame back, on"}, {[]Do{Keep}, 0, 0, "save a copy elsewhere"}, {[]Do{Pencil}, 0, 0, "rename it"}, {[]Do{Export}, 0, 0, "show it in its folder"}, {[]Do{EraseOn}, 0, 0, "delete it: asks"}, {[]Do{Back}, 0, 0, "back"}}
+	case "save a copy":
+		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the folders"}, {[]Do{Go}, 0, 0, "save it; where a file of its name is there, replace that: asks"}, {[]Do{Back}, 0, 0, "back, save nothing"}}
 	case "keep":
 		return []keyLine{{[]Do{Next, Down, Up}, 0, 0, "form, overlay"}, {[]Do{Left, Right, Hold}, 0, 0, "change it"}, {[]Do{Keep}, 0, 0, "keep"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Go}, 0, 0, "keep"}, {[]Do{Back}, 0, 0, "back, keep nothing"}}
 	case "clubs":

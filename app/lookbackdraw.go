@@ -70,8 +70,8 @@ func speedWord(s float64) string {
 	return "full speed"
 }
 
-// speeds draws the three speeds, the one in use bold.
-func (c *canvas) speeds(x, y, speed float64) {
+// speeds draws the three speeds, the one in use bold, and returns where they end.
+func (c *canvas) speeds(x, y, speed float64) float64 {
 	h := c.keyHeight(c.body)
 	end := c.key(x, y-h/2, c.body, Next.Cap(), Ink)
 	c.press(Rect{x, y - h/2, end - x, h}, Next, 0)
@@ -89,6 +89,7 @@ func (c *canvas) speeds(x, y, speed float64) {
 		c.press(Rect{x, y - h/2, end - x, h}, s.do, 0)
 		x = end + c.px(16)
 	}
+	return x
 }
 
 // words writes verdict and values beside the picture, and the speeds.
