@@ -119,6 +119,10 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 		}
 		return true
 	}
+	if d == LookBack && !a.d.Snapshot().Lookback.Stays {
+		stay() // it came by itself: it is looked at
+		return true
+	}
 	switch d {
 	case Back, LookBack, PageOn, Go:
 		a.self.asked = a.now
