@@ -24,10 +24,10 @@ type keepScreen struct {
 }
 
 var keepForms = [...]struct{ ending, word, why string }{
-	{"avi", "clip", "Motion-JPEG, plays on every system"},
-	{"mp4", "small clip", "MP4, for a phone"},
-	{"gif", "moving picture", "GIF, to send"},
-	{"jpg", "picture", "JPEG, the one that is shown"},
+	{"avi", "clip", "As it was seen, large (AVI)"},
+	{"mp4", "small clip", "For a phone (MP4)"},
+	{"gif", "moving picture", "Small, to send; half as fast (GIF)"},
+	{"jpg", "picture", "The one that is shown (JPEG)"},
 }
 
 func (*keepScreen) name() string { return "keep" }

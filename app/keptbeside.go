@@ -57,7 +57,11 @@ func during(times []float64, t float64) float64 {
 	return min(max(t, times[0]), times[len(times)-1])
 }
 
-// named writes on a picture whose it is.
+// named writes on a picture which clip it is, and whose where the file does not say that.
 func (c *canvas) named(at Rect, clip book.ClipLine) {
-	c.tag(at.X+c.px(10), at.Y+c.px(10), c.ruler.Cut(clip.Who+", "+clip.File, c.small, Medium, at.W-c.px(40)))
+	word := clip.File
+	if !strings.HasPrefix(word, clip.Who) {
+		word = clip.Who + ", " + word
+	}
+	c.tag(at.X+c.px(10), at.Y+c.px(10), c.ruler.Cut(word, c.small, Medium, at.W-c.px(40)))
 }

@@ -286,7 +286,7 @@ func (s *keptScreen) draw(a *App, c *canvas) {
 	c.head("Kept clips", []string{count}, button{do: Pencil, word: "rename"}, button{do: Export, word: "its folder"}, button{do: EraseOn, word: "delete"}, button{do: Against, word: beside}, button{do: Keep, word: "save a copy"}, button{do: Go, word: play}, button{do: Back, word: "back"})
 	y := c.headHeight() + c.px(16)
 	if a.d.Watch != nil {
-		w = math.Round(0.56 * w)
+		w = math.Round(0.52 * w)
 		s.shelf.draw(a, c, Rect{x + w + c.px(32), y, c.Width - c.margin - x - w - c.px(32), c.Height - y - c.margin}, clip)
 	}
 	row := math.Round(c.heading * 1.9)
@@ -307,7 +307,7 @@ func (s *keptScreen) draw(a *App, c *canvas) {
 		if s.clips[i].ID == s.first.ID {
 			who = "beside …"
 		}
-		right := c.before(box.Right()-c.px(14), base, c.ruler.Cut(who, c.small, Regular, w*0.35), c.small, Regular, second)
+		right := c.before(box.Right()-c.px(14), base, c.ruler.Cut(who, c.small, Regular, w*0.38), c.small, Regular, second)
 		c.fitted(x+c.px(14), base, right-x-c.px(28), s.clips[i].File, c.heading, c.small, Regular, role)
 		c.press(box, Choose, i)
 		y += row
@@ -320,7 +320,11 @@ func (s *keptScreen) draw(a *App, c *canvas) {
 }
 
 func (s *keptScreen) drawFilm(a *App, c *canvas, clip book.ClipLine) {
-	c.head("Kept clips", []string{clip.File}, button{do: Hold, word: "hold"}, button{do: Right, word: "step"}, button{do: Back, word: "back to the list"})
+	which := clip.File
+	if s.second != nil {
+		which = "two side by side"
+	}
+	c.head("Kept clips", []string{which}, button{do: Hold, word: "hold"}, button{do: Right, word: "step"}, button{do: Back, word: "back to the list"})
 	top := c.headHeight() + c.px(12)
 	foot := c.px(60)
 	box := Rect{c.margin, top, c.Width - 2*c.margin, c.Height - top - foot}

@@ -266,6 +266,7 @@ func (l *lookbackPart) timeline(a *App, c *canvas, r Rect) {
 	}
 	now := l.player.At(a.now)
 	free := math.Inf(-1)
+	base := min(y+c.px(14)+c.small*1.1, r.Bottom()-math.Ceil(c.small*0.2)) // the cue bar begins there
 	for _, m := range l.moments() {
 		x, weight, role := place(m.at), Regular, Quiet
 		if math.Abs(m.at-now.At) < 0.02 {
@@ -277,7 +278,7 @@ func (l *lookbackPart) timeline(a *App, c *canvas, r Rect) {
 			continue
 		}
 		free = x + w/2 + c.px(6)
-		c.middle(min(max(x, left+w/2), right-w/2), y+c.px(14)+c.small*1.1, m.name, c.small, weight, role)
+		c.middle(min(max(x, left+w/2), right-w/2), base, m.name, c.small, weight, role)
 	}
 	c.disc(place(now.At), y, c.px(14), Ink)
 	c.press(Rect{left, y - c.px(17), right - left, c.px(34)}, Hold, 0)

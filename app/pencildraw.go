@@ -114,7 +114,7 @@ func (p *pencil) drawTools(c *canvas, x, y, w float64) float64 {
 			c.fill(r, Ink, 4)
 			role = Page
 		} else {
-			c.frame(r, Edge, 1, 4)
+			c.frame(r, Edge, c.stroke(1), 4)
 		}
 		c.text(r.X+c.px(12), r.Y+math.Round(r.H/2+c.body*CapHeight/2), t, c.body, Medium, role)
 		c.press(r, Choose, i)

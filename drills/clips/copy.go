@@ -107,7 +107,7 @@ func Places() []string {
 	case "darwin":
 		drives(add, "/Volumes/*")
 	default:
-		drives(add, "/media/*/*", "/run/media/*/*", "/mnt/*")
+		drives(add, "/media/*/*", "/run/media/*/*")
 	}
 	if home, err := os.UserHomeDir(); err == nil {
 		for _, folder := range []string{"Desktop", "Documents", "Videos", "Movies", "Downloads", "."} {
