@@ -230,6 +230,11 @@ func TestACopyOfAClipIsSavedElsewhere(t *testing.T) {
 	require.Equal(t, "/media/ada/STICK", s.folder.Value(), "a drive is offered first")
 	a.key(Down)
 	require.Equal(t, "/home/ada/Desktop", s.folder.Value())
+	a.key(Up)
+	a.key(Up)
+	require.Empty(t, s.folder.Value(), "above them all another one is typed")
+	a.key(Down)
+	a.key(Down)
 	a.typed("s")
 	require.Equal(t, "/home/ada/Desktops", s.folder.Value(), "letters write")
 

@@ -57,8 +57,13 @@ func (s *saveScreen) act(a *App, d Do, n int) {
 		if d == Up {
 			by = -1
 		}
-		// Where the field says something else the first press takes the one that is chosen.
-		if i := s.list.Chosen(); i < len(s.places) && s.folder.Value() == s.places[i] {
+		i := s.list.Chosen()
+		switch on := i < len(s.places) && s.folder.Value() == s.places[i]; {
+		case on && i == 0 && d == Up: // above them all another one is typed
+			s.folder.Set("")
+			s.why = ""
+			return
+		case on: // else the first press takes the one that is chosen
 			s.list.Move(by)
 		}
 		s.take(s.list.Chosen())
@@ -133,6 +138,9 @@ func (s *saveScreen) draw(a *App, c *canvas) {
 	c.text(x, y, "To which folder or drive?", c.heading, Bold, Ink)
 	box := Rect{x, y + c.px(14), w, c.px(60)}
 	c.field(box, &s.folder, true)
+	if s.folder.Text() == "" {
+		c.text(box.X+c.px(20), box.Y+math.Round(box.H/2+c.heading*CapHeight/2), "Type where, or choose one below", c.heading, Regular, Quiet)
+	}
 	y = box.Bottom() + math.Round(c.body*1.5)
 	hint, role := "The copy is yours to look after: it is not deleted with the clip, nor with the player.", Quiet
 	if s.why != "" {
