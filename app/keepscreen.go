@@ -125,7 +125,7 @@ func (s *keepScreen) draw(a *App, c *canvas) {
 	y += math.Round(c.heading * 1.2)
 	c.options(x, y, tall, &s.overlay, s.row == 1, 10)
 	y += tall + math.Round(c.heading*1.5)
-	c.paragraph(x, y, w, "The overlay is the target point, the path of the clubhead, and the shaft at level. The file lies beside the ledger, and is deleted with the player.", c.body, Regular, Quiet)
+	c.paragraph(x, y, w, "The overlay is the target point, the path of the clubhead, and the shaft at level. The file stays on this laptop, and is deleted with the player.", c.body, Regular, Quiet)
 	r := Rect{x, c.Height - c.margin - c.px(60), c.px(360), c.px(60)}
 	c.fill(r, Ink, 4)
 	c.text(r.X+c.px(24), r.Y+math.Round(r.H/2+c.heading*CapHeight/2), "Keep", c.heading, Bold, Page)

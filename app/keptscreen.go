@@ -272,7 +272,7 @@ func (s *keptScreen) draw(a *App, c *canvas) {
 		c.head("Kept clips", nil, button{do: Back, word: "back"})
 		y := c.headHeight() + c.px(116)
 		c.text(x, y, "No clip is kept.", c.title, Bold, Ink)
-		c.paragraph(x, y+c.px(50), w, "K in the lookback keeps a rep as a clip or as a picture, of players who agreed.", c.heading, Regular, Quiet)
+		c.paragraph(x, y+c.px(50), w, "K in practice keeps the last rep as a clip or as a picture, of players who agreed.", c.heading, Regular, Quiet)
 		return
 	}
 	count := fmt.Sprintf("%d", len(s.clips))

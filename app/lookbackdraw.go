@@ -163,7 +163,7 @@ func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 		case depth > 0:
 			add("Hands", "%s deeper than at address", u.short(depth))
 		case depth < 0:
-			add("Hands", "%s further away than at address", u.short(-depth))
+			add("Hands", "%s farther away than at address", u.short(-depth))
 		default:
 			add("Hands", "as deep as at address")
 		}
