@@ -63,6 +63,8 @@ type Deps struct {
 	// Measure reads one, telling the share that is read, until ctx is done.
 	Clips   func() []string
 	Measure func(ctx context.Context, j clips.Job, read func(share float64)) ([]clips.Rep, error)
+	// Places are folders that a copy of a clip is likely to go to; it may take a second.
+	Places func() []string
 	// Watch reads a kept clip to be played; it may take a second.
 	Watch func(file string) (clips.Loop, error)
 	// Second opens a window of its own for what the mat sees, and says so.
@@ -81,9 +83,11 @@ type Job struct {
 	Player string
 	RepID  string
 	// Clip with an ID: Pencil (rename it to Name), Export (show it in its folder),
+	// Keep (save a copy in the folder Name; Over: a file of its name there is replaced),
 	// EraseOn (delete it).
 	Clip book.ClipLine
 	Name string
+	Over bool
 	// Keep: the ending of the file ("avi", "mp4", "gif", "jpg"), with the
 	// overlay or without, and for a picture the instant, s.
 	As      string
@@ -113,10 +117,12 @@ type App struct {
 	press   widget.Press
 	told    []runner.Notice // the app's own notices
 	done    chan outcome
-	self    byItself // the screen that came by itself last
-	storing []stored // in the order asked for
-	asked   string   // the lasting condition whose sentence was asked for
-	askedAt float64  // s
+	self    byItself         // the screen that came by itself last
+	storing []stored         // in the order asked for
+	asked   string           // the lasting condition whose sentence was asked for
+	askedAt float64          // s
+	then    func(error) bool // is told first what came of the work; true: that is all
+	saved   string           // the folder that a copy went to last
 	busy    string
 	busyAt  float64
 	fresh   *newPlayerScreen // what was typed of a new player

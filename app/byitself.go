@@ -33,7 +33,7 @@ func (a *App) meant(d Do) bool {
 		return false
 	}
 	switch d {
-	case Go, Back, PageOn, PageBack, LookBack:
+	case Go, Back, PageOn, PageBack:
 	default:
 		return false // the same on all of them
 	}
@@ -41,7 +41,7 @@ func (a *App) meant(d Do) bool {
 	switch {
 	case !ok:
 		return false
-	case a.self.from == "practice" && d != LookBack:
+	case a.self.from == "practice":
 		p.bare(a, d, 0)
 	}
 	a.self.from = "" // once: the next press is for what is seen

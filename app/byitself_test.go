@@ -73,8 +73,8 @@ func TestAKeyKeepsItsMeaningOnAScreenThatComesByItself(t *testing.T) {
 				require.Equal(t, name, b.step().Screen)
 				b.now++ // long after it came
 				there, here := press(b, k), press(a, k)
-				if k.Do == LookBack {
-					continue // it ends what it began
+				if k.Do == LookBack || k.Do == Keep {
+					continue // they look back at the last rep, or keep it: on a lookback that is the one that is shown
 				}
 				nothing := did{"[]", "[]", "", ""}
 				if here == nothing || there == nothing {
@@ -99,11 +99,14 @@ func TestAKeyMeansWhatWasSeenWhenItWasPressed(t *testing.T) {
 	a.snap.Lookback.On = false
 	a.step()
 	orders := len(a.orders)
-	for _, d := range []Do{Back, Go, PageOn, LookBack} { // to end the lookback that has just ended
+	for _, d := range []Do{Back, Go, PageOn} { // to end the lookback that has just ended
 		a.self = byItself{from: "lookback", to: "practice", at: a.now}
 		require.Equal(t, "practice", a.key(d).Screen)
 	}
 	require.Len(t, a.orders, orders)
+	a.self = byItself{from: "lookback", to: "practice", at: a.now}
+	a.key(LookBack)
+	require.Equal(t, runner.LookBack, a.did().Do, "somebody wanted to look, and it had just ended")
 	a.now += 2 * grace
 	require.Equal(t, "start", a.key(Back).Screen, "a moment later it ends the session")
 
@@ -123,6 +126,38 @@ func TestAKeyMeansWhatWasSeenWhenItWasPressed(t *testing.T) {
 	came["check"](a)
 	require.Equal(t, "clinic", a.key(Back).Screen, "the end was meant")
 	require.Equal(t, runner.Finish, a.did().Do)
+}
+
+// B looks back, K keeps the last rep: whether the lookback is on already or not.
+func TestBAndKMeanTheLastRepWhateverIsShown(t *testing.T) {
+	a := martaPractises()
+	a.tell(done("a", 20))
+	require.Equal(t, "lookback", a.step().Screen)
+	a.now++
+	require.Equal(t, "lookback", a.key(LookBack).Screen)
+	require.Equal(t, runner.Stay, a.did().Do, "it does not go away under somebody who wants to look")
+	a.snap.Lookback.Stays = true
+	a.key(LookBack)
+	require.Equal(t, runner.LookOn, a.did().Do, "once more ends it")
+
+	a = martaPractises()
+	a.tell(done("a", 20))
+	a.step()
+	a.snap.Lookback.On = false
+	a.now++
+	require.Equal(t, "practice", a.step().Screen)
+	a.key(Keep)
+	require.Equal(t, runner.LookBack, a.did().Do)
+	a.snap.Lookback.On, a.snap.Lookback.Stays = true, true
+	require.Equal(t, "consent", a.step().Screen, "who agreed is asked first")
+
+	// Without a rep nothing comes, and nothing comes later.
+	a = martaPractises()
+	a.key(Keep)
+	a.now += keepWithin + 1
+	a.step()
+	a.tell(done("a", 20))
+	require.Equal(t, "lookback", a.step().Screen)
 }
 
 func TestALookbackThatWasAskedForIsNoSurprise(t *testing.T) {

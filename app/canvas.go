@@ -29,6 +29,9 @@ func (c *canvas) add(i Item) { c.Items = append(c.Items, i) }
 // px is a length at 1280×720 in px of this window, whole.
 func (c *canvas) px(v float64) float64 { return math.Round(v * c.k) }
 
+// stroke is how thick a line is that must be seen, px: never thinner than on a small window.
+func (c *canvas) stroke(v float64) float64 { return max(v, c.px(v)) }
+
 func (c *canvas) fill(r Rect, role Role, corner float64) {
 	c.add(Item{Shape: Fill, Role: role, X: r.X, Y: r.Y, W: r.W, H: r.H, R: corner})
 }

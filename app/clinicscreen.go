@@ -358,7 +358,7 @@ func (s *clinicScreen) drawLine(c *canvas, r Rect, p book.ClinicLine, a axis, ch
 		c.before(count, base, fmt.Sprintf("%d/%d", p.Counted, p.Of), c.body, Regular, Ink)
 	}
 	if chosen {
-		c.frame(Rect{r.X - 6, r.Y + 1, r.W + 12, r.H - 2}, Ink, 3, 4)
+		c.frame(Rect{r.X - 6, r.Y + 1, r.W + 12, r.H - 2}, Ink, c.stroke(3), 4)
 		return
 	}
 	c.rule(r.X, r.Right(), r.Bottom()-1)

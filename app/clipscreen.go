@@ -260,7 +260,7 @@ func (s *clipScreen) draw(a *App, c *canvas) {
 		share := math.Float64frombits(s.read.Load())
 		c.text(c.margin, y, c.ruler.Cut("Reading "+s.clip, c.title, Bold, c.Width-2*c.margin), c.title, Bold, Ink)
 		r := Rect{c.margin, y + c.px(40), c.Width - 2*c.margin, c.px(28)}
-		c.frame(r, Ink, 2, 4)
+		c.frame(r, Ink, c.stroke(2), 4)
 		c.fill(Rect{r.X, r.Y, math.Round(r.W * min(share, 1)), r.H}, Ink, 4)
 		c.text(c.margin, r.Bottom()+math.Round(c.body*1.6), fmt.Sprintf("%.0f %%", 100*min(share, 1)), c.body, Regular, Quiet)
 	case s.reps != nil:

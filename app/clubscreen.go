@@ -168,7 +168,7 @@ func (s *clubScreen) drawClub(c *canvas, r Rect, k book.ClubLine, i int) {
 		c.fill(r, Ink, 4)
 		role, second = Page, Page
 	} else {
-		c.frame(r, Edge, 1, 4)
+		c.frame(r, Edge, c.stroke(1), 4)
 	}
 	base := r.Y + math.Round(r.H/2+c.heading*CapHeight/2)
 	word := ""

@@ -9,9 +9,9 @@ import (
 // field draws a text field, its cursor when it has the focus.
 func (c *canvas) field(r Rect, f *widget.Field, focus bool) {
 	c.fill(r, Plate, 4)
-	thick := 1.0
+	thick := c.stroke(1)
 	if focus {
-		thick = 3
+		thick = c.stroke(3)
 	}
 	c.frame(r, Ink, thick, 4)
 	pad := c.px(12)
@@ -53,14 +53,14 @@ func (c *canvas) options(x, y, height float64, choice *widget.Choice, focus bool
 			c.fill(r, Ink, 4)
 			role = Page
 		} else {
-			c.frame(r, Edge, 1, 4)
+			c.frame(r, Edge, c.stroke(1), 4)
 		}
 		c.middle(r.X+w/2, y+math.Round(height/2+c.body*CapHeight/2), o, c.body, Medium, role)
 		c.press(r, Choose, base+i)
 		x = r.Right() + c.px(8)
 	}
 	if focus {
-		c.frame(Rect{from - 6, y - 6, x - from - c.px(8) + 12, height + 12}, Ink, 3, 7)
+		c.frame(Rect{from, y, x - from - c.px(8), height}.Inset(-c.stroke(6)), Ink, c.stroke(3), 7)
 	}
 	return x
 }

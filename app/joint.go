@@ -26,10 +26,10 @@ func slotOf(j book.JointMark) int {
 }
 
 // in are the marks on one of two pictures, 0 that of the camera that found the rep, 1
-// the second camera's. The shoulder's own mark is on the first.
-func in(m book.Marks, slot int) book.Marks {
+// the second camera's. The shoulder's own mark is on that which looks down the line.
+func in(m book.Marks, slot, line int) book.Marks {
 	m.Joints = slices.DeleteFunc(slices.Clone(m.Joints), func(j book.JointMark) bool { return slotOf(j) != slot })
-	if slot == 1 {
+	if slot != line {
 		m.Lead = nil
 	}
 	return m
@@ -50,10 +50,11 @@ func corrected(j runner.Joints, m book.Marks) runner.Joints {
 }
 
 // coached are the readings of the body that the coach's marks change, each in the
-// picture that it was read from; from is where the camera looks that found the rep.
-func coached(r runner.Done, m book.Marks, from drills.View) (b drills.Body) {
+// picture that it was read from; from is where the camera looks that found the rep, and
+// line the picture that looks down the line.
+func coached(r runner.Done, m book.Marks, from drills.View, line int) (b drills.Body) {
 	for slot, o := range []runner.Overlay{r.Overlay, r.Beside} {
-		mine := in(m, slot)
+		mine := in(m, slot, line)
 		if o.Again == nil || len(mine.Joints)+len(mine.Lead) == 0 {
 			continue
 		}

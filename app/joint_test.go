@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drillbay/drills"
+	"drillbay/drills/bay"
 	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
@@ -86,12 +87,12 @@ func TestTheCoachPutsAJointRight(t *testing.T) {
 func TestAJointChangesTheReadingsOfItsOwnPicture(t *testing.T) {
 	r := bodied("a")
 	m := book.Marks{Lead: []drills.Pixel{{X: 30, Y: 16}}, Joints: []book.JointMark{{Name: "hips", At: drills.Pixel{X: 24, Y: 23}}}}
-	require.Equal(t, drills.Body{drills.HandsUnder: {Value: 1, Sigma: 2}, drills.SpineTilt: {Value: -3, Sigma: 2}}, coached(r, m, drills.DownTheLine))
+	require.Equal(t, drills.Body{drills.HandsUnder: {Value: 1, Sigma: 2}, drills.SpineTilt: {Value: -3, Sigma: 2}}, coached(r, m, drills.DownTheLine, 0))
 	r.Rep.Views.Line, r.Rep.Views.Body[drills.SpineTilt], r.Rep.Views.Body[drills.HandsUnder] = drills.DownTheLine, drills.FaceOn, drills.DownTheLine
-	require.Equal(t, drills.Body{drills.HandsUnder: {Value: 1, Sigma: 2}}, coached(r, m, drills.DownTheLine))
-	require.Zero(t, coached(r, book.Marks{}, drills.DownTheLine))
+	require.Equal(t, drills.Body{drills.HandsUnder: {Value: 1, Sigma: 2}}, coached(r, m, drills.DownTheLine, 0))
+	require.Zero(t, coached(r, book.Marks{}, drills.DownTheLine, 0))
 	r.Overlay.Again = nil
-	require.Zero(t, coached(r, m, drills.DownTheLine), "a bay without lengths")
+	require.Zero(t, coached(r, m, drills.DownTheLine, 0), "a bay without lengths")
 }
 
 // One line of the body at a time: that of what was lost by itself, then the next
@@ -168,6 +169,58 @@ func TestThePencilDrawsOnEitherPicture(t *testing.T) {
 	require.Equal(t, drills.FaceOn, m.Joints[0].View)
 	require.InDelta(t, 18, m.Joints[0].At.X, 0.6)
 	require.Equal(t, drills.Body{drills.HipsBack: {Value: 6, Sigma: 2}}, m.Body)
+}
+
+// Where the first camera looks face-on, face and shoulder are marked on the picture of the
+// second, which looks down the line, and are read in its bay.
+func TestFaceAndShoulderAreMarkedDownTheLine(t *testing.T) {
+	a := seenTwice(t, 0.5)
+	a.bay.FaceOn = true
+	a.d.Other.Bay = func() bay.Bay { return bay.Bay{Name: "the other's", Roll: 3} }
+	rep := &a.snap.Lookback.Rep
+	rep.Beside.Hands = runner.Dot{X: 12, Y: 10}
+	var in bay.Bay
+	var under drills.Pixel
+	a.d.Lens.Under = func(b bay.Bay, hands, _ drills.Pixel, _ drills.Hand) (float64, error) {
+		in, under = b, hands
+		return 3, nil
+	}
+	read := rep.Rep.Body
+	shoulder := runner.Dot{X: 14, Y: 5}
+	rep.Beside.Here.LeadShoulder = shoulder
+	rep.Beside.Again = func(j runner.Joints) drills.Body {
+		b := read
+		if j.LeadShoulder != shoulder {
+			b[drills.HandsUnder] = drills.Reading{Value: 4, Sigma: 2}
+		}
+		return b
+	}
+	rep.Rep.Views.Body[drills.HandsUnder] = drills.DownTheLine
+	a.step()
+	v := a.key(Pencil)
+	require.True(t, v.Says("face-on") && !v.Says("face") && !v.Says("shoulder"))
+	v = a.key(LookUp)
+	require.True(t, v.Says("down the line") && v.Says("face") && v.Says("shoulder"))
+	require.Equal(t, 32, v.Pictures[0].Width)
+	p := a.top().(*practiceScreen).look.pencil
+	a.key(Next)
+	for _, at := range [][2]float64{{10, 4}, {10, 14}, {14, 14}, {14, 4}} { // a face along the spine
+		a.step(Action{Kind: Press, X: p.over.x(at[0]), Y: p.over.y(at[1])}, Action{Kind: Let, X: p.over.x(at[0]), Y: p.over.y(at[1])})
+	}
+	a.key(Next)
+	a.step(Action{Kind: Press, X: p.over.x(16), Y: p.over.y(6)}, Action{Kind: Let, X: p.over.x(16), Y: p.over.y(6)})
+	require.True(t, a.step().Says("lead shoulder"))
+	require.False(t, a.key(LookUp).Says("lead shoulder"), "it is not put in the first one's picture")
+	a.key(Back)
+	m := a.marks["a"]
+	require.Len(t, m.Face, 4)
+	require.NotEmpty(t, m.FaceWord)
+	require.Len(t, m.Lead, 1)
+	require.InDelta(t, 16, m.Lead[0].X, 0.6)
+	require.InDelta(t, 3, m.Under, 1e-9)
+	require.Equal(t, "the other's", in.Name, "in the bay of that camera")
+	require.Equal(t, drills.Pixel{X: 12, Y: 10}, under)
+	require.Equal(t, drills.Reading{Value: 4, Sigma: 2}, m.Body[drills.HandsUnder])
 }
 
 // A joint that the eye did not see is named by its number and put where the next tap is;

@@ -18,7 +18,7 @@ func TestARepIsKeptInTheFormThatIsChosen(t *testing.T) {
 	require.Equal(t, "keep", a.key(Keep).Screen)
 	require.Equal(t, []string{"clip", "moving picture", "picture"}, a.keeps.form.Options, "no MP4 without ffmpeg")
 	a.key(Right)
-	require.True(t, a.key(Right).Says("JPEG, the one that is shown"))
+	require.True(t, a.key(Right).Says("The one that is shown (JPEG)"))
 	a.key(Next)
 	a.key(Right)
 	require.Equal(t, "lookback", a.key(Go).Screen)

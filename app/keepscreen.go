@@ -24,10 +24,10 @@ type keepScreen struct {
 }
 
 var keepForms = [...]struct{ ending, word, why string }{
-	{"avi", "clip", "Motion-JPEG, plays on every system"},
-	{"mp4", "small clip", "MP4, for a phone"},
-	{"gif", "moving picture", "GIF, to send"},
-	{"jpg", "picture", "JPEG, the one that is shown"},
+	{"avi", "clip", "As it was seen, large (AVI)"},
+	{"mp4", "small clip", "For a phone (MP4)"},
+	{"gif", "moving picture", "Small, to send; half as fast (GIF)"},
+	{"jpg", "picture", "The one that is shown (JPEG)"},
 }
 
 func (*keepScreen) name() string { return "keep" }
@@ -125,7 +125,7 @@ func (s *keepScreen) draw(a *App, c *canvas) {
 	y += math.Round(c.heading * 1.2)
 	c.options(x, y, tall, &s.overlay, s.row == 1, 10)
 	y += tall + math.Round(c.heading*1.5)
-	c.paragraph(x, y, w, "The overlay is the target point, the path of the clubhead, and the shaft at level. The file lies beside the ledger, and is deleted with the player.", c.body, Regular, Quiet)
+	c.paragraph(x, y, w, "The overlay is the target point, the path of the clubhead, and the shaft at level. The file stays on this laptop, and is deleted with the player.", c.body, Regular, Quiet)
 	r := Rect{x, c.Height - c.margin - c.px(60), c.px(360), c.px(60)}
 	c.fill(r, Ink, 4)
 	c.text(r.X+c.px(24), r.Y+math.Round(r.H/2+c.heading*CapHeight/2), "Keep", c.heading, Bold, Page)

@@ -2,6 +2,7 @@ package app
 
 import (
 	"errors"
+	"fmt"
 	"runtime"
 	"sync"
 	"testing"
@@ -142,4 +143,120 @@ func TestAKeptClipIsSeenAndTwoAreCompared(t *testing.T) {
 	defer mu.Unlock()
 	require.Contains(t, asked, "one.avi")
 	require.Contains(t, asked, "two.avi")
+}
+
+// Two clips of different length are level at the same moment; where the level moment of
+// one is not kept both run from their start, and it is said of which.
+func TestTwoClipsAreLaidOnEachOtherByTheirLevel(t *testing.T) {
+	seconds := func(from, to float64) (out []float64) {
+		for x := from; x < to+1e-9; x += 0.1 {
+			out = append(out, x)
+		}
+		return out
+	}
+	one, two := book.ClipLine{ID: "1", File: "one.avi", Level: 0.3}, book.ClipLine{ID: "2", File: "two.gif", Level: 0.8}
+	b := layBeside(one, two, seconds(0, 1), seconds(0, 2))
+	require.Equal(t, "Both are level at the same moment.", b.words)
+	require.InDelta(t, 0.3, 0+b.first, 1e-9)
+	require.InDelta(t, 0.8, 0+b.second, 1e-9)
+	require.InDelta(t, -0.8, b.times[0], 1e-9, "it runs from where the longer one begins")
+	require.InDelta(t, 1.2, b.times[len(b.times)-1], 1e-9, "to where it ends")
+	require.IsIncreasing(t, b.times)
+	require.InDelta(t, 0, during(seconds(0, 1), b.times[0]+b.first), 1e-9, "the other waits at its first picture")
+
+	two.Level = 0
+	b = layBeside(one, two, seconds(0, 1), seconds(5, 7))
+	require.Equal(t, "Both run from their start: the level moment of two.gif is not kept.", b.words)
+	require.InDelta(t, 0, b.times[0], 1e-9)
+	require.InDelta(t, 5, b.times[0]+b.second, 1e-9)
+	one.Level = 0
+	require.Contains(t, layBeside(one, two, seconds(0, 1), seconds(0, 1)).words, "of neither")
+	require.Equal(t, "A picture stands still.", layBeside(one, book.ClipLine{File: "x.jpg"}, seconds(0, 1), []float64{0}).words)
+}
+
+func TestTwoClipsPlayLevelAtOnce(t *testing.T) {
+	one, two := book.ClipLine{ID: "1", File: "one.avi", Who: "Marta", Level: 0.2}, book.ClipLine{ID: "2", File: "two.avi", Who: "Bo", Level: 0.7}
+	a := keptOf(t, one, two)
+	a.d.Watch = func(string) (clips.Loop, error) { return &film{}, nil }
+	a.step()
+	a.key(Against)
+	a.key(Down)
+	a.key(Go)
+	for a.step(); a.top().(*keptScreen).loop == nil; a.step() {
+		runtime.Gosched()
+	}
+	a.typed(" ")
+	a.step()
+	met := false
+	for range 20 {
+		v := a.key(Right)
+		require.True(t, v.Says("Both are level at the same moment."))
+		x, y := v.Pictures[0].Seconds(), v.Pictures[1].Seconds()
+		if x > 0.05 && x < 0.35 {
+			require.InDelta(t, 0.5, y-x, 1e-6)
+			met = true
+		}
+	}
+	require.True(t, met)
+}
+
+func TestACopyOfAClipIsSavedElsewhere(t *testing.T) {
+	one := book.ClipLine{ID: "1", Player: "m", Who: "Marta", File: "one.avi"}
+	a := keptOf(t, one)
+	a.d.Places = func() []string { return []string{"/media/ada/STICK", "/home/ada/Desktop"} }
+	answer := error(nil)
+	work := a.d.Work
+	a.d.Work = func(j Job) (string, error) {
+		said, _ := work(j)
+		if answer != nil {
+			return "", answer
+		}
+		return said, nil
+	}
+	until := func(says string) {
+		t.Helper()
+		for range 1 << 20 {
+			if a.step().Says(says) {
+				return
+			}
+			runtime.Gosched()
+		}
+		t.Fatalf("never says %q", says)
+	}
+	a.step()
+	require.Equal(t, "save a copy", a.key(Keep).Screen)
+	until("/home/ada/Desktop")
+	s := a.top().(*saveScreen)
+	require.Equal(t, "/media/ada/STICK", s.folder.Value(), "a drive is offered first")
+	a.key(Down)
+	require.Equal(t, "/home/ada/Desktop", s.folder.Value())
+	a.key(Up)
+	a.key(Up)
+	require.Empty(t, s.folder.Value(), "above them all another one is typed")
+	a.key(Down)
+	a.key(Down)
+	a.typed("s")
+	require.Equal(t, "/home/ada/Desktops", s.folder.Value(), "letters write")
+
+	answer = errors.New("there is no folder")
+	a.key(Go)
+	until("There is no folder.")
+	require.Equal(t, "save a copy", a.step().Screen)
+
+	answer = fmt.Errorf("%w: there", clips.ErrThere)
+	a.key(Go)
+	until("Replace the file that is there?")
+	a.key(Back)
+	require.False(t, a.jobs[len(a.jobs)-1].Over)
+	require.Equal(t, "save a copy", a.step().Screen, "nothing is replaced unasked")
+	a.key(Go)
+	until("Replace the file that is there?")
+	answer = nil
+	a.key(Go)
+	until("Written.")
+	require.Equal(t, "kept clips", a.step().Screen)
+	require.Equal(t, Job{Do: Keep, Player: "m", Clip: one, Name: "/home/ada/Desktops", Over: true}, a.jobs[len(a.jobs)-1])
+
+	a.key(Keep)
+	require.Equal(t, "/home/ada/Desktops", a.top().(*saveScreen).folder.Value(), "the next one goes to the same folder")
 }

@@ -14,7 +14,8 @@ import (
 )
 
 // keptScreen lists the clips and pictures that were kept, of all players: each
-// can be played, renamed, shown in its folder and deleted.
+// can be played, beside another too, saved elsewhere, renamed, shown in its folder and
+// deleted.
 type keptScreen struct {
 	clips  []book.ClipLine
 	asked  float64 // when the list was read last, s
@@ -26,7 +27,8 @@ type keptScreen struct {
 
 	film   chan watched
 	loop   clips.Loop // plays
-	second clips.Loop // plays beside it, from its own beginning; nil: none does
+	second clips.Loop // plays beside it; nil: none does
+	beside beside
 	player lookback.Player
 	first  book.ClipLine // the one that another is to be played beside, no ID: none
 
@@ -35,6 +37,7 @@ type keptScreen struct {
 
 type watched struct {
 	file   string
+	with   book.ClipLine // what plays first where two do
 	loop   clips.Loop
 	second clips.Loop // nil: none was asked for
 	err    error
@@ -114,6 +117,8 @@ func (s *keptScreen) choose(a *App, clip book.ClipLine, ok bool, d Do, n int) {
 		} else {
 			s.first = clip
 		}
+	case Keep:
+		a.openSave(clip)
 	case Export:
 		a.work("Showing "+clip.File, Job{Do: Export, Player: clip.Player, Clip: clip})
 	case EraseOn:
@@ -157,7 +162,7 @@ func (s *keptScreen) play(a *App, clip book.ClipLine) {
 	if s.first.ID != "" && s.first.ID != clip.ID {
 		list = []book.ClipLine{s.first, clip}
 	}
-	w := watched{file: clip.File, loop: s.shelf.take(list[0].File)}
+	w := watched{file: clip.File, with: list[0], loop: s.shelf.take(list[0].File)}
 	go func() {
 		if w.loop == nil {
 			w.loop, w.err = a.d.Watch(list[0].File)
@@ -200,7 +205,13 @@ func (s *keptScreen) follow(a *App) {
 			s.why = drills.Sentence(w.err.Error())
 		case clip.File == w.file && !s.naming && !s.ending:
 			s.first = book.ClipLine{}
-			s.loop, s.second, s.player = w.loop, w.second, lookback.NewPlayer(w.loop.Times(), math.NaN(), a.now).AtSpeed(lookback.Full, a.now)
+			s.loop, s.second = w.loop, w.second
+			times := w.loop.Times()
+			if w.second != nil {
+				s.beside = layBeside(w.with, clip, times, w.second.Times())
+				times = s.beside.times
+			}
+			s.player = lookback.NewPlayer(times, math.NaN(), a.now).AtSpeed(lookback.Full, a.now)
 		default:
 			w.release()
 		}
@@ -261,7 +272,7 @@ func (s *keptScreen) draw(a *App, c *canvas) {
 		c.head("Kept clips", nil, button{do: Back, word: "back"})
 		y := c.headHeight() + c.px(116)
 		c.text(x, y, "No clip is kept.", c.title, Bold, Ink)
-		c.paragraph(x, y+c.px(50), w, "K in the lookback keeps a rep as a clip or as a picture, of players who agreed.", c.heading, Regular, Quiet)
+		c.paragraph(x, y+c.px(50), w, "K in practice keeps the last rep as a clip or as a picture, of players who agreed.", c.heading, Regular, Quiet)
 		return
 	}
 	count := fmt.Sprintf("%d", len(s.clips))
@@ -272,10 +283,10 @@ func (s *keptScreen) draw(a *App, c *canvas) {
 	case s.first.ID != "":
 		play = "play both"
 	}
-	c.head("Kept clips", []string{count}, button{do: Go, word: play}, button{do: Against, word: beside}, button{do: Pencil, word: "rename"}, button{do: Export, word: "show in its folder"}, button{do: EraseOn, word: "delete"}, button{do: Back, word: "back"})
+	c.head("Kept clips", []string{count}, button{do: Pencil, word: "rename"}, button{do: Export, word: "its folder"}, button{do: EraseOn, word: "delete"}, button{do: Against, word: beside}, button{do: Keep, word: "save a copy"}, button{do: Go, word: play}, button{do: Back, word: "back"})
 	y := c.headHeight() + c.px(16)
 	if a.d.Watch != nil {
-		w = math.Round(0.56 * w)
+		w = math.Round(0.52 * w)
 		s.shelf.draw(a, c, Rect{x + w + c.px(32), y, c.Width - c.margin - x - w - c.px(32), c.Height - y - c.margin}, clip)
 	}
 	row := math.Round(c.heading * 1.9)
@@ -290,10 +301,13 @@ func (s *keptScreen) draw(a *App, c *canvas) {
 		}
 		base := y + math.Round(row/2+c.heading*CapHeight/2)
 		who := s.clips[i].Who
+		if at := s.clips[i].At; !at.IsZero() {
+			who += at.Local().Format(", 2 Jan")
+		}
 		if s.clips[i].ID == s.first.ID {
 			who = "beside …"
 		}
-		right := c.before(box.Right()-c.px(14), base, c.ruler.Cut(who, c.small, Regular, w*0.35), c.small, Regular, second)
+		right := c.before(box.Right()-c.px(14), base, c.ruler.Cut(who, c.small, Regular, w*0.38), c.small, Regular, second)
 		c.fitted(x+c.px(14), base, right-x-c.px(28), s.clips[i].File, c.heading, c.small, Regular, role)
 		c.press(box, Choose, i)
 		y += row
@@ -306,23 +320,30 @@ func (s *keptScreen) draw(a *App, c *canvas) {
 }
 
 func (s *keptScreen) drawFilm(a *App, c *canvas, clip book.ClipLine) {
-	c.head("Kept clips", []string{clip.File}, button{do: Hold, word: "hold"}, button{do: Right, word: "step"}, button{do: Back, word: "back to the list"})
+	which := clip.File
+	if s.second != nil {
+		which = "two side by side"
+	}
+	c.head("Kept clips", []string{which}, button{do: Hold, word: "hold"}, button{do: Right, word: "step"}, button{do: Back, word: "back to the list"})
 	top := c.headHeight() + c.px(12)
 	foot := c.px(60)
 	box := Rect{c.margin, top, c.Width - 2*c.margin, c.Height - top - foot}
 	at := s.player.At(a.now).At
 	if s.second != nil {
 		box.W = math.Round((box.W - c.px(8)) / 2)
-		if times := s.second.Times(); len(times) > 0 {
-			// Both from the beginning: a clip that is over stands at its end.
-			if p := s.second.Frame(min(times[0]+at-s.player.From(), times[len(times)-1])); p != nil {
-				c.show(1, p, Rect{box.Right() + c.px(8), box.Y, box.W, box.H}, Rect{})
-			}
+		right := Rect{box.Right() + c.px(8), box.Y, box.W, box.H}
+		if p := s.second.Frame(during(s.second.Times(), at+s.beside.second)); p != nil {
+			c.named(c.show(1, p, right, Rect{}), clip)
 		}
+		at = during(s.loop.Times(), at+s.beside.first)
 	}
 	if p := s.loop.Frame(at); p != nil {
-		c.show(0, p, box, Rect{})
+		box = c.show(0, p, box, Rect{})
 	}
-	c.speeds(c.margin, c.Height-foot/2, s.player.Speed())
+	x := c.speeds(c.margin, c.Height-foot/2, s.player.Speed()) + c.px(40)
+	if s.second != nil {
+		c.named(box, s.beside.with)
+		c.fitted(x, c.Height-foot/2+math.Round(c.body*CapHeight/2), c.Width-c.margin-x, s.beside.words, c.body, c.small, Regular, Quiet)
+	}
 	c.again(min(1.0/60/s.player.Speed(), 1.0/15))
 }

@@ -141,6 +141,18 @@ var on = map[string]func() *trial{
 		a.key(Down)
 		return a
 	},
+	"save a copy": func() *trial {
+		a := marta()
+		a.clips = []book.ClipLine{{ID: "1", File: "one.avi"}}
+		a.key(Keep)
+		a.d.Places = func() []string { return []string{"/media/a", "/media/b", "/media/c"} }
+		a.key(Keep)
+		for s := a.top().(*saveScreen); s.places == nil; a.step() {
+			runtime.Gosched()
+		}
+		a.key(Down)
+		return a
+	},
 	"late players": func() *trial {
 		a := clinicOf("Ada\nBo\n")
 		a.key(PageOn)

@@ -80,7 +80,7 @@ func keyLines(screen string) []keyLine {
 	switch screen {
 	case "practice":
 		return []keyLine{
-			{[]Do{Hold}, 0, 0, "pause, go on"}, {[]Do{LookBack}, 0, 0, "look back at the last rep"}, {[]Do{LookUp}, 0, 0, "live picture, look-up picture, scale alone"}, {[]Do{SayAgain}, 0, 0, "say the verdict again"},
+			{[]Do{Hold}, 0, 0, "pause, go on"}, {[]Do{LookBack}, 0, 0, "look back at the last rep"}, {[]Do{Keep}, 0, 0, "keep the last rep; asks who agreed"}, {[]Do{LookUp}, 0, 0, "live picture, look-up picture, scale alone"}, {[]Do{SayAgain}, 0, 0, "say the verdict again"},
 			{[]Do{TakeBack}, 0, 0, "take the last rep back"}, {[]Do{Voice}, 0, 0, "voice on, off"}, {[]Do{Tempo}, 0, 0, "metronome on, off"}, {[]Do{More, Less}, 0, 0, "quicker, slower"},
 			{[]Do{Lens}, 0, 0, "lens"}, {[]Do{Drills}, 0, 0, "drills"}, {[]Do{Progress}, 0, 0, "progress"}, {[]Do{Settings}, 0, 0, "settings"}, {[]Do{Clinic}, 0, 0, "between this and the clinic's board"}, {[]Do{NextPlayer}, 0, 0, "its next player"}, {[]Do{Number}, 1, 9, "this player of it"},
 			{[]Do{Go}, 0, 0, "go on: after a pause, a rest, a set"}, {[]Do{Back}, 0, 0, "end the session"},
@@ -89,7 +89,7 @@ func keyLines(screen string) []keyLine {
 		return []keyLine{
 			{[]Do{Left, Right}, 0, 0, "a frame back or forward; it stands still"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"},
 			{[]Do{Next}, 0, 0, "the next speed; it goes on"}, {[]Do{Hold}, 0, 0, "pause the practice"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Lines}, 0, 0, "a line of the body: the next, none"}, {[]Do{Against}, 0, 0, "against the last or the best rep"},
-			{[]Do{Pencil}, 0, 0, "pencil: lines, face, joints, verdict, note"}, {[]Do{Keep}, 0, 0, "keep as a clip or a picture; asks who agreed"}, {nil, 0, 0, "All other keys are those of practice."}, {[]Do{Back}, 0, 0, "end the lookback"},
+			{[]Do{Pencil}, 0, 0, "pencil: lines, face, joints, verdict, note"}, {[]Do{Keep}, 0, 0, "keep as a clip or a picture; asks who agreed"}, {[]Do{LookBack}, 0, 0, "it stays; once more: end it"}, {nil, 0, 0, "All other keys are those of practice."}, {[]Do{Back}, 0, 0, "end the lookback"},
 		}
 	case "lens":
 		return []keyLine{
@@ -111,7 +111,9 @@ func keyLines(screen string) []keyLine {
 		return []keyLine{{[]Do{Next}, 0, 0, "the next line of the form; of a rep the next speed"}, {[]Do{Up, Down}, 0, 0, "through the files, or the reps"}, {[]Do{Left, Right}, 0, 0, "change it; a frame of the rep back, on"}, {[]Do{Go}, 0, 0, "read it"},
 			{[]Do{Hold}, 0, 0, "stand still, go on"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Back}, 0, 0, "stop; another clip; back"}}
 	case "kept clips":
-		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the clips; Tab: the next speed of one that plays"}, {[]Do{Go}, 0, 0, "play it; end that"}, {[]Do{Against}, 0, 0, "play it beside another, which is chosen next"}, {[]Do{Hold}, 0, 0, "stand still, go on"}, {[]Do{Left, Right}, 0, 0, "a frame back, on"}, {[]Do{Pencil}, 0, 0, "rename it"}, {[]Do{Export}, 0, 0, "show it in its folder"}, {[]Do{EraseOn}, 0, 0, "delete it: asks"}, {[]Do{Back}, 0, 0, "back"}}
+		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the clips; Tab: the next speed of one that plays"}, {[]Do{Go}, 0, 0, "play it; end that"}, {[]Do{Against}, 0, 0, "play it beside another, which is chosen next"}, {[]Do{Hold}, 0, 0, "stand still, go on"}, {[]Do{Left, Right}, 0, 0, "a frame back, on"}, {[]Do{Keep}, 0, 0, "save a copy elsewhere"}, {[]Do{Pencil}, 0, 0, "rename it"}, {[]Do{Export}, 0, 0, "show it in its folder"}, {[]Do{EraseOn}, 0, 0, "delete it: asks"}, {[]Do{Back}, 0, 0, "back"}}
+	case "save a copy":
+		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the folders"}, {[]Do{Go}, 0, 0, "save it; where a file of its name is there, replace that: asks"}, {[]Do{Back}, 0, 0, "back, save nothing"}}
 	case "keep":
 		return []keyLine{{[]Do{Next, Down, Up}, 0, 0, "form, overlay"}, {[]Do{Left, Right, Hold}, 0, 0, "change it"}, {[]Do{Keep}, 0, 0, "keep"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Go}, 0, 0, "keep"}, {[]Do{Back}, 0, 0, "back, keep nothing"}}
 	case "clubs":

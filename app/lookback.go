@@ -119,6 +119,10 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 		}
 		return true
 	}
+	if d == LookBack && !a.d.Snapshot().Lookback.Stays {
+		stay() // it came by itself: it is looked at
+		return true
+	}
 	switch d {
 	case Back, LookBack, PageOn, Go:
 		a.self.asked = a.now
@@ -143,7 +147,7 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 	case Pencil:
 		if l.read(a, d) {
 			l.hold()
-			l.pencil = newPencil(l.rep, a.d.Book.Marks(l.id))
+			l.pencil = newPencil(l.rep, a.d.Book.Marks(l.id), l.lineSlot(a))
 			l.player = l.player.Scrub(l.player.At(a.now).At)
 			stay()
 		}

@@ -72,10 +72,7 @@ func (l *lookbackPart) pictureBeside(a *App, c *canvas, box Rect) {
 
 // rollOf is the roll of the camera whose picture is in a slot, degrees.
 func (a *App) rollOf(slot int) float64 {
-	if slot == 1 && a.d.Other.Bay != nil {
-		return a.d.Other.Bay().Roll
-	}
-	return a.bay.Roll
+	return a.bayOf(slot).Roll
 }
 
 // across widens a part of a picture to what was read in it: face-on the club lies

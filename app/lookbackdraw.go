@@ -70,8 +70,8 @@ func speedWord(s float64) string {
 	return "full speed"
 }
 
-// speeds draws the three speeds, the one in use bold.
-func (c *canvas) speeds(x, y, speed float64) {
+// speeds draws the three speeds, the one in use bold, and returns where they end.
+func (c *canvas) speeds(x, y, speed float64) float64 {
 	h := c.keyHeight(c.body)
 	end := c.key(x, y-h/2, c.body, Next.Cap(), Ink)
 	c.press(Rect{x, y - h/2, end - x, h}, Next, 0)
@@ -89,6 +89,7 @@ func (c *canvas) speeds(x, y, speed float64) {
 		c.press(Rect{x, y - h/2, end - x, h}, s.do, 0)
 		x = end + c.px(16)
 	}
+	return x
 }
 
 // words writes verdict and values beside the picture, and the speeds.
@@ -162,7 +163,7 @@ func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 		case depth > 0:
 			add("Hands", "%s deeper than at address", u.short(depth))
 		case depth < 0:
-			add("Hands", "%s further away than at address", u.short(-depth))
+			add("Hands", "%s farther away than at address", u.short(-depth))
 		default:
 			add("Hands", "as deep as at address")
 		}
@@ -265,6 +266,7 @@ func (l *lookbackPart) timeline(a *App, c *canvas, r Rect) {
 	}
 	now := l.player.At(a.now)
 	free := math.Inf(-1)
+	base := min(y+c.px(14)+c.small*1.1, r.Bottom()-math.Ceil(c.small*0.2)) // the cue bar begins there
 	for _, m := range l.moments() {
 		x, weight, role := place(m.at), Regular, Quiet
 		if math.Abs(m.at-now.At) < 0.02 {
@@ -276,7 +278,7 @@ func (l *lookbackPart) timeline(a *App, c *canvas, r Rect) {
 			continue
 		}
 		free = x + w/2 + c.px(6)
-		c.middle(min(max(x, left+w/2), right-w/2), y+c.px(14)+c.small*1.1, m.name, c.small, weight, role)
+		c.middle(min(max(x, left+w/2), right-w/2), base, m.name, c.small, weight, role)
 	}
 	c.disc(place(now.At), y, c.px(14), Ink)
 	c.press(Rect{left, y - c.px(17), right - left, c.px(34)}, Hold, 0)

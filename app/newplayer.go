@@ -188,9 +188,9 @@ func (c *canvas) stepper(r Rect, value string, focus bool, base int) {
 
 // stepperIn is a stepper whose value has a size of its own.
 func (c *canvas) stepperIn(r Rect, value string, size float64, focus bool, base int) {
-	c.frame(r, Edge, 1, 4)
+	c.frame(r, Edge, c.stroke(1), 4)
 	if focus {
-		c.frame(r.Inset(-6), Ink, 3, 7)
+		c.frame(r.Inset(-c.stroke(6)), Ink, c.stroke(3), 7)
 	}
 	side := r.H
 	less, more := Rect{r.X, r.Y, side, side}, Rect{r.Right() - side, r.Y, side, side}

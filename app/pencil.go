@@ -14,10 +14,11 @@ import (
 // pencil is the coach's: lines with their angle, the marks of face and lead
 // shoulder, joints, the coach's own verdict and a note, on a lookback that stands. With
 // two cameras it draws on the picture that is shown; face and shoulder are marked on that
-// of the camera that found the rep.
+// of the camera that looks down the line.
 type pencil struct {
 	tool  int
 	slot  int              // the picture that is drawn on: 1 is the second camera's
+	line  int              // the picture that face and shoulder are marked on
 	lines [2][]bay.Segment // px of either picture
 	face  []drills.Pixel   // leading edge (2), spine (2)
 	lead  []drills.Pixel   // lead shoulder (1)
@@ -45,7 +46,25 @@ const (
 var pencilTools = [...]string{"line", "face", "shoulder", "joint"}
 
 // has reports whether a tool is for the picture that is drawn on.
-func (p *pencil) has(tool int) bool { return p.slot == 0 || tool == lineTool || tool == jointTool }
+func (p *pencil) has(tool int) bool {
+	return p.slot == p.line || tool == lineTool || tool == jointTool
+}
+
+// lineSlot is the picture that looks down the line, where a rep has two; else the first.
+func (l *lookbackPart) lineSlot(a *App) int {
+	if l.beside != nil && a.bay.FaceOn {
+		return 1
+	}
+	return 0
+}
+
+// bayOf is the bay of the camera whose picture is in a slot.
+func (a *App) bayOf(slot int) bay.Bay {
+	if slot == 1 && a.d.Other.Bay != nil {
+		return a.d.Other.Bay()
+	}
+	return a.bay
+}
 
 // view is the picture that is drawn on, as a mark keeps it.
 func (p *pencil) view(a *App) drills.View {
@@ -57,11 +76,11 @@ func (p *pencil) view(a *App) drills.View {
 
 // now are the joints in the picture that is drawn on, where the coach put them.
 func (p *pencil) now() runner.Joints {
-	return corrected(p.body[p.slot], in(book.Marks{Joints: p.joint}, p.slot))
+	return corrected(p.body[p.slot], in(book.Marks{Joints: p.joint}, p.slot, p.line))
 }
 
-func newPencil(r runner.Done, m book.Marks) *pencil {
-	p := &pencil{note: widget.Field{Most: 120}, face: slices.Clone(m.Face), lead: slices.Clone(m.Lead), joint: slices.Clone(m.Joints), body: [2]runner.Joints{r.Overlay.Here, r.Beside.Here}, kept: m}
+func newPencil(r runner.Done, m book.Marks, line int) *pencil {
+	p := &pencil{line: line, note: widget.Field{Most: 120}, face: slices.Clone(m.Face), lead: slices.Clone(m.Lead), joint: slices.Clone(m.Joints), body: [2]runner.Joints{r.Overlay.Here, r.Beside.Here}, kept: m}
 	p.coach.Options = []string{"none", "in line", "inside", "outside", "short"}
 	for i, o := range p.coach.Options {
 		if o == r.Coach {
@@ -170,7 +189,8 @@ func (p *pencil) word(a *App, l *lookbackPart) string {
 		return ""
 	}
 	dot := func(i int) drills.Pixel { return drills.Pixel{X: p.face[i].X, Y: p.face[i].Y} }
-	f, _ := drills.FaceOf(dot(0), dot(1), dot(2), dot(3), a.bay.Side(l.who.Hand), a.bay.Roll)
+	b := a.bayOf(p.line)
+	f, _ := drills.FaceOf(dot(0), dot(1), dot(2), dot(3), b.Side(l.who.Hand), b.Roll)
 	return f.String()
 }
 
@@ -178,10 +198,13 @@ func (p *pencil) word(a *App, l *lookbackPart) string {
 // when that cannot be told.
 func (p *pencil) under(a *App, l *lookbackPart) float64 {
 	hands := l.rep.Overlay.Hands
+	if p.line == 1 {
+		hands = l.rep.Beside.Hands
+	}
 	if len(p.lead) == 0 || a.d.Lens.Under == nil || hands == (runner.Dot{}) || math.IsNaN(hands.X) {
 		return math.NaN()
 	}
-	cm, err := a.d.Lens.Under(a.bay, drills.Pixel{X: hands.X, Y: hands.Y}, p.lead[0], l.who.Hand)
+	cm, err := a.d.Lens.Under(a.bayOf(p.line), drills.Pixel{X: hands.X, Y: hands.Y}, p.lead[0], l.who.Hand)
 	if err != nil {
 		return math.NaN()
 	}
@@ -192,7 +215,7 @@ func (p *pencil) under(a *App, l *lookbackPart) float64 {
 func (p *pencil) coached(a *App, l *lookbackPart) drills.Body {
 	if m := (book.Marks{Lead: p.lead, Joints: p.joint}); !slices.Equal(m.Lead, p.read.Lead) || !slices.Equal(m.Joints, p.read.Joints) {
 		m.Lead, m.Joints = slices.Clone(m.Lead), slices.Clone(m.Joints)
-		m.Body = coached(l.rep, m, drills.ViewOf(a.bay.FaceOn))
+		m.Body = coached(l.rep, m, drills.ViewOf(a.bay.FaceOn), p.line)
 		p.read = m
 	}
 	return p.read.Body

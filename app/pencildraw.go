@@ -21,7 +21,7 @@ func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
 	if l.beside != nil {
 		keys = append([]button{{do: LookUp, word: "other picture"}}, keys...)
 	} else {
-		p.slot = 0
+		p.slot, p.line = 0, 0
 	}
 	c.head("Pencil", facts, keys...)
 	top := c.headHeight() + c.px(12)
@@ -114,7 +114,7 @@ func (p *pencil) drawTools(c *canvas, x, y, w float64) float64 {
 			c.fill(r, Ink, 4)
 			role = Page
 		} else {
-			c.frame(r, Edge, 1, 4)
+			c.frame(r, Edge, c.stroke(1), 4)
 		}
 		c.text(r.X+c.px(12), r.Y+math.Round(r.H/2+c.body*CapHeight/2), t, c.body, Medium, role)
 		c.press(r, Choose, i)
@@ -176,11 +176,11 @@ func (p *pencil) marks(c *canvas) {
 			}
 		}
 	}
-	for _, m := range in(book.Marks{Joints: p.joint}, p.slot).Joints {
+	for _, m := range in(book.Marks{Joints: p.joint}, p.slot, p.line).Joints {
 		c.dot(o.x(m.At.X), o.y(m.At.Y), c.px(7), Core)
 		c.tagClear(o.at, o.x(m.At.X), o.y(m.At.Y), c.px(12), m.Name)
 	}
-	if p.slot == 1 {
+	if p.slot != p.line {
 		return
 	}
 	for i := 0; i+1 < len(p.face); i += 2 {

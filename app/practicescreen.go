@@ -8,9 +8,13 @@ import (
 // practiceScreen is read from the mat: what to do now, the last verdict, and
 // where it stands in the set. A lookback takes it over while it lasts.
 type practiceScreen struct {
-	look lookbackPart
-	end  setEnd
+	look  lookbackPart
+	end   setEnd
+	keeps float64 // s, when it was asked to keep the last rep, which is looked at for that
 }
+
+// keepWithin is the time in which the last rep comes up to be kept, s.
+const keepWithin = 1
 
 func (p *practiceScreen) name() string {
 	switch {
@@ -22,7 +26,16 @@ func (p *practiceScreen) name() string {
 	return "practice"
 }
 
-func (p *practiceScreen) follow(a *App) { p.look.follow(a) }
+func (p *practiceScreen) follow(a *App) {
+	p.look.follow(a)
+	if p.keeps > 0 && p.look.on {
+		p.look.act(a, Keep, 0)
+		p.keeps = 0
+	}
+	if a.now-p.keeps > keepWithin {
+		p.keeps = 0
+	}
+}
 
 func (p *practiceScreen) act(a *App, d Do, n int) {
 	if p.look.on && p.look.act(a, d, n) {
@@ -42,6 +55,9 @@ func (p *practiceScreen) bare(a *App, d Do, n int) {
 		order(runner.Command{Do: runner.Pause})
 	case LookBack, PageBack:
 		order(runner.Command{Do: runner.LookBack})
+	case Keep:
+		order(runner.Command{Do: runner.LookBack})
+		p.keeps = a.now
 	case PageOn, Go:
 		if snap.Paused {
 			order(runner.Command{Do: runner.Pause})

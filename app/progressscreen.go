@@ -92,13 +92,15 @@ func (s *progressScreen) draw(a *App, c *canvas) {
 	if p.Player.Hand == drills.Left {
 		hand = "left hand"
 	}
-	keys := []button{{do: Report, word: "report"}, {do: Export, word: "export"}, {do: Agree, word: "clips"}, {do: Club, word: "clubs"}, {do: Go, word: "practise"}, {do: Back, word: "back"}}
+	// The first ones give way on a narrow window.
+	keys := []button{{do: Export, word: "export"}, {do: Agree, word: "consent"}, {do: Club, word: "clubs"}}
 	if sheet.Asked {
-		keys = append([]button{{do: Pencil, word: "answer"}}, keys...)
+		keys = append(keys, button{do: Pencil, word: "answer"})
 	}
 	if len(players) > 1 {
-		keys = append([]button{{do: Down, word: "next"}}, keys...)
+		keys = append(keys, button{do: Down, word: "next"})
 	}
+	keys = append(keys, button{do: Keep, word: "clips"}, button{do: Report, word: "report"}, button{do: Go, word: "practise"}, button{do: Back, word: "back"})
 	if len(undo) > 0 { // in place of what the page of keys has too
 		keys = append(undo, slices.DeleteFunc(keys, func(b button) bool { return b.do == Export || b.do == Agree || b.do == Club })...)
 	}

@@ -367,7 +367,7 @@ func (s *rosterScreen) drawNames(c *canvas, r Rect) {
 		c.press(box, Choose, rosterName+from+i)
 		if from+i == s.at {
 			n = s.field.Text()
-			c.frame(box, Ink, 2, 4)
+			c.frame(box, Ink, c.stroke(2), 4)
 		}
 		c.before(x+c.px(34), y, fmt.Sprint(from+i+1), c.body, Regular, Quiet)
 		c.text(x+c.px(46), y, c.ruler.Cut(n, c.body, Bold, wide-c.px(60)), c.body, Bold, Ink)

@@ -74,10 +74,10 @@ func (p *practiceScreen) drawSetEnd(a *App, c *canvas, picture, column Rect, sna
 	if !slices.ContainsFunc(reps, func(r drills.Rep) bool { return !r.FaceOn() }) {
 		words, below = fmt.Sprintf("%d reps", len(reps)), "seen face-on"
 	}
-	size, _ := c.ruler.Fit(words, min(math.Round(1.4*c.mat), math.Round(0.34*rest.H)), floor, Bold, rest.W)
+	size, _ := c.ruler.Fit(words, min(math.Round(1.2*c.mat), math.Round(0.28*rest.H)), floor, Bold, rest.W)
 	y := rest.Y + math.Round(size*0.9)
 	c.text(rest.X, y, words, size, Bold, Ink)
-	size = min(size, c.mat)
+	size = min(size, floor)
 	y += math.Round(size * 1.0)
 	word, _ := c.ruler.Fit(below, size, min(floor, size), Bold, rest.W)
 	c.text(rest.X, y, below, word, Bold, Ink)
@@ -86,11 +86,15 @@ func (p *practiceScreen) drawSetEnd(a *App, c *canvas, picture, column Rect, sna
 	if feel == "" || snap.Drill.Later {
 		return
 	}
-	size = c.title
-	for size > c.small && float64(len(c.ruler.Wrap(feel, size, Medium, rest.W))+1)*math.Round(size*1.32) > rest.Bottom()-y {
+	// As large as there is room for: it may be read from the mat.
+	y += c.title
+	c.text(rest.X, y, "Feel", c.title, Bold, Quiet)
+	size = max(floor, c.title)
+	tall := func() float64 {
+		return math.Round(size*1.1) + float64(len(c.ruler.Wrap(feel, size, Medium, rest.W))-1)*math.Round(size*1.32) + size*0.25
+	}
+	for size > c.small && y+tall() > rest.Bottom() {
 		size--
 	}
-	y += math.Round(size * 1.1)
-	c.text(rest.X, y, "Feel", size, Bold, Quiet)
-	c.paragraph(rest.X, y+math.Round(size*1.32), rest.W, feel, size, Medium, Ink)
+	c.paragraph(rest.X, y+math.Round(size*1.1), rest.W, feel, size, Medium, Ink)
 }

@@ -204,7 +204,7 @@ func (s *settingsScreen) draw(a *App, c *canvas) {
 	// What these sizes mean on this screen, in the user's terms.
 	line := readable(matMinutes(c.mat, a.diag, a.setup))
 	if n := a.nearest(c); n > 0 {
-		line = fmt.Sprintf("This window is small for that: from further than %.1f m the words are hard to read.", n)
+		line = fmt.Sprintf("This window is small for that: from farther than %.1f m the words are hard to read.", n)
 	}
 	c.paragraph(c.margin, c.Height-c.px(76), c.Width-2*c.margin, line, c.body, Regular, Ink)
 	c.text(c.margin, c.Height-c.px(24), "Full screen (F11) is easiest to read. Another camera or mode is used from the next start.", c.small, Regular, Quiet)

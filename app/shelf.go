@@ -97,5 +97,8 @@ func (s *shelf) draw(a *App, c *canvas, r Rect, clip book.ClipLine) {
 		c.fill(box, Plate, 0)
 		c.middle(box.X+box.W/2, box.Y+box.H/2, word, c.body, Regular, Quiet)
 	}
-	c.text(r.X, at.Bottom()+math.Round(c.heading*1.4), c.ruler.Cut(clip.Who, c.heading, Bold, r.W), c.heading, Bold, Ink)
+	end := c.text(r.X, at.Bottom()+math.Round(c.heading*1.4), c.ruler.Cut(clip.Who, c.heading, Bold, r.W*0.7), c.heading, Bold, Ink)
+	if !clip.At.IsZero() {
+		c.text(end+c.heading*0.5, at.Bottom()+math.Round(c.heading*1.4), clip.At.Local().Format("2 January"), c.heading, Regular, Ink)
+	}
 }

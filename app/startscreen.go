@@ -152,7 +152,7 @@ func (s *startScreen) draw(a *App, c *canvas) {
 		c.fitted(x, base, left.Right()-x, r.what, c.body, c.small, Regular, Quiet)
 		c.press(box, r.do, 0)
 		if s.row == i+1 {
-			c.frame(box.Inset(-3), Ink, 3, 4)
+			c.frame(box.Inset(-c.stroke(3)), Ink, c.stroke(3), 4)
 		} else if i < len(rows)-1 {
 			c.rule(left.X, left.Right(), y+row)
 		}
@@ -167,7 +167,7 @@ func (s *startScreen) drawGo(c *canvas, left Rect, players []book.PlayerLine) {
 	box := Rect{left.X, left.Y, left.W, c.px(224)}
 	c.fill(box, Ink, 4)
 	if s.row == 0 {
-		c.frame(box.Inset(-6), Ink, 3, 6)
+		c.frame(box.Inset(-c.stroke(6)), Ink, c.stroke(3), 6)
 	}
 	c.press(box, Go, 0)
 	x, inner := box.X+c.px(24), box.W-c.px(48)

@@ -92,7 +92,7 @@ func (s *withdrawScreen) draw(a *App, c *canvas) {
 			c.fill(r, Ink, 4)
 			role = Page
 		} else {
-			c.frame(r, Edge, 1, 4)
+			c.frame(r, Edge, c.stroke(1), 4)
 		}
 		mid := r.Y + r.H/2
 		end := c.key(x+c.px(20), mid-c.keyHeight(c.heading)/2, c.heading, string(rune('1'+i)), role)

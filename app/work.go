@@ -6,7 +6,11 @@ import (
 )
 
 // work starts something that takes time.
-func (a *App) work(what string, j Job) {
+func (a *App) work(what string, j Job) { a.workThen(what, j, nil) }
+
+// workThen starts something that takes time. What came of it is told as a notice, unless
+// then has said it.
+func (a *App) workThen(what string, j Job, then func(error) bool) {
 	for _, loop := range []*lookback.Loop{j.Loop, j.Beside} {
 		if loop != nil && (a.d.Work == nil || a.busy != "") {
 			loop.Release()
@@ -20,7 +24,7 @@ func (a *App) work(what string, j Job) {
 		a.tell("work", "Still busy: "+a.busy+".", "Wait a moment.")
 		return
 	}
-	a.busy, a.busyAt = what, a.now
+	a.busy, a.busyAt, a.then = what, a.now, then
 	go func() {
 		text, err := a.d.Work(j)
 		a.done <- outcome{text, err}
@@ -32,9 +36,11 @@ func (a *App) collect() {
 	select {
 	case o := <-a.done:
 		a.busy = ""
-		if o.err != nil {
+		switch {
+		case a.then != nil && a.then(o.err):
+		case o.err != nil:
 			a.tell("work", o.err.Error(), "")
-		} else {
+		default:
 			a.tell("work", o.text, "")
 		}
 	default:

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
@@ -38,6 +39,53 @@ func TestEveryLineHasItsPhrase(t *testing.T) {
 	require.Less(t, total, 3<<20, "small enough to carry along")
 	_, err = Phrase("../build")
 	require.ErrorContains(t, err, `no spoken phrase "../build"`)
+}
+
+// A coach who is heard across a bay speaks at about four syllables a second; five are a
+// hurry (Pellegrino et al. 2011 have 6.2 for fluent reading of English). Short words are
+// not judged: one drawn-out sound decides there.
+func TestNoSentenceIsHurried(t *testing.T) {
+	text, err := os.ReadFile("voice/" + Language + "/phrases.txt")
+	require.NoError(t, err)
+	judged := 0
+	for _, line := range strings.Split(string(text), "\n") {
+		name, said, ok := strings.Cut(line, " = ")
+		n := syllables(said)
+		if !ok || n < 4 {
+			continue
+		}
+		judged++
+		b, err := Phrase(name)
+		require.NoError(t, err)
+		samples, rate, err := Sound(b)
+		require.NoError(t, err)
+		a := float64(n) * float64(rate) / float64(len(samples))
+		assert.Less(t, a, 5.2, "%s: %q in %.2f s", name, said, float64(len(samples))/float64(rate))
+		assert.Greater(t, a, 2.0, name)
+	}
+	require.Greater(t, judged, 50)
+}
+
+// syllables counts groups of vowels, without the silent e of "none" and "moved".
+func syllables(said string) (n int) {
+	for _, word := range strings.FieldsFunc(strings.ToLower(said), func(r rune) bool { return (r < 'a' || r > 'z') && r != '\'' }) {
+		if stem, ok := strings.CutSuffix(word, "ed"); ok && !strings.HasSuffix(stem, "d") && !strings.HasSuffix(stem, "t") && strings.ContainsAny(stem, "aeiouy") {
+			word = stem
+		} else if stem, ok := strings.CutSuffix(word, "e"); ok && !strings.HasSuffix(stem, "l") && strings.ContainsAny(stem, "aeiouy") {
+			word = stem
+		}
+		of := 0
+		was := false
+		for _, r := range word {
+			is := strings.ContainsRune("aeiouy", r)
+			if is && !was {
+				of++
+			}
+			was = is
+		}
+		n += max(of, 1)
+	}
+	return n
 }
 
 // An independent decoder (SoX) reads the same samples.

@@ -41,7 +41,7 @@ var mayImport = map[string][]string{
 	"drills/bay":       {"camera/lens", "camera/sight", "drills", "drills/measure", "drills/rep", "drills/watch"},
 	"drills/book":      {"assets", "camera/whole", "cues", "drills", "drills/bay", "drills/clinic", "drills/ledger", "drills/pattern", "drills/report", "drills/runner"},
 	"drills/clinic":    {"drills"},
-	"drills/clips":     {"camera/clip", "camera/frame", "camera/lens", "camera/lookback", "drills", "drills/book", "drills/ledger", "drills/measure", "drills/picture", "drills/read", "drills/runner"},
+	"drills/clips":     {"camera/clip", "camera/frame", "camera/lens", "camera/lookback", "camera/whole", "drills", "drills/book", "drills/ledger", "drills/measure", "drills/picture", "drills/read", "drills/runner"},
 	"drills/guide":     {"camera/frame", "camera/lens", "camera/lookback", "camera/sight", "drills", "drills/bay", "drills/runner"},
 	"drills/hearing":   {"camera/sight", "cues/ear", "cues/sound", "drills/ledger", "drills/runner"},
 	"drills/ledger":    {"drills"},

@@ -48,7 +48,7 @@ func (l *Live) Deps(ctx context.Context) (app.Deps, error) {
 		Later: l.later.do,
 		Work:  func(j app.Job) (string, error) { return l.work(ctx, j) },
 		Say:   l.voice.Lens,
-		MP4:   clips.CanMP4(), Clips: clips.Found, Measure: clips.Measure,
+		MP4:   clips.CanMP4(), Clips: clips.Found, Places: clips.Places, Measure: clips.Measure,
 		Watch: func(file string) (clips.Loop, error) {
 			return clips.Play(filepath.Join(l.cfg.Ledger.ClipFolder(), filepath.Base(file)))
 		},

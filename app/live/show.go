@@ -11,6 +11,8 @@ import (
 	"time"
 
 	"drillbay/app"
+	"drillbay/drills/clips"
+	"drillbay/drills/ledger"
 )
 
 // onClip does what is asked with a clip that was kept.
@@ -20,10 +22,26 @@ func (l *Live) onClip(ctx context.Context, j app.Job) (string, error) {
 		return l.book.RenameClip(ctx, j.Player, j.Clip.ID, j.Name)
 	case app.EraseOn:
 		return l.book.DeleteClip(ctx, j.Player, j.Clip.ID)
+	case app.Keep:
+		return l.saveCopy(ctx, j)
 	case app.Export:
 		return showFile(filepath.Join(l.cfg.Ledger.ClipFolder(), j.Clip.File))
 	}
 	return "", errors.New("that cannot be done with a clip")
+}
+
+// saveCopy saves a copy of a clip elsewhere, of a player whose consent still stands.
+func (l *Live) saveCopy(ctx context.Context, j app.Job) (string, error) {
+	if err := l.cfg.Ledger.Consented(ctx, j.Clip.Rep); errors.Is(err, ledger.ErrConsent) {
+		return "", fmt.Errorf("no copy of it is saved: %s has not agreed, or no longer agrees, to clips. W on the progress screen notes it", j.Clip.Who)
+	} else if err != nil {
+		return "", err
+	}
+	to, err := clips.Copy(filepath.Join(l.cfg.Ledger.ClipFolder(), filepath.Base(j.Clip.File)), j.Name, j.Over)
+	if err != nil {
+		return "", err
+	}
+	return "A copy is saved: " + to + ".", nil
 }
 
 // showFile opens the folder of a file in the system's own program for files.

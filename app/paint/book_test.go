@@ -3,6 +3,7 @@ package paint
 import (
 	"errors"
 	"fmt"
+	"time"
 
 	"drillbay/app"
 	"drillbay/drills"
@@ -38,7 +39,8 @@ func (fullBook) Clips(string) []book.ClipLine {
 
 func (f fullBook) Kept() (out []book.ClipLine) {
 	for i, c := range f.Clips("") {
-		c.ID, c.Who = string(rune('a'+i)), "Marta"
+		c.ID, c.Who, c.Level = string(rune('a'+i)), "Marta", 0.5+0.2*float64(i)
+		c.At = time.Date(2026, 11, 8+7*((i+1)/2), 12, 0, 0, 0, time.UTC)
 		out = append(out, c)
 	}
 	return append(out, book.ClipLine{ID: "z", Who: "Bartholomea-Wilhelmina", File: "the first one that was in line.mp4"})

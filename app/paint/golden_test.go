@@ -200,6 +200,8 @@ func screens() []shown {
 		{"clip", false, func(s *scene) {}, []app.Action{press(app.LookBack), typed("/home/ada/Videos/range.mov"), press(app.Next)}},
 		{"clip-reps", false, func(s *scene) { s.clip = true }, []app.Action{press(app.LookBack), typed("/home/ada/Videos/range.mov"), press(app.Go)}},
 		{"kept", false, func(s *scene) {}, []app.Action{press(app.Progress), press(app.Keep), press(app.Down)}},
+		{"kept-two", false, func(s *scene) {}, []app.Action{press(app.Progress), press(app.Keep), press(app.Against), press(app.Down), press(app.Go)}},
+		{"save", false, func(s *scene) {}, []app.Action{press(app.Progress), press(app.Keep), press(app.Down), press(app.Keep)}},
 		{"kept-none", false, func(s *scene) { s.book = app.NoBook{} }, []app.Action{press(app.Keep)}},
 		{"keep", true, looking(20), inPractice(press(app.Keep), press(app.Next), press(app.Right))},
 		{"clubs", true, func(s *scene) {}, []app.Action{press(app.Progress), press(app.Club), press(app.More), typed("8-iron")}},
@@ -228,7 +230,7 @@ func (x shown) viewFrom(theme string, w, h int, inches, metres float64) *app.Vie
 	for _, k := range x.keys {
 		v = a.Step([]app.Action{k}, s.now)
 	}
-	for x.name == "kept" && v.Pictures[0] == nil {
+	for x.name == "kept" && v.Pictures[0] == nil || x.name == "kept-two" && v.Pictures[1] == nil || x.name == "save" && !v.Says("/home/ada/Videos") {
 		runtime.Gosched()
 		s.now += 0.1
 		v = a.Step(nil, s.now)

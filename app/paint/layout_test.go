@@ -313,3 +313,41 @@ func TestThePictureFillsItsPlaceInAnyWindow(t *testing.T) {
 		}
 	}
 }
+
+// The tails of letters do not hang into the cue bar: there they would be cut.
+func TestNoLetterHangsIntoTheCueBar(t *testing.T) {
+	hung := 0
+	told := func(x shown) shown { // a notice takes some of the height
+		build := x.build
+		x.build = func(s *scene) {
+			build(s)
+			s.snap.Notices = []runner.Notice{{Key: "slow", Text: "Verdicts are slow.", To: "Close other programs."}}
+		}
+		return x
+	}
+	all := screens()
+	for _, x := range screens() {
+		all = append(all, told(x))
+	}
+	for _, size := range [][2]int{{1024, 600}, {1280, 720}, {1366, 768}, {1280, 800}, {1920, 1080}, {2560, 1600}} {
+		for _, x := range all {
+			v := x.view("daylight", size[0], size[1])
+			bar := v.Height
+			for _, i := range v.Items {
+				if i.Shape == app.Fill && i.Role == app.Ink && i.X == 0 && i.W == v.Width && i.Y > v.Height/2 {
+					bar = i.Y
+				}
+			}
+			for _, i := range v.Items {
+				if i.Shape != app.Text || i.Y > bar { // whose name it is, and with which letters, is the user's
+					continue
+				}
+				hung++
+				const tail = 0.2 // of the size: of a y of the Go fonts
+				assert.LessOrEqual(t, i.Y+tail*i.Size, bar+1, "%s at %v: %q", x.name, size, i.Text)
+			}
+			v.Release()
+		}
+	}
+	require.Greater(t, hung, 1000)
+}

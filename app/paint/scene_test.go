@@ -126,6 +126,7 @@ func (s *scene) begin() *app.App {
 			return out, nil
 		},
 		Watch:  func(string) (clips.Loop, error) { return s.ring.Cut(0, 1.2), nil },
+		Places: func() []string { return []string{"/media/ada/STICK", "/home/ada/Desktop", "/home/ada/Videos"} },
 		Camera: func() string { return "1280 × 720, 60 a second" },
 		Sound:  func() string { return "on" },
 		Bay: bay.Bay{Name: "Net 2", Distance: 3.2, Club: 0.94, Set: true, Roll: -1.5, Flipped: s.flip, Width: picWidth, Height: picHeight,

@@ -79,7 +79,7 @@ func levelPicture(path string, k book.Kept) ([]byte, error) {
 	defer in.Close()
 	m := k.Rep.Rep.Moments
 	want := drills.FirstOf(m.Level, m.Catch, m.Top, 0) - drills.FirstOf(m.BackStart, m.Start, 0) + lookback.Lead
-	if k.Line.Known() && !math.IsNaN(k.Line.At) {
+	if !math.IsNaN(k.Line.At) {
 		want = k.Line.At
 	}
 	var found *frame.Picture

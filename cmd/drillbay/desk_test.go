@@ -164,6 +164,20 @@ func (d *desk) press(key, leadsTo string) {
 	d.until(fmt.Sprintf("%s leads to %s", key, leadsTo), 20*time.Second, func() bool { return d.title() == leadsTo })
 }
 
+// file waits for a file of the user's, and returns its path.
+func (d *desk) file(what string, path ...string) (found string) {
+	d.t.Helper()
+	d.until(what, 60*time.Second, func() bool {
+		list, err := filepath.Glob(filepath.Join(append([]string{d.dir}, path...)...))
+		require.NoError(d.t, err)
+		if len(list) > 0 {
+			found = list[0]
+		}
+		return found != ""
+	})
+	return found
+}
+
 // shot keeps a picture of the screen and returns its size in bytes: that of
 // an empty screen is small.
 func (d *desk) shot(name string) int64 {

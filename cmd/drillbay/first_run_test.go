@@ -4,6 +4,7 @@ package main
 
 import (
 	"context"
+	"os"
 	"path/filepath"
 	"testing"
 	"time"
@@ -15,7 +16,8 @@ import (
 )
 
 // A first run from nothing to a finished set, on the virtual bay: a name, the
-// cautions, and then no hand touches the laptop.
+// cautions, and then no hand touches the laptop; from there to a report, a clip that is given
+// away, and a clinic of six.
 func TestFirstRunToAFinishedSet(t *testing.T) {
 	t.Parallel() // it waits more than it works
 	if testing.Short() {
@@ -61,11 +63,39 @@ func TestFirstRunToAFinishedSet(t *testing.T) {
 	})
 	d.until("the set is done", 360*time.Second, func() bool { return d.title() == "practice" && len(stored()) >= 10 })
 	d.shot("6-set-done")
+	d.press("k", "consent") // the last rep is kept
+	d.tap("2")
+	d.press("Return", "keep")
+	d.press("Return", "lookback")
+	kept := d.file("the clip is kept", "drillbay", "ledger-clips", "Ada-*.avi")
+	d.press("Escape", "practice")
 	time.Sleep(time.Second) // Esc still means the lookback's for a moment after that went by itself
 	d.press("Escape", "start")
 	d.press("p", "progress")
 	d.shot("7-progress")
+	d.tap("r")
+	d.file("the report is written", "drillbay", "reports", "Ada-*.html")
+	d.press("k", "kept clips")
+	d.press("k", "save a copy")
+	time.Sleep(time.Second) // it looks for drives
+	d.tap("Up")
+	drive := t.TempDir()
+	d.do("type", "--delay", "60", drive)
+	d.shot("8-save-a-copy")
+	d.press("Return", "kept clips")
+	_, err = os.Stat(filepath.Join(drive, filepath.Base(kept)))
+	require.NoError(t, err, "the clip is shared")
+	d.press("Escape", "progress")
 	d.press("Escape", "start")
+
+	d.press("c", "new clinic")
+	for _, name := range []string{"Bo", "Cy", "Di", "Ed", "Fay", "Gil"} {
+		d.do("type", "--delay", "100", name)
+		d.tap("Return")
+	}
+	d.press("Return", "clinic")
+	d.shot("9-clinic")
+	d.press("Return", "caution")
 	d.leave()
 
 	reps := stored()

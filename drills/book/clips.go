@@ -1,10 +1,13 @@
 package book
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
+	"time"
 
+	"drillbay/drills"
 	"drillbay/drills/ledger"
 )
 
@@ -22,7 +25,8 @@ func (b *Book) Clips(player string) []ClipLine {
 	return out
 }
 
-// Kept are the clips of all players, the newest first.
+// Kept are the clips of all players, by player: whose clip is the newest comes first, and
+// of each the newest does.
 func (b *Book) Kept() []ClipLine {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -31,17 +35,24 @@ func (b *Book) Kept() []ClipLine {
 		of *ledger.Player
 	}
 	var all []kept
+	last := map[string]time.Time{}
 	for i := range b.players {
 		for _, c := range b.clips[b.players[i].ID] {
 			if !c.Missing {
-				all = append(all, kept{c, &b.players[i]})
+				p := &b.players[i]
+				all = append(all, kept{c, p})
+				if c.At.After(last[p.ID]) {
+					last[p.ID] = c.At
+				}
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(a, b kept) int { return b.At.Compare(a.At) })
+	slices.SortStableFunc(all, func(a, b kept) int {
+		return cmp.Or(last[b.of.ID].Compare(last[a.of.ID]), cmp.Compare(a.of.ID, b.of.ID), b.At.Compare(a.At))
+	})
 	out := make([]ClipLine, len(all))
 	for i, k := range all {
-		out[i] = ClipLine{ID: k.ID, Rep: k.Rep, Player: k.of.ID, Who: k.of.Name, File: k.File}
+		out[i] = ClipLine{ID: k.ID, Rep: k.Rep, Player: k.of.ID, Who: k.of.Name, File: k.File, At: k.At.UTC().Truncate(time.Second), Level: max(drills.FirstOf(b.lineOf(k.Rep).At, 0), 0)}
 	}
 	return out
 }

@@ -223,6 +223,28 @@ func TestTheNextLongerClubIsOffered(t *testing.T) {
 	}
 }
 
+// The clips of one player stand together, those of whom was filmed last first.
+func TestKeptClipsAreListedByPlayer(t *testing.T) {
+	ctx := context.Background()
+	l, b, ada, reps := adaPractised(t)
+	bo, err := b.AddPlayer("Bo", drills.Right, 94)
+	require.NoError(t, err)
+	practised(t, b, l, bo, "both-catch", 1, 3, 3)
+	of := map[string][]ledger.Record{ada.Player.ID: reps, bo.Player.ID: b.reps[bo.Player.ID]}
+	for i, p := range []PlayerLine{ada, bo, ada} {
+		require.NoError(t, b.Consent(p.Player.ID, PlayerAgrees))
+		c, err := l.KeepClip(ctx, of[p.Player.ID][i].ID, drills.NoView, "avi", strings.NewReader("x"))
+		require.NoError(t, err)
+		c.At = c.At.Add(time.Duration(i) * time.Minute)
+		b.NoteClip(p.Player.ID, c)
+	}
+	var who []string
+	for _, c := range b.Kept() {
+		who = append(who, c.Who)
+	}
+	require.Equal(t, []string{"Ada", "Ada", "Bo"}, who)
+}
+
 func TestAKeptClipIsRenamedAndDeleted(t *testing.T) {
 	ctx := context.Background()
 	l, b, p, reps := adaPractised(t)
@@ -236,6 +258,11 @@ func TestAKeptClipIsRenamedAndDeleted(t *testing.T) {
 	require.Len(t, all, 2)
 	require.Equal(t, []string{"Ada", p.Player.ID}, []string{all[0].Who, all[0].Player})
 	require.Equal(t, reps[1].ID, all[0].Rep, "the newest first")
+	require.Zero(t, all[0].Level)
+	none := drills.Pixel{X: math.NaN(), Y: math.NaN()}
+	require.NoError(t, b.KeepLine(ctx, p.Player.ID, reps[1].ID, LineMark{none, none, none, 0.6}))
+	require.InDelta(t, 0.6, b.Kept()[0].Level, 1e-9, "also of a rep whose line is not known")
+	require.InDelta(t, 0.6, read(t, l, "").Kept()[0].Level, 1e-9)
 	said, err := b.RenameClip(ctx, p.Player.ID, all[1].ID, "the first one")
 	require.NoError(t, err)
 	require.Contains(t, said, "the first one.avi")

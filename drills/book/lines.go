@@ -2,6 +2,7 @@ package book
 
 import (
 	"strings"
+	"time"
 
 	"drillbay/drills"
 	"drillbay/drills/runner"
@@ -50,6 +51,8 @@ type ClipLine struct {
 	ID, Rep, Player string
 	Who             string // the player's name
 	File            string // "Marta-2026-11-28-10.15-rep-7.avi"
+	At              time.Time
+	Level           float64 // s of the clip, the level moment of its rep; 0: not known
 }
 
 // ClubLine is one club of a player's list, and how the player stands with it.

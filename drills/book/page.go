@@ -102,7 +102,7 @@ func (b *Book) homework(player string, now time.Time) []string {
 		case i.Kind != drills.Retention && times[i.Drill] == 1:
 			out = append(out, fmt.Sprintf("%s: %d reps.", d.Name, i.Reps))
 		case i.Kind != drills.Retention && times[i.Drill] > 1:
-			out = append(out, fmt.Sprintf("%s: %d reps in %d sets, a minute's rest between them.", d.Name, reps[i.Drill], times[i.Drill]))
+			out = append(out, fmt.Sprintf("%s: %d sets of %.0f reps, a minute's rest between them.", d.Name, times[i.Drill], math.Round(float64(reps[i.Drill])/float64(times[i.Drill]))))
 		}
 		if i.Kind != drills.Retention {
 			delete(times, i.Drill)

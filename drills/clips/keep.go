@@ -136,14 +136,14 @@ func (k Keeper) keepView(ctx context.Context, j Wish, v keptView) (string, error
 }
 
 // keepLine keeps where the shaft of a kept rep lies at level, and when in its clip: a
-// report draws it.
+// report draws it, and two clips are laid beside each other by it.
 func (k Keeper) keepLine(ctx context.Context, j Wish, pics []*frame.Picture) error {
 	if len(pics) == 0 {
 		return nil
 	}
 	o := j.Rep.Overlay
-	m := book.LineMark{Hands: drills.Pixel{X: o.Hands.X, Y: o.Hands.Y}, Head: drills.Pixel{X: o.Head.X, Y: o.Head.Y}, Target: drills.Pixel{X: o.Target.X, Y: o.Target.Y}, At: levelOf(j.Rep) - pics[0].Seconds()}
-	if !m.Known() || j.Rep.ID == "" {
+	m := book.LineMark{Hands: drills.Pixel{X: o.Hands.X, Y: o.Hands.Y}, Head: drills.Pixel{X: o.Head.X, Y: o.Head.Y}, Target: drills.Pixel{X: o.Target.X, Y: o.Target.Y}, At: momentOf(j.Rep) - pics[0].Seconds()}
+	if j.Rep.ID == "" || !m.Known() && math.IsNaN(m.At) {
 		return nil
 	}
 	return k.Book.KeepLine(ctx, j.Player, j.RepID, m)
@@ -161,9 +161,12 @@ func markOf(d runner.Done) *mark { return &mark{d.Overlay, levelOf(d), picture.S
 
 // levelOf returns the time from which the shaft is drawn, s: 0, from the start, when no
 // moment is known.
-func levelOf(d runner.Done) float64 {
+func levelOf(d runner.Done) float64 { return drills.FirstOf(momentOf(d), 0) }
+
+// momentOf is the level moment of a rep or what comes nearest, s; NaN when none is known.
+func momentOf(d runner.Done) float64 {
 	m := d.Rep.Moments
-	return drills.FirstOf(m.Level, m.Catch, m.Top, 0)
+	return drills.FirstOf(m.Level, m.Catch, m.Top)
 }
 
 // writeAs writes pictures in the form that the name's ending says: over is

@@ -132,6 +132,9 @@ func TestAKeptClipIsPlayedInEachForm(t *testing.T) {
 		pics, err := picturesOf(name)
 		require.NoError(t, err, e)
 		require.Len(t, pics, map[string]int{"avi": 30, "mp4": 30, "gif": 11, "jpg": 1}[e], e)
+		if e != "jpg" {
+			require.InDelta(t, 29.0/30, pics[len(pics)-1].Seconds(), 0.02, "%s plays in the time that the rep took", e)
+		}
 		require.Equal(t, 320, pics[0].Width, e)
 		frame.ReleaseAll(pics)
 	}

@@ -70,7 +70,7 @@ func picturesOf(path string) (pics []*frame.Picture, err error) {
 			if err := add(whole, at); err != nil {
 				return pics, err
 			}
-			at += time.Duration(g.Delay[i]) * 10 * time.Millisecond
+			at += time.Duration(g.Delay[i]) * 10 * time.Millisecond / gifSlow // it plays at real time, as the others do
 		}
 		return pics, nil
 	}

@@ -30,7 +30,7 @@ const part = ".part"
 // the ledger, a guardian's for a minor, it fails with ErrConsent.
 func (l *Ledger) KeepClip(ctx context.Context, rep string, view drills.View, ending string, clip io.Reader) (Clip, error) {
 	c := Clip{ID: uuid.NewString(), Rep: rep, At: l.now()}
-	if err := l.consented(ctx, rep); err != nil {
+	if err := l.Consented(ctx, rep); err != nil {
 		return Clip{}, err
 	}
 	folder := l.ClipFolder()
@@ -127,7 +127,7 @@ func (l *Ledger) DeleteClips(ctx context.Context, player string) (n int, err err
 // KeepClip stores it. Without consent it fails as KeepClip does. What a killed program
 // leaves in it is deleted with the player.
 func (l *Ledger) Draft(ctx context.Context, rep string) (string, error) {
-	if err := l.consented(ctx, rep); err != nil {
+	if err := l.Consented(ctx, rep); err != nil {
 		return "", err
 	}
 	folder := l.ClipFolder()
@@ -141,8 +141,8 @@ func (l *Ledger) Draft(ctx context.Context, rep string) (string, error) {
 	return folder, nil
 }
 
-// consented says why no clip of a rep may be kept.
-func (l *Ledger) consented(ctx context.Context, rep string) error {
+// Consented says why no clip of a rep may be kept.
+func (l *Ledger) Consented(ctx context.Context, rep string) error {
 	var name, consent sql.NullString
 	var minor sql.NullBool
 	err := l.read.QueryRowContext(ctx, `SELECT name, consent, minor FROM reps JOIN sets ON sets.id = part_of JOIN sessions ON sessions.id = session

@@ -45,7 +45,7 @@ func (g Gone) String() string {
 }
 
 // Elsewhere says what a deletion does not reach.
-const Elsewhere = "Exports and reports that were saved elsewhere are not deleted: delete them too."
+const Elsewhere = "Exports, reports and clips that were saved elsewhere are not deleted: delete them too."
 
 // DeletePlayer deletes a player and all that is theirs: rows, versions that a
 // merge kept, clip files, and the copies of the ledger that were put aside.
