@@ -24,7 +24,18 @@ type between struct {
 }
 
 // Held is the reading of the hold.
-func (m *Motion) Held() Reading { return m.reading(between{m.Hold, 0}, false) }
+func (m *Motion) Held() Reading {
+	r := m.reading(between{m.Hold, 0}, false)
+	r.Line.Sigma = math.Hypot(r.Line.Sigma, aside/m.fit.reach()*180/math.Pi)
+	return r
+}
+
+// aside is how far to one side of the shaft's axis the eye may have a head all through
+// a hold, m (1 sigma): looking again does not take it away, and the eye does not know of
+// it. Heads of a kind that it never saw lie up to 2 cm aside; of 27 drawn holds, with
+// distance, target point, roll and field told as wrongly as users do, 91 % of the shaft
+// lines lay within two sigmas without it, and 96 % with it.
+const aside = 0.01
 
 // AtLevel is the reading where the shaft is level at a time that Times gives.
 func (m *Motion) AtLevel(at float64) Reading { return m.reading(m.find(at), true) }
