@@ -58,6 +58,7 @@ func TestNumbersInWords(t *testing.T) {
 	}
 	require.Zero(t, Gap("20", "8"))
 	require.Positive(t, Gap("inside", "8"))
+	require.Less(t, Gap("inside", "8"), 0.1, "s, between words of one sentence")
 }
 
 // Whatever can be said was recorded.

@@ -309,7 +309,7 @@ func TestFaultsOfTheCamera(t *testing.T) {
 
 func withFaults(t *testing.T, seed uint64, cmd *exec.Cmd) {
 	faults, end := trouble(seed)
-	p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: seed + 1, Reps: int(end/4.2) + 4, Faults: faults}
+	p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: seed + 1, Reps: int(end/4.2) + 3, Faults: faults}
 	g := begin(t, "faults", cmd, p)
 	o := g.finish()
 	t.Logf("seed %d: %v; %d told; said: %v", seed, o, len(g.told), said(g))
@@ -356,7 +356,7 @@ func TestFaultsOfTheSound(t *testing.T) {
 			random := rand.New(rand.NewPCG(uint64(k), 21))
 			server := soundtest.New(t)
 			server.Start()
-			p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: uint64(k) + 1, Reps: 9, Sound: true, Taps: true}
+			p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: uint64(k) + 1, Reps: 8, Sound: true, Taps: true}
 			fault, key, silence := "microphone gone", "ear", server.Plug()
 			spoil, mend := func() { silence(true) }, func() { silence(false) }
 			if k%2 == 1 {

@@ -102,7 +102,7 @@ func TestTheFirstOfTwoIsUnplugged(t *testing.T) {
 		t.Skip("takes a minute")
 	}
 	gone := fault{unplugged, 9, 21}
-	p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: 4, Reps: 9, Both: true, Faults: []fault{gone}}
+	p := plan{Ledger: filepath.Join(t.TempDir(), ledger.FileName), Seed: 4, Reps: 8, Both: true, Faults: []fault{gone}}
 	g := begin(t, "first of two", soundtest.Program("TestHelperSession"), p)
 	meanwhile := 0
 	g.until(func(l line) bool {

@@ -31,10 +31,6 @@ func between(a, b Sight, part float64) Sight {
 	return s
 }
 
-// stray is how far off its straight way the middle of hands and club may be
-// between two sights, as a share of that way, to both sides together.
-const stray = 0.5
-
 // blend is a window on the way from a to b, as wide as the wider one.
 func blend(a, b Window, part float64) Window {
 	return Window{mix(a.U, b.U, part), mix(a.V, b.V, part), max(a.Side, b.Side)}

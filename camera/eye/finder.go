@@ -6,27 +6,6 @@ import (
 	"drillbay/camera/frame"
 )
 
-const (
-	// present is the mean chance of hands, neck and hips from which there is a
-	// player.
-	present = 0.5
-	// counted is the chance from which a point counts for the next window.
-	counted = 0.5
-	// margin is how much wider a window is than what it must hold.
-	margin = 1.35
-	// player and closely are what the two windows show, m.
-	player, closely = 2.2, 1.0
-	// follow is the share by which a window moves toward what was seen, a look.
-	follow = 0.3
-	// agree is how many standard deviations two looks at a point may differ.
-	agree = 3.0
-	// legs is how long they are, hip to ankle, as a multiple of the way from neck to
-	// hip: 0.49 and 0.29 of stature (Drillis & Contini 1966, in Winter, fig. 4.1).
-	legs = 1.7
-	// smallest is the least side of a window, px: below it nobody can be told.
-	smallest = 48.0
-)
-
 // Finder finds the player in whole pictures and follows him from one to the
 // next. The zero value has seen nobody yet.
 type Finder struct {

@@ -86,3 +86,30 @@ func TestTwoSidesOfAMatNeedItsEnd(t *testing.T) {
 	_, _, _, _, err = Along(nil, 1280, 720)
 	require.ErrorIs(t, err, ErrNoLines)
 }
+
+// The target point of a camera that stands as it should is within 0.3 of the width of
+// the picture's middle, and from 0.05 to 0.8 of its height down: lines that meet
+// elsewhere run along something else.
+func TestWhereATargetPointCanBe(t *testing.T) {
+	for _, c := range []struct {
+		at Point
+		ok bool
+	}{
+		{Point{640, 330}, true}, {Point{640 + 0.28*1280, 330}, true}, {Point{640 - 0.28*1280, 330}, true},
+		{Point{640 + 0.32*1280, 330}, false}, {Point{640 - 0.32*1280, 330}, false},
+		{Point{640, 0.07 * 720}, true}, {Point{640, 0.03 * 720}, false},
+		{Point{640, 0.77 * 720}, true}, {Point{640, 0.83 * 720}, false},
+	} {
+		var edges []Edge
+		for _, way := range []float64{-0.9, -0.3, 0.4, 1.1} {
+			foot := Point{c.at.U + 420*way, c.at.V + 320}
+			edges = append(edges, toward(c.at, foot, 0.4, 1))
+		}
+		_, p, _, _, err := Along(edges, 1280, 720)
+		require.Equal(t, c.ok, err == nil, "%v: %v", c.at, err)
+		if c.ok {
+			require.InDelta(t, c.at.U, p.U, 1)
+			require.InDelta(t, c.at.V, p.V, 1)
+		}
+	}
+}

@@ -61,6 +61,8 @@ func TestARayThatJustMisses(t *testing.T) {
 			assert.InDelta(t, c.aside-0.85, p.Y, 1e-12)
 		}
 	}
+	_, ok := Meet(Vec{X: 3, Y: 2}, ray, 1, 1)
+	assert.True(t, ok, "by the slack and no more")
 	near, far, ok := Reach(Vec{X: 3, Y: 0.85}, ray, 0.85)
 	require.True(t, ok, "a tangent")
 	assert.InDelta(t, 3, near.X, 1e-6)
@@ -197,7 +199,7 @@ func TestTheRollOfAHungClub(t *testing.T) {
 		require.NoError(t, err)
 		assert.InDelta(t, math.Hypot(0.3, sd), sigma, 1e-9)
 	}
-	for lean, ok := range map[float64]bool{29: true, -29: true, 31: false, -31: false} {
+	for lean, ok := range map[float64]bool{29: true, -29: true, 29.99: true, 30.01: false, -30.01: false, 31: false, -31: false} {
 		roll, _, err := RollFromHung(c, Hung{At: Point{640, 400}, Lean: lean}, 0, 0)
 		assert.Equal(t, ok, err == nil, "%v°", lean)
 		if ok {

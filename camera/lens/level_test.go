@@ -5,7 +5,9 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
 
 	"drillbay/camera/lens"
 )
@@ -90,4 +92,35 @@ func TestNoRollOfWhatIsNoLevelLine(t *testing.T) {
 	require.ErrorIs(t, err, lens.ErrNoLevel, "above the ground")
 	_, _, _, err = lens.LevelBy(nil, 1280, 720)
 	require.ErrorIs(t, err, lens.ErrNoLevel)
+}
+
+// The uncertainty of the roll is that of weighted least squares by gonum: a line's slope
+// is known as its ends are, √2 of their error by its length, and to 0.1° besides; how
+// slopes grow with the row is known before to that of a camera turned by 5°, its focal
+// length 0.8 of the width.
+func TestTheRollAcrossIsAsSureAsLeastSquaresSay(t *testing.T) {
+	const rad = math.Pi / 180
+	for _, sd := range []float64{0.3, 1.5} {
+		x := mat.NewDense(4, 2, nil)
+		weight := mat.NewDiagDense(4, nil)
+		var edges []lens.Edge
+		for i, row := range []float64{150, 210, 290} {
+			long := 500 + 100*float64(i)
+			edges = append(edges, lens.Edge{Stretch: lens.Stretch{From: lens.Point{U: 640 - long/2, V: 360 + row}, To: lens.Point{U: 640 + long/2, V: 360 + row}}, Sd: sd})
+			x.SetRow(i, []float64{1, row})
+			sigma := math.Hypot(math.Sqrt2*sd/long, 0.1*rad)
+			weight.SetDiag(i, 1/(sigma*sigma))
+		}
+		before := math.Tan(5*rad) / (0.8 * 1280)
+		x.SetRow(3, []float64{0, 1})
+		weight.SetDiag(3, 1/(before*before))
+		var weighed, information, covariance mat.Dense
+		weighed.Mul(weight, x)
+		information.Mul(x.T(), &weighed)
+		require.NoError(t, covariance.Inverse(&information))
+		_, roll, sigma, err := lens.LevelBy(edges, 1280, 720)
+		require.NoError(t, err)
+		assert.InDelta(t, 0, roll, 1e-9)
+		assert.InDelta(t, math.Sqrt(covariance.At(0, 0))/rad, sigma, 1e-9, "ends known to %.1f px", sd)
+	}
 }

@@ -12,10 +12,6 @@ type Joints struct {
 	Hips *lens.Point // the middle of the hips, nil: as it was seen
 }
 
-// putSigma is how well somebody puts a joint that lies under clothes by a tap on a
-// picture that stands still, m each way (1 sigma; from memory).
-const putSigma = 0.02
-
 // put is a place that somebody put, in a picture that has so many pixels a metre
 // there.
 func put(at lens.Point, perMetre float64) spread {

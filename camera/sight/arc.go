@@ -26,10 +26,6 @@ func (m *Motion) Arcs() []float64 {
 	return arc
 }
 
-// What looks like a swing back is one forward when the arc falls again by foldedBy
-// at least, to foldedTo or less, and then rises by goesBack; degrees.
-const foldedBy, foldedTo, goesBack = 20.0, 45.0, 30.0
-
 // unfold corrects the arcs of a forward swing that was taken for a backward one.
 // From behind, the two look alike where the hands move little. But the club then
 // passes its place at address and goes on, which tells them apart.

@@ -9,21 +9,6 @@ import (
 	"drillbay/camera/lens"
 )
 
-const (
-	// Above this uncertainty, degrees, the lead arm's bend is not told, nor where
-	// the arm points to the lens and shows less than this share of its length: what
-	// seems sure there often is not. Down the line that is so at level, face-on
-	// hardly ever.
-	mostBend, leastAcross = 12.0, 0.85
-	// The lead elbow is taken to be half way between shoulder and hands at address,
-	// as seen along the view: the 1-sigma uncertainty of that, m.
-	elbowSigmaHome = 0.05
-	handsSigma     = 0.02 // of the hands at address toward the lens, m
-	bendRounds     = 12
-	// By so much, degrees, two ways of an elbow that both fit may differ.
-	oneBend = 12.0
-)
-
 // limb is a place of shoulder, elbow or hand that is fitted: its place in the
 // picture and how far it is from the lens, each by what is known of it.
 type limb struct {
@@ -159,9 +144,6 @@ func (a *arm) bent(x *[armNumbers]float64) float64 {
 	u, w := p[4].Sub(p[3]).Unit(), p[5].Sub(p[4]).Unit()
 	return math.Atan2(u.Cross(w).Len(), u.Dot(w)) * 180 / math.Pi
 }
-
-// How well the same two lengths hold at both times, m.
-const lengthSigma = 0.008
 
 // assemble adds all that is known of the numbers, and gives the cost.
 func (a *arm) assemble(x *[armNumbers]float64, n *normal) (cost float64) {

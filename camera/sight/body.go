@@ -40,24 +40,6 @@ type Body struct {
 	reader *bodyReader // that read it, nil where nothing was read
 }
 
-const (
-	// How sure it is how far from the lens a point of the body is, m: beside the
-	// hands' own distance it is taken to be where it was at address; and how far
-	// it may have come toward the lens since then, m.
-	bodyForward, bodyMoves = 0.12, 0.08
-	// In a turn the head goes a little away from the target (common practice), m.
-	headGoes, headMoves = 0.04, 0.05
-	// The trail elbow is so much nearer to the lens than the trail hip, m: an
-	// upper arm and a half shoulder (Drillis & Contini 1966, in Winter, fig. 4.1)
-	// at half their length.
-	elbowNearer, elbowSigma = 0.24, 0.08
-	// At the top the hands are so much nearer to the lens than at address, m.
-	topNearer, topSigma = 0.34, 0.12
-	// Looks at so short a time from a moment, s, tell how the body passes it.
-	passes, passesTop = 0.07, 0.09
-	edgeShare         = 0.02 // of the picture's height: what is nearer to the edge may go on beyond it
-)
-
 // joint is a point of the body in bay axes from the lens, m, with its 1-sigma uncertainty
 // across and up: the part that the picture leaves, and the whole.
 type joint struct {

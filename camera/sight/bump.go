@@ -45,18 +45,6 @@ type tileSeen struct {
 const (
 	mostTiles  = 12 * tilesBlock
 	searchSide = tileSide + 2*tileReach
-	// A piece is found where it correlates so well.
-	alike = 0.75
-	// The camera was moved when the picture shifted by so much, px of one
-	// 1280 wide; what a lens does by focusing is no shift.
-	bumpedBy = 3.0
-	// Pieces agree within this, reduced px, and a share of the shift: what is
-	// near shifts more than what is far.
-	agreeBy, agreeShare = 0.6, 0.2
-	leastAgree          = 8
-	confirm             = 2  // times that the answer must come
-	lostFor             = 40 // times; a minute at 30 pictures a second
-	guessStep           = 12 // reduced px between two guesses
 )
 
 // NewBump returns a Bump for a scenery that fits the pictures to come.

@@ -44,16 +44,8 @@ func Edges(pics []*frame.Picture) []lens.Edge {
 }
 
 const (
-	shortestEdge = 0.05 // of the picture's width
-	mostEdges    = 60
-	leastSlope   = 1.6 // levels a reduced px, least gradient of an edge
-	turnsBy      = 14 * math.Pi / 180
-	straight     = 0.8 // reduced px that the points of an edge are off at most (rms)
-	// Parts of one edge lie within this of one line, reduced px.
-	inLine = 1.6
-	// How well a straight edge is where it is seen, px of a picture 1280
-	// wide: lenses bend lines a little.
-	bentBy = 0.5
+	mostEdges = 60
+	turnsBy   = 14 * math.Pi / 180
 )
 
 // edgels are the points at which the gradient is greatest across an edge.

@@ -14,20 +14,6 @@ const (
 	roots
 )
 
-const (
-	wrongHold = 60.0 // against a held club that points to the target
-	wrongSide = 8.0  // against one that is on the other side of the ball
-	// A head that was awayFrom m from address passes it again within passing m.
-	awayFrom, passing = 0.22, 0.16
-	// Against a club that points to the target and is higher than a moving
-	// start takes it.
-	wrongForward, highForward = 6.0, -0.45
-	// Nor does a club that is about level point farther aside, as the sine.
-	nearLevel, mostAside = 0.5, 0.72
-	turnSigma            = 0.5  // of the sine of the shoulders' turn
-	sparsely             = 0.03 // s between the looks that decide
-)
-
 // fork is a node with the two ways to see it.
 type fork struct {
 	node         int

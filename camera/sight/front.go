@@ -42,27 +42,6 @@ type Front struct {
 // ErrNoBackswing says that the club did not swing back.
 var ErrNoBackswing = errors.New("no backswing was seen")
 
-const (
-	// How much farther from the lens than the hands at address the points of a
-	// body at address are, m (by stature and posture, common practice), and how
-	// sure that is.
-	crownBehind, neckBehind, shoulderBehind, elbowBehind = -0.20, 0.03, 0.06, 0.04
-	hipBehind, thighBehind, ankleBehind, ballBehind      = 0.39, 0.33, 0.30, -0.45
-	behindSigma                                          = 0.06
-	// A backswing turns the shaft by so much at least, degrees.
-	leastArc = 45.0
-	// From so far back it is one that goes on, degrees.
-	farBack = 25.0
-	// Hands that hold a catch are so far away from the target of where they were, m.
-	leastBack = 0.1
-	// Looks so long before the first motion are of address, s.
-	addressLast, addressGap = 1.2, 0.12
-	holdGap, holdLast       = 0.06, 0.9
-	// The shaft has begun to move, or is caught, this far from where it rests,
-	// degrees.
-	stirred = 3.0
-)
-
 // FaceOn reads a rep from its looks and what the live pass found.
 func (s Setting) FaceOn(looks []Look, span Span) (Front, error) {
 	none := noMeasure()

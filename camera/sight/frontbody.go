@@ -66,9 +66,6 @@ func (r *frontReader) tilted() float64 {
 	return math.Hypot(bearing(u, d, doubts{end.uu + hands.uu, end.uv + hands.uv, end.vv + hands.vv}).Sigma, tiltSigma)
 }
 
-// How level a camera is that was set by eye, degrees.
-const tiltSigma = 0.7
-
 // moved is the way of a joint away from the target.
 func (r *frontReader) moved(p, q joint) Measure {
 	if !p.ok || !q.ok {
@@ -90,10 +87,6 @@ func (r *frontReader) hips(s *stand) joint {
 	return joint{at: a.at.Add(b.at).Mul(0.5), ok: true, side: (a.side + b.side) / 2, up: (a.up + b.up) / 2,
 		seen: doubts{(a.seen.aa + b.seen.aa) / 2, (a.seen.au + b.seen.au) / 2, (a.seen.uu + b.seen.uu) / 2}}
 }
-
-// frontArmSigma is the 1-sigma uncertainty of how far the lead arm is behind the
-// hands at address, m.
-const frontArmSigma = 0.05
 
 // bend is the lead arm's bend, which lies across the view from here.
 func (r *frontReader) bend() Measure {

@@ -15,19 +15,6 @@ var (
 	ErrStillSwings = errors.New("the club still swings: wait until it hangs still")
 )
 
-const (
-	uprightBy  = 14.0  // degrees from the vertical that a hung club is looked for
-	hangFind   = 0.45  // of the club from hands to head that is looked for
-	hangLength = 0.50  // and that must be thin all the way
-	hangScore  = 3.0   // in units of the noise
-	hangGap    = 0.03  // of the line that may be missing at a time
-	hangOver   = 1.2   // s over which it is watched
-	hangParts  = 6     // of that time, each measured
-	hangSd     = 0.5   // degrees that it may move within that time (1 sigma)
-	hangMoves  = 0.012 // m that its middle may
-	hangEvery  = 1.5   // s before, from which on the club was elsewhere
-)
-
 // Hanging is a club that hangs by its grip now, by the latest pictures in
 // order of time, as seen: a thin upright thing that was not there before, and
 // is still. Its lean is the mean over a second, its uncertainty what it moved

@@ -159,9 +159,6 @@ func (m *Motion) Seen(at float64) (hands, head lens.Point) {
 	return hands, head
 }
 
-// believed is the weight from which a look counts as evidence.
-const believed = 0.6
-
 // Flatness is how fast the shaft line turns at a time against how fast the shaft
 // rises: in a level shaft's plane of swing, the cotangent of the plane's
 // inclination to the ground.

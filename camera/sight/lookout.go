@@ -35,35 +35,6 @@ type home struct {
 	from, to float64 // s
 }
 
-const (
-	memory     = 9.0 // s
-	lost       = 0.7 // s without a player until he is away
-	addressFor = 0.3 // s of rest that make an address
-	repWithin  = 4.5 // s after address in which a rep ends
-	strikes    = 0.7 // s from above the hands to where a swing is known to be over
-	settles    = 0.4 // s more
-	// Above the hands, as a share of the reach: the club of a whole swing is,
-	// and that of a catch is not.
-	isHigh = 0.5
-	isDown = 0.6
-	asLow  = 0.8 // of what it was at the address before
-	leans  = 0.2 // from behind, the head is to the ball's side of the hands
-	// Hands of a whole swing rise by so much, m.
-	handsHigh = 0.4
-	// Hands that are lost on the way back after rising by so much, m, went on up.
-	handsRising = 0.25
-	// In a forward swing hands rise less than this, m.
-	forwardRise = 0.12
-	// The neck is where it was at address in a hold, within this, m.
-	bent = 0.16
-	// A pause is elsewhere by so much, m, and shorter, s.
-	pauses, pauseFor = 0.035, 1.0
-	// A club that looks longer than this share of the reach, and has not passed
-	// the ball again, is held only when it rests for turnRest, s. Before soonTurn
-	// after address, s, a rest must last longer too.
-	looksLong, turnRest, soonTurn = 0.35, 0.6, 0.75
-)
-
 // NewLookout returns a live pass for a setting.
 func NewLookout(s Setting) *Lookout {
 	nan := math.NaN()
@@ -214,9 +185,6 @@ func (w *Lookout) holds(q *sighted) bool {
 	return q.at-w.left < handsLost
 }
 
-// For so long, s, hands or head may be seen elsewhere in a hold.
-const handsLost, headLost = 0.06, 0.16
-
 // wait is how long a rest must last to be a hold, s.
 func (w *Lookout) wait(r home) float64 {
 	hands, head := r.of[handsAt], r.of[headAt]
@@ -321,9 +289,6 @@ func (w *Lookout) rest() (home, bool) {
 	}
 	return h, true
 }
-
-// restLooks is how many looks are searched for a rest.
-const restLooks = 60
 
 // down reports whether the club is down as at address: as far as at the address
 // before, where there was one.

@@ -7,17 +7,6 @@ import (
 	"drillbay/camera/lens"
 )
 
-// What the eye says of a point counts from this chance that it is there. What
-// is hidden is less sure.
-const (
-	leastHere = 0.4
-	// Pictures of another kind are seen less surely than the eye says.
-	unknown = 2.0
-	// The eye's own errors that it does not know of, m at the point's distance
-	// and px; they are added to its covariance.
-	floorMetres, floorPixels = 0.005, 0.7
-)
-
 // spread is a place in the analysed picture with its covariance, px.
 type spread struct {
 	at         lens.Point

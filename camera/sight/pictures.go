@@ -11,10 +11,6 @@ import (
 // ErrTooFew says that there are not enough pictures to tell by.
 var ErrTooFew = errors.New("too few pictures")
 
-// lookStep is how far apart pictures are that are looked at for what is there
-// at one time and not at another, s.
-const lookStep = 0.2
-
 // within are the pictures from a to b seconds.
 func within(pics []*frame.Picture, a, b float64) []*frame.Picture {
 	i, j := 0, len(pics)

@@ -6,35 +6,6 @@ import (
 	"drillbay/camera/lens"
 )
 
-// What is known of a swing beside the looks.
-const (
-	// A motion's speed changes by its own size in 1/changes of a second, and
-	// does so for lasting seconds; it is never calmer than that of still hands.
-	changes, lasting = 8.0, 0.1
-	// Nothing stops a whole swing on its way: its club turns more evenly, and its hands
-	// must not be smoothed, or they seem to come less far toward the lens than they do.
-	swingTurns, swingMoves = 6.0, 14.0
-	calmTurn, calmHands    = 0.8, 0.2 // rad/s, m/s
-	smoothFreedom          = 4.0
-	speedOver              = 0.035       // s each way
-	stillSigma             = 0.02        // of the shaft toward the target, from what it was, while it leaves
-	leanAddress, leanSigma = -0.05, 0.07 // of the shaft toward the target at address (common practice)
-	// Hands go with the club: so many metres toward the lens where it points
-	// there; in the backswing they hang on arms of ArmRadius besides.
-	goesWith, goesSigma, highSigma = 0.36, 0.06, 0.30
-	arcSigma, riseSigma            = 0.10, 0.025 // share of the way, m
-	// From the hands at address to the middle of the shoulders toward the
-	// target, from there to either shoulder, m, and how sure the two make the
-	// lead shoulder's place toward the target.
-	shoulders, halfShoulders = -0.02, 0.19
-	shoulderSigma            = 0.05
-	// The lead arm, shoulder to grip: 0.377 of a stature of 1.5 to 2.0 m
-	// (Drillis & Contini 1966, in Winter, fig. 4.1).
-	usualArm, armSigma = 0.65, 0.06
-	// In so many seconds of motion a prior says the same thing once.
-	sayOnce = 0.5
-)
-
 // speeds are how fast the shaft turns and the hands move about each node,
 // rad/s and m/s: the most within a short time.
 func (f *fit) speeds() (turn, hands []float64) {

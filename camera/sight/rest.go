@@ -9,17 +9,6 @@ import (
 // from up to to, without to.
 type rest struct{ from, to int }
 
-const (
-	shortestRest = 0.15 // s
-	halfRest     = 0.1  // s before and after a time that are compared
-	longestHalf  = 0.2  // s, where looks are seldom
-	// Wrong looks in a rest last at most so long, s.
-	longestGap = 0.35
-	// By so much hands and head may have moved from the one to the other, m,
-	// beside what the eye may be off.
-	restWithin = 0.02
-)
-
 // rests are the times in which hands and head rest. They are b's, and last
 // until it is used for others.
 func (s Setting) rests(all []sighted, b *buffers) []rest {
@@ -194,10 +183,6 @@ func (s Setting) resting(all []sighted, i int, b *buffers) bool {
 	}
 	return true
 }
-
-// While a club is held, hands stay within heldWithin, m, and a head that is
-// seen elsewhere by more than hopsTo is not seen there for long.
-const heldWithin, hopsTo = 0.035, 0.10
 
 // stays reports whether a sight shows the hands, and the head, where they were
 // held.

@@ -25,16 +25,6 @@ const (
 	knobArm
 )
 
-const (
-	// What the points of the shaft may be off along it, m: an overlapping hand
-	// hides the other, hosels differ.
-	alongGrip, alongHands, alongEnd, alongHead = 0.02, 0.012, 0.02, 0.006
-	// How far the shaft's lower end lies above the sole (common practice), m.
-	hosel = 0.05
-	// Student's t of the looks: outliers of a look count little.
-	freedom = 4.0
-)
-
 // fit is the least-squares problem of one track.
 type fit struct {
 	set   Setting

@@ -6,16 +6,6 @@ import (
 	"drillbay/camera/lens"
 )
 
-const (
-	mostOdds  = 12.0 // what one look can say against a way, in squares of sigmas
-	usualOdds = 2.0  // what it says by chance
-	usualTurn = 15.0 // rad/s, of which a sigma is counted
-	// What hands and head together make wrong of a shaft that is seen square
-	// on, rad, and the least share of it that points to the lens by which its
-	// errors that way grow.
-	squareOn, leastToward = 0.03, 0.2
-)
-
 // choose sets hands and shaft of all nodes: for each the two roots, and of all
 // ways through them the one that goes on most evenly (Viterbi 1967, on pairs
 // of nodes), starts with the shaft as at address, and goes with the shoulders'

@@ -28,11 +28,6 @@ const (
 	tileReach  = 8   // reduced px that a piece is looked for each way
 	reducedTo  = 320 // px that the picture is reduced to across
 	tilesBlock = 4   // pieces at most in each of 4 × 3 parts of the picture
-	leastTiles = 12  // with fewer nothing can be told
-	// A piece has structure both ways, levels² a reduced px, and does not
-	// change meanwhile, levels.
-	leastTexture = 3.0
-	restless     = 3.0
 )
 
 // sceneryScale is how far pictures of a width are reduced.

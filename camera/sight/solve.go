@@ -7,10 +7,7 @@ import (
 )
 
 const (
-	rounds = 14
-	// A round moves hands and shaft by so much at most, m and rad.
-	farHands, farTurn = 0.25, 0.4
-	settled           = 1e-4
+	settled = 1e-4
 )
 
 // assemble makes the normal equations of the present nodes.

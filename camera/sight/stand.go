@@ -101,7 +101,3 @@ func (s Setting) point(l *Look, p eye.Point) spread {
 	}
 	return s.spread(l.Places[p])
 }
-
-// leastSure is the chance from which a point of the body is taken for seen: no
-// reading rather than one of a joint that is hidden.
-const leastSure = 0.5

@@ -6,30 +6,6 @@ import (
 	"drillbay/camera/lens"
 )
 
-// A whole swing is seen from address to a little beyond level, and again about
-// impact: between the two the club is behind the player or out of the picture.
-// The track is laid through the first; top and impact are read off what is seen
-// of hands and head after it.
-const (
-	// The track ends when the hands have risen by so much, m.
-	trackTo = 0.30
-	// Hands at the top have risen by this at least, m, and come down again to
-	// within this of where they were at address.
-	raised, lowered = 0.35, 0.22
-	// Hands that are unseen for longer than this near the top have left the
-	// picture, s.
-	unseenTop = 0.12
-	// The longest time from the track's end to impact, s.
-	soonImpact = 1.6
-	// The head of a club goes faster than the club turns, as the hands move.
-	headOver = 1.15
-	// What a swing's head reaches at least, m/s (common practice).
-	slowSwing = 8.0
-	slowTurn  = 5.0 // rad/s
-	// About impact the club looks at most so many times as long as at address.
-	longestLook = 1.25
-)
-
 // strike is what is seen of a swing after its track's end: s, m/s.
 type strike struct{ top, impact, fastest float64 }
 

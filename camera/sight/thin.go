@@ -2,9 +2,6 @@ package sight
 
 import "math"
 
-// thinLevel is how many levels a shaft stands out from both its sides.
-const thinLevel = 2.5
-
 // thinness is how much g at a point stands out from both its sides, o px
 // across a line with the direction (c, sn); an edge does not.
 func thinness(g *gray, u, v, c, sn, o float64) float64 {

@@ -12,35 +12,6 @@ type Times struct {
 	Ending float64
 }
 
-const (
-	// Hands that stop a club take so long for it (common practice), s.
-	give = 0.032
-	// A rep has begun when the head passes this share of its fastest.
-	begun = 0.05
-	// A turn-round is one from this many degrees ahead of address.
-	forwardArc = 12.0
-	// Between these the way from a rest is told from what the eye is off, m
-	// and degrees.
-	nearWay, farWay = 0.03, 0.30
-	nearLeave       = 0.07
-	nearArc         = 4.0
-	// A head has left address once it is seen so far from there, m; as far as this
-	// it tells when it began.
-	seenLeave, farStart = 0.015, 0.25
-	// As far as such a share of the whole movement tells when it began or ended.
-	farLeave, farTurning, farRest = 0.5, 0.4, 0.5
-	// The parts of the way that are compared to tell how the club came to rest,
-	// and the share of their times from which it did so by itself: 0.66 is that
-	// of a movement of least jerk, 0.35 that of an even one.
-	lastWay, midWay, firstWay = 0.05, 0.14, 0.40
-	runsOut                   = 0.53
-	// For so long before the hold the head of the club is to be seen mostly, to
-	// tell how it came there, s.
-	lastLooks = 0.15
-	// A pause is slower than this share of the fastest.
-	slowed = 0.12
-)
-
 // Times reads the moments off the track.
 func (m *Motion) Times() Times {
 	nan := math.NaN()

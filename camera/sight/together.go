@@ -59,9 +59,6 @@ func (b *buffers) together(all []sighted) sighted {
 	return out
 }
 
-// mostTried is how many places at most are tried for the mode.
-const mostTried = 24
-
 // agreed is the mean of the places about the mode of their density, each place
 // a Gaussian as wide as it is unsure (kernel density with widths of their own:
 // Breiman, Meisel and Purcell 1977). It is the less sure, the more of the looks

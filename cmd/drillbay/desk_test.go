@@ -82,6 +82,23 @@ func newDeskOf(t *testing.T, width, height int, args ...string) *desk {
 	require.NoError(t, err)
 	require.NoError(t, os.MkdirAll(shots, 0o755))
 	d := &desk{t: t, dir: t.TempDir(), shots: shots, log: &bytes.Buffer{}, ended: make(chan error, 1)}
+	d.env = append(os.Environ(), "DISPLAY="+newScreen(t, width, height), "XDG_DATA_HOME="+d.dir, "LIBGL_ALWAYS_SOFTWARE=1")
+	d.program = exec.Command(filepath.Join(programs(t), "drillbay"), args...)
+	d.program.Env, d.program.Stderr, d.program.Stdout = d.env, d.log, d.log
+	require.NoError(t, d.program.Start())
+	go func() { d.ended <- d.program.Wait() }()
+	t.Cleanup(func() { _ = d.program.Process.Kill() })
+	d.until("the window is there", time.Minute, func() bool { return d.title() == "start" })
+	d.until("the window is drawn", time.Minute, func() bool { return d.shot("1-start") > 20_000 })
+	d.do("mousemove", fmt.Sprint(width/2), fmt.Sprint(height-30))
+	d.do("search", "--name", "^drillbay", "windowfocus", "--sync")
+	return d
+}
+
+// newScreen starts a screen of so many px that lasts as long as the test, and returns
+// its name.
+func newScreen(t *testing.T, width, height int) string {
+	t.Helper()
 	read, write, err := os.Pipe()
 	require.NoError(t, err)
 	screen := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", fmt.Sprintf("%dx%dx24", width, height), "-nolisten", "tcp")
@@ -94,17 +111,7 @@ func newDeskOf(t *testing.T, width, height int, args ...string) *desk {
 	})
 	number, err := bufio.NewReader(read).ReadString('\n')
 	require.NoError(t, err, "the screen does not start")
-	d.env = append(os.Environ(), "DISPLAY=:"+strings.TrimSpace(number), "XDG_DATA_HOME="+d.dir, "LIBGL_ALWAYS_SOFTWARE=1")
-	d.program = exec.Command(filepath.Join(programs(t), "drillbay"), args...)
-	d.program.Env, d.program.Stderr, d.program.Stdout = d.env, d.log, d.log
-	require.NoError(t, d.program.Start())
-	go func() { d.ended <- d.program.Wait() }()
-	t.Cleanup(func() { _ = d.program.Process.Kill() })
-	d.until("the window is there", time.Minute, func() bool { return d.title() == "start" })
-	d.until("the window is drawn", time.Minute, func() bool { return d.shot("1-start") > 20_000 })
-	d.do("mousemove", fmt.Sprint(width/2), fmt.Sprint(height-30))
-	d.do("search", "--name", "^drillbay", "windowfocus", "--sync")
-	return d
+	return ":" + strings.TrimSpace(number)
 }
 
 // do works mouse and keys.

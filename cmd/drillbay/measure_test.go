@@ -131,20 +131,32 @@ func TestWhatIsWrongWithAKnownLengthIsSaid(t *testing.T) {
 // Without a scale the reason names the flags that give one.
 func TestNoReadingNamesTheFlags(t *testing.T) {
 	file, _ := ownClip(t)
-	for _, args := range [][]string{{"measure", file}, {"measure", file, "--json"}} {
-		_, out, _ := command(args...)
+	_, asJSON, _ := command("measure", file, "--json")
+	for _, out := range []string{ownTable(t), asJSON} {
 		require.Contains(t, out, "give --distance, --fov or --ground")
 		require.NotContains(t, out, "known length")
 	}
 }
 
+// negatives are flags with negative values that stand by themselves.
+var negatives = []string{"--distance", "3.2", "--fov", "70", "--roll", "-1.5", "--target-point", "-3,180"}
+
 // Negative values are taken as they stand, and are no flags.
 func TestNegativeValuesAreTakenAsTheyStand(t *testing.T) {
 	file, _ := ownClip(t)
-	_, spaced, problems := command("measure", file, "--distance", "3.2", "--fov", "70", "--roll", "-1.5", "--target-point", "-3,180")
-	require.Empty(t, problems)
-	_, tied, _ := command("measure", file, "--distance", "3.2", "--fov", "70", "--roll=-1.5", "--target-point=-3,180")
-	require.Equal(t, tied, spaced)
+	ownTable(t, negatives...)
+	understood := func(args ...string) measureCommand {
+		var cmd commands
+		p, err := commandLine(&cmd, console{}, func(int) {})
+		require.NoError(t, err)
+		_, err = p.Parse(joined(append([]string{"measure", file}, args...)))
+		require.NoError(t, err)
+		return cmd.Measure
+	}
+	tied := understood("--distance", "3.2", "--fov", "70", "--roll=-1.5", "--target-point=-3,180")
+	require.Equal(t, -1.5, tied.Roll)
+	require.Equal(t, "-3,180", tied.TargetPoint)
+	require.Equal(t, tied, understood(negatives...))
 	status, _, problems := command("measure", file, "--roll", "-50")
 	require.Equal(t, exitUse, status)
 	require.Contains(t, problems, "roll of -50°")

@@ -2,6 +2,7 @@ package ledger
 
 import (
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -42,6 +43,30 @@ func listed(t *testing.T, l *Ledger) (out []string) {
 		out = append(out, c.File)
 	}
 	return out
+}
+
+// dry gives a little and then fails, as a disk does that is taken out.
+type dry struct{ left int }
+
+func (d *dry) Read(p []byte) (int, error) {
+	if d.left == 0 {
+		return 0, errors.New("the stick was taken out")
+	}
+	d.left--
+	return copy(p, "pict"), nil
+}
+
+// Clips of one rep are numbered from the second on, and one that does not come whole
+// is an error and leaves nothing.
+func TestClipsOfARepAreNumberedAndWhole(t *testing.T) {
+	l, clips := keptTwice(t)
+	require.Regexp(t, `-rep-1-2\.avi$`, clips[0].File, "one was kept before")
+	require.Regexp(t, `-rep-1-3\.avi$`, clips[1].File)
+	require.Contains(t, listed(t, l), strings.Replace(clips[0].File, "-2.avi", ".avi", 1))
+	_, err := l.KeepClip(context.Background(), record("Marta", 1).ID, drills.NoView, "avi", &dry{3})
+	require.ErrorContains(t, err, "taken out")
+	require.Len(t, listed(t, l), 3)
+	require.ElementsMatch(t, listed(t, l), files(t, l))
 }
 
 func TestAClipIsRenamedWithItsFile(t *testing.T) {

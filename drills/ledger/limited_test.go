@@ -13,5 +13,5 @@ func TestWhatIsTooLargeIsNotCutOff(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, "abc", string(all))
 	_, err = io.ReadAll(&limited{strings.NewReader("abcdef"), 4})
-	require.ErrorContains(t, err, "larger than")
+	require.ErrorContains(t, err, "larger than 256 MB")
 }

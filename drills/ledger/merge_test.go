@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/csv"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -196,6 +197,7 @@ func TestABadImportChangesNothing(t *testing.T) {
 		"two on a line":   {player + " " + club, "line 1 of the file: there is more on it than one row"},
 		"rest of a line":  {head + "garbage{", "more on it than one row"},
 		"no such tables":  {`{"kind":"drillbay ledger","schema":-9}`, "no tables of version -9"},
+		"tables of none":  {`{"kind":"drillbay ledger","schema":0}`, "no tables of version 0"},
 		"no name":         {strings.Replace(player, `"name":"Ben"`, `"name":" "`, 1), "a player needs a name"},
 		"line round":      {strings.Replace(rep, `"line":1.2`, `"line":1e8`, 1), `"line": 1e+08 cannot be`},
 		"negative sigma":  {strings.Replace(rep, `"line_sigma":`, `"line_sigma":-`, 1), `"line_sigma": -`},
@@ -304,6 +306,15 @@ func TestNoClipWithoutConsent(t *testing.T) {
 	require.Error(t, err)
 	_, err = l.KeepClip(ctx, id("unknown"), drills.NoView, "avi", strings.NewReader(""))
 	require.ErrorIs(t, err, ErrUnknown)
+}
+
+// An export of any tables that there were is taken, from the first on.
+func TestAnExportOfTheFirstTablesIsTaken(t *testing.T) {
+	l := fresh(t)
+	for version := 1; version <= Schema; version++ {
+		_, err := l.Import(context.Background(), strings.NewReader(fmt.Sprintf(`{"kind":"drillbay ledger","schema":%d}`, version)))
+		require.NoError(t, err, "version %d", version)
+	}
 }
 
 // Cells a spreadsheet takes for formulas: OWASP, "CSV Injection".

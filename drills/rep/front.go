@@ -17,7 +17,7 @@ func OfFront(f *sight.Front, k Known) (r drills.Rep, ok bool) {
 	m.Start, m.BackStart, m.Level, m.Catch, m.Top, m.Impact = f.Start, f.Turn, f.Level, f.Catch, f.Top, f.Impact
 	if !f.Held {
 		back, down := f.Top-f.Start, f.Impact-f.Top
-		if !(back > 0.4 && back < 1.7 && down > 0.12 && down < 0.65) {
+		if !(back > quickBack && back < slowBack && down > quickDown && down < slowDown) {
 			return r, false
 		}
 		r.Manner = drills.Swung
@@ -89,19 +89,3 @@ func frontManner(f *sight.Front) (drills.Manner, float64) {
 	}
 	return drills.Unsure, p.smooth
 }
-
-// What the ways to a catch look like, measured on drawn and rendered reps: the
-// middle between placed and swung, and by how much reps of one manner differ.
-// Ending is sight.Times's; the last share is lastShare's; the peak is the share
-// of the time at which the club is fastest.
-const (
-	endingMiddle, endingSpread = 0.495, 0.05
-	lastMiddle, lastSpread     = 0.215, 0.035
-	peakMiddle, peakSpread     = 0.58, 0.21
-	// In sums of these spreads, + placed: what is nearer to the middle is unsure.
-	surely = 1.3
-	// Nobody swings back for longer than this (common practice), s.
-	longSwing = 1.35
-	// A pause on the way is one from so long, s.
-	pause = 0.15
-)

@@ -5,16 +5,6 @@ import (
 	"slices"
 )
 
-// How a swing is told from a placement by its arc over time; sight.Times has
-// the other sign, how its last part ends. A swing is stopped: that part
-// takes little of its time. A placement stops by itself: a minimum-jerk
-// movement (Flash & Hogan 1985) takes 0.28 of its time for the last 14 % of
-// the way. A placement in moves dwells on the way.
-const (
-	lastPart  = 0.14 // of the way
-	dwellPart = 0.06 // of the way
-)
-
 // lastShare is the share of the time that the last part of the way took.
 func lastShare(at, arc []float64) float64 {
 	return 1 - passed(at, arc, 1-lastPart)
@@ -68,8 +58,6 @@ func rise(arc []float64) {
 		arc[i] = (up[i] + down[i]) / 2
 	}
 }
-
-const speedRate = 60.0 // per second
 
 // speeds is the club's turning, degrees a second, on an even clock.
 func speeds(at, arc []float64) []float64 {

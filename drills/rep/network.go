@@ -13,12 +13,8 @@ type Network struct {
 	Linear       [Features]float64
 }
 
-const (
-	units = 12
-	// A feature counts as this many spreads off its mean at most: beyond it nothing
-	// was taught.
-	farthest = 3.5
-)
+// units is how many hidden units the network has.
+const units = 12
 
 // LogOdds is ln p/(1−p) of the chance p that the club was placed.
 func (n *Network) LogOdds(f *[Features]float64) float64 {

@@ -12,8 +12,6 @@ const (
 
 	leftTimes, leftStep = 10, 0.03 // s before the catch
 	doneTimes           = 9        // tenths of the time
-
-	lastLooks = 0.15 // s before the catch in which looks are counted
 )
 
 // Passage tells by numbers how the club came from the turn-round to the catch, and

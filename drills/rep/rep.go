@@ -22,10 +22,6 @@ type Known struct {
 // NoScale says why there is no reading in degrees when Known.Scale is false.
 const NoScale = "give the distance, the field of view or a known length"
 
-// shortest and longest are the times from the turn-round to a catch that are
-// believed, s.
-const shortest, longest = 0.28, 2.7
-
 // tempo sets the tempo ratio of moments that were all read off pictures a frame (s) apart.
 func tempo(r *drills.Rep, frame float64) {
 	sigma := drills.MomentSigma(frame)

@@ -48,10 +48,6 @@ func Of(m *sight.Motion, k Known) (r drills.Rep, ok bool) {
 	return r, true
 }
 
-// A club that is held this little above level was level when it was caught:
-// what is between is within what the hold is read to, degrees.
-const asLevel = 3.0
-
 // caught fills in a rep that ends in a hold.
 func caught(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
 	if long := t.Catch - t.Turn; !(long > shortest && long < longest) {
@@ -81,7 +77,7 @@ func caught(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
 // struck fills in a rep with a strike.
 func struck(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
 	back, down := t.Top-t.Start, t.Impact-t.Top
-	if !(back > 0.4 && back < 1.7 && down > 0.12 && down < 0.65) {
+	if !(back > quickBack && back < slowBack && down > quickDown && down < slowDown) {
 		return false
 	}
 	r.Manner = drills.Swung
@@ -119,31 +115,12 @@ func enough(near, before, after int, flat float64) bool {
 	return near >= seenAtLevel && before+after >= seenAbout && before > 0 && flat <= flattest
 }
 
-// A swing is read at level only where the head of the club was seen so often
-// within so many degrees of it, and so often on the way there and on: at 30
-// frames a second a club turns 10 to 15 degrees from one to the next. How sure a
-// reading of so few looks is, its sigma tells: of 36 drawn swings, 24 of them at
-// 30 frames a second, the errors were 0.8 of what it says.
-const (
-	seenAtLevel, nearLevel = 1, 20.0
-	seenAbout, aboutLevel  = 3, 45.0
-	// No swing's plane lies flatter than 45° to the ground (common practice: 45 to
-	// 65); where the track's does, something else was taken for the head. Its
-	// cotangent.
-	flattest = 1.0
-)
-
 // read takes shaft line and hands from a reading of the track.
 func read(r *drills.Rep, x sight.Reading) {
 	r.ShaftLine = drills.Reading{Value: x.Line.Value, Sigma: x.Line.Sigma}
 	r.Depth = drills.Reading{Value: 100 * x.Inside.Value, Sigma: 100 * x.Inside.Sigma}
 	r.Height = drills.Reading{Value: 100 * x.Above.Value, Sigma: 100 * x.Above.Sigma}
 }
-
-// From these log odds on a manner is told; nearer to even it is unsure. Of reps that were
-// kept out of learning, seen by an eye that errs much, 0.3 % are wrong and 30 %
-// unsure; seen by one that errs as usual, 0.04 and 14 %.
-const sure = 3.0
 
 // mannerOf judges how the club came to the catch, and gives the SPARC of that part.
 func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
