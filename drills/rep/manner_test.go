@@ -142,6 +142,33 @@ func TestTheTrackOfASwingDoesNotBend(t *testing.T) {
 	}
 }
 
+// By how much too far outside the eye sees a swinging club at level is taken off its
+// reading, before it is judged; what is held is seen without it.
+func TestWhatTheEyeGetsWrongInPassingIsTakenOffASwing(t *testing.T) {
+	s := virtual.Default()
+	s.Drill, s.Arms = virtual.Ordinary, virtual.BothArms
+	s.Reps = []virtual.RepSpec{{ShaftLineDeg: 5, Back: 1}}
+	m, k, _ := followed(t, s)
+	plain, ok := rep.Of(&m, k)
+	require.True(t, ok)
+	require.Equal(t, drills.InLine, plain.Verdict)
+	k.Passing = 6
+	r, ok := rep.Of(&m, k)
+	require.True(t, ok)
+	assert.InDelta(t, plain.ShaftLine.Value+6, r.ShaftLine.Value, 1e-9)
+	assert.Equal(t, drills.Inside, r.Verdict)
+
+	s = virtual.Default()
+	s.Reps = []virtual.RepSpec{{ShaftLineDeg: 5}}
+	m, k, _ = followed(t, s)
+	plain, ok = rep.Of(&m, k)
+	require.True(t, ok)
+	k.Passing = 6
+	r, ok = rep.Of(&m, k)
+	require.True(t, ok)
+	assert.Equal(t, plain.ShaftLine, r.ShaftLine)
+}
+
 // A catch whose shaft passed level on its way is read there, and is no surer than
 // its hold: what passes is not seen better.
 func TestACatchIsNoSurerInPassingThanInItsHold(t *testing.T) {

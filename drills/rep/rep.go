@@ -17,6 +17,7 @@ type Known struct {
 	Focal    float64 // sigma, share
 	Reach    float64 // sigma, m
 	Forward  float64 // sigma of how far the hands come toward the lens, m
+	Passing  float64 // by how much too far outside the eye sees a club that passes level in a swing, degrees
 }
 
 // NoScale says why there is no reading in degrees when Known.Scale is false.

@@ -26,7 +26,7 @@ func Of(m *sight.Motion, k Known) (r drills.Rep, ok bool) {
 	if m.Hold >= 0 {
 		ok = caught(&r, m, t)
 	} else {
-		ok = struck(&r, m, t)
+		ok = struck(&r, m, t, k)
 	}
 	if !ok {
 		return r, false
@@ -75,7 +75,7 @@ func caught(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
 }
 
 // struck fills in a rep with a strike.
-func struck(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
+func struck(r *drills.Rep, m *sight.Motion, t sight.Times, k Known) bool {
 	back, down := t.Top-t.Start, t.Impact-t.Top
 	if !(back > quickBack && back < slowBack && down > quickDown && down < slowDown) {
 		return false
@@ -93,6 +93,7 @@ func struck(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
 		return true
 	}
 	level := m.AtLevel(t.Level)
+	level.Line.Value += k.Passing
 	r.Elevation = drills.Reading{Value: 0, Sigma: level.Lift.Sigma}
 	read(r, level)
 	return true
