@@ -107,7 +107,7 @@ func TestTheTrackCorrectsWhatItIsToldUnsurely(t *testing.T) {
 }
 
 // However often the eye sees a held club in one place, its head may lie to one side
-// of the shaft's axis all the time: 1 cm of a club of 0.85 m below the hands are 0.67°.
+// of the shaft's axis all the time: 7 mm of a club of 0.85 m below the hands are 0.47°.
 func TestAHoldIsNoSurerThanAHeadThatMayLieAside(t *testing.T) {
 	s := virtual.Default()
 	s.Reps = []virtual.RepSpec{{ShaftLineDeg: 5, Hold: 3}}
@@ -121,10 +121,10 @@ func TestAHoldIsNoSurerThanAHeadThatMayLieAside(t *testing.T) {
 	looks := sighttest.Looks(b, sighttest.Noise{Hands: 0.0005, Head: 0.0005, Body: 0.001, EndOn: 1}, e.StillFrom, e.HoldTo, rand.New(rand.NewPCG(3, 9)))
 	m, err := told.Follow(looks, sight.Doubt{Distance: 0.001, Reach: 0.0005, Target: 0.05, Roll: 0.01, Focal: 0.0005}, false)
 	require.NoError(t, err)
-	sigma, aside := m.Held().Line.Sigma, math.Atan(0.01/b.HandsToHead())*180/math.Pi
+	sigma, aside := m.Held().Line.Sigma, math.Atan(0.007/b.HandsToHead())*180/math.Pi
 	t.Logf("%.2f° of a club of %.2f m, %.2f° before", sigma, b.HandsToHead(), m.Poses[m.Hold].LineSigma)
 	assert.InDelta(t, math.Hypot(m.Poses[m.Hold].LineSigma, aside), sigma, 0.01)
-	assert.Less(t, m.Poses[m.Hold].LineSigma, 0.8*sigma, "the looks alone would say so")
+	assert.Less(t, m.Poses[m.Hold].LineSigma, 0.9*sigma, "the looks alone would say so")
 }
 
 func squares(x []float64) []float64 {
