@@ -72,10 +72,10 @@ func TestTheMannerOfEveryCourse(t *testing.T) {
 	reps, unsure, wrong := told(t, n, 61, func(*rand.Rand) sighttest.Noise { return sighttest.Usual() })
 	assert.Greater(t, reps, 9*n*len(courses)/10)
 	assert.LessOrEqual(t, 100*wrong, reps)
-	assert.LessOrEqual(t, 100*unsure, 20*reps)
+	assert.LessOrEqual(t, 100*unsure, 15*reps)
 	reps, unsure, wrong = told(t, n, 62, sighttest.Unfamiliar)
 	assert.LessOrEqual(t, 100*wrong, 2*reps, "an eye that errs much")
-	assert.LessOrEqual(t, 100*unsure, 40*reps)
+	assert.LessOrEqual(t, 100*unsure, 32*reps)
 }
 
 // The numbers of an even way, of one that gathers speed, and of one with a gap and a
