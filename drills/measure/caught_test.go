@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drillbay/camera/eye"
+	"drillbay/camera/frame"
 	"drillbay/camera/sight"
 	"drillbay/camera/virtual"
 )
@@ -61,4 +62,36 @@ func TestOnlyACatchNearTheEndOfABackswingIsOne(t *testing.T) {
 			assert.Equal(t, c.want, ok, "line %.0f°, %.0f cm inside, %.0f° of elevation", r.Rep.ShaftLine.Value, r.Rep.Depth.Value, r.Rep.Elevation.Value)
 		})
 	}
+}
+
+// A club that seems to rest again on the way back to address takes the place of the
+// catch before it only when it is a rep.
+func TestALaterRestThatIsNoRepDoesNotHideTheCatch(t *testing.T) {
+	s := ownSetup()
+	s.FPS = 30
+	b, err := virtual.New(s)
+	require.NoError(t, err)
+	k, err := bayOf(s, b).Known()
+	require.NoError(t, err)
+	e := b.Events()[0]
+	c := &seeking{reader: Reader{Known: k, Drill: Catch}}
+	defer c.release()
+	src := &drawn{bay: b, s: s, pool: frame.NewPool(1 << 30)}
+	for {
+		p, err := src.Next()
+		if err != nil || p.Seconds() > e.HoldTo+0.2 {
+			break
+		}
+		c.hold(p)
+	}
+	right := sight.Span{From: e.ForwardStart - 0.8, Start: e.ForwardStart, Catch: e.Catch, End: e.HoldTo}
+	later := sight.Span{From: e.HoldTo, Start: e.ForwardStart, Catch: e.HoldTo + 0.1, End: e.HoldTo + 0.2}
+	_, ok := c.reader.Analyse(c.held, later)
+	require.False(t, ok, "the later rest is a rep")
+	for _, span := range []sight.Span{right, later} {
+		c.take(sight.Glance{At: span.Catch + 0.2, Phase: sight.Hold, Caught: true, Span: span})
+	}
+	c.take(sight.Glance{At: later.End + 0.5, Phase: sight.Address})
+	require.Len(t, c.found, 1)
+	assert.InDelta(t, e.Catch, c.found[0].Rep.Moments.Catch, 0.07)
 }

@@ -70,6 +70,7 @@ type seeking struct {
 	held    []*frame.Picture // of the last keep seconds
 	looked  float64          // s, by the live pass last
 	pending *sight.Span      // a rep that is not read yet
+	earlier []sight.Span     // as it was taken for before: one of them it is, where the last is no rep
 	found   []Result
 }
 
@@ -85,13 +86,16 @@ func (c *seeking) release() { frame.ReleaseAll(c.held) }
 
 // take goes on with what the live pass says. A rep is read once it is over: a
 // later hold of the same rep takes the place of an earlier one, which was a
-// pause.
+// pause, unless it is none: on the way back to address the club may seem to rest.
 func (c *seeking) take(g sight.Glance) {
 	if g.Caught {
 		if c.pending != nil && math.Abs(c.pending.Start-g.Span.Start) > sameStart {
 			c.read()
 		}
 		if s := g.Span; c.pending == nil || !c.reader.Known.FaceOn { // the way back shows there as well
+			if c.pending != nil {
+				c.earlier = append(c.earlier, *c.pending)
+			}
 			c.pending = &s
 		}
 	}
@@ -114,9 +118,13 @@ func (c *seeking) read() {
 	if c.pending == nil {
 		return
 	}
-	s := *c.pending
-	c.pending = nil
-	r, ok := c.reader.Analyse(c.held, s)
+	spans := append(c.earlier, *c.pending)
+	c.pending, c.earlier = nil, c.earlier[:0]
+	var r Result
+	ok := false
+	for i := len(spans) - 1; i >= 0 && !ok; i-- {
+		r, ok = c.reader.Analyse(c.held, spans[i])
+	}
 	if !ok {
 		return
 	}
