@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -237,6 +238,42 @@ func TestAnAddressNeedsTheHeadAndIsNoCatch(t *testing.T) {
 
 // Whoever is not seen is away, soon after he was seen last, and there is no
 // rep.
+// A head that leaves the picture at the bottom on its way back, while the hands, which
+// come toward the lens, hardly move in the picture, is not at address still.
+func TestAHeadThatLeavesThePictureIsNotAtAddress(t *testing.T) {
+	catches := slices.DeleteFunc(virtual.Spread(2401, 8), func(s virtual.Setup) bool { return s.Drill == virtual.Ordinary })
+	s := catches[3]
+	s.Width, s.Height = 960, 540
+	b, err := virtual.New(s)
+	require.NoError(t, err)
+	e := b.Events()[0]
+	w := sight.NewLookout(settingOf(t, b))
+	due, unseen := 0.0, 0
+	var caught []sight.Glance
+	for _, l := range sighttest.Looks(b, sighttest.Noise{Hands: 0.002, Head: 0.002, Body: 0.002}, 0, e.HoldTo, rand.New(rand.NewPCG(4, 8))) {
+		if l.At < due {
+			continue
+		}
+		due = max(due+1/12.0, l.At)
+		if b.Truth(l.At).HeadPX[1] > float64(s.Height) {
+			l.Places[eye.Head], l.Places[eye.ShaftEnd] = eye.Place{}, eye.Place{}
+			unseen++
+		}
+		g := w.See(l)
+		if g.At > e.BackStart+0.5 && g.At < e.Catch {
+			assert.NotEqual(t, sight.Address, g.Phase, "%.2f s", g.At)
+		}
+		if g.Caught {
+			caught = append(caught, g)
+		}
+	}
+	t.Logf("%d looks without the head", unseen)
+	require.GreaterOrEqual(t, unseen, 3)
+	require.Len(t, caught, 1)
+	assert.InDelta(t, e.Catch, caught[0].Span.Catch, 0.1)
+	assert.InDelta(t, e.BackStart, caught[0].Span.Start, 0.3)
+}
+
 func TestNobodyIsAway(t *testing.T) {
 	s := virtual.Default()
 	s.Reps = []virtual.RepSpec{{Still: 1.2}}

@@ -51,15 +51,17 @@ func (s Setting) extent(all []sighted, r rest, b *buffers) rest {
 		r.to--
 	}
 	close := func(i, j int) bool { return math.Abs(all[i].at-all[j].at) < 0.2 }
+	// Where the head was not seen in it, a look that shows one tells nothing of it.
+	tells := func(i int) bool { return mid.of[headAt].ok || !all[i].of[headAt].ok }
 	for i := r.from - 1; i >= 0 && close(i, r.from); i-- {
-		if s.there(all, &mid, i) {
+		if tells(i) && s.there(all, &mid, i) {
 			r.from = i
 		} else if r.from-i > 1 {
 			break
 		}
 	}
 	for i := r.to; i < len(all) && close(i, r.to-1); i++ {
-		if s.there(all, &mid, i) {
+		if tells(i) && s.there(all, &mid, i) {
 			r.to = i + 1
 		} else if i-r.to >= 1 {
 			break
@@ -122,6 +124,9 @@ func (s Setting) one(all []sighted, before, after rest, b *buffers) bool {
 	p, q := b.together(all[before.from:before.to]), b.together(all[after.from:after.to])
 	if !s.same(&p, &q) {
 		return false
+	}
+	if p.of[headAt].ok && !q.of[headAt].ok {
+		q = p // hands alone do not tell that the club stayed
 	}
 	off := 0
 	for i := before.to; i < after.from; i++ {
