@@ -15,11 +15,15 @@ import (
 type answerScreen struct {
 	player book.PlayerLine
 	asked  bool
+	read   bool // when the hands gain height was read: that is not asked
 	list   [2]widget.Choice
 	row    int
 	field  widget.Field // the name
 	why    string
 }
+
+// heightRow is the question that ordinary swings answer by themselves.
+const heightRow = 1
 
 // nameRow is the row of the name, after those of the questions.
 const nameRow = len(questions)
@@ -39,7 +43,7 @@ var questions = [2]struct {
 }
 
 func newAnswerScreen(p book.PlayerLine, sheet book.ProgressSheet) *answerScreen {
-	s := &answerScreen{player: p, asked: sheet.Asked, field: widget.Field{Most: 60}}
+	s := &answerScreen{player: p, asked: sheet.Asked, read: sheet.HeightRead, field: widget.Field{Most: 60}}
 	s.field.Set(p.Player.Name)
 	if !s.asked {
 		s.row = nameRow
@@ -95,8 +99,12 @@ func (s *answerScreen) act(a *App, d Do, n int) {
 
 // move goes to another row, round and round.
 func (s *answerScreen) move(by int) {
-	if s.asked {
-		s.row = (s.row + by + nameRow + 1) % (nameRow + 1)
+	if !s.asked {
+		return
+	}
+	const rows = nameRow + 1
+	if s.row = (s.row + by + rows) % rows; s.row == heightRow && s.read {
+		s.row = (s.row + by + rows) % rows
 	}
 }
 
@@ -142,7 +150,7 @@ func (s *answerScreen) draw(a *App, c *canvas) {
 	x, w := c.margin+c.px(120), c.Width-2*c.margin-c.px(240)
 	y := c.headHeight() + c.px(40) + c.title
 	for i, q := range questions {
-		if !s.asked {
+		if !s.asked || i == heightRow && s.read {
 			break
 		}
 		size, _ := c.ruler.Fit(q.head, c.title, c.heading, Bold, w)
@@ -152,7 +160,11 @@ func (s *answerScreen) draw(a *App, c *canvas) {
 		y += c.px(52) + c.px(56)
 	}
 	if s.asked {
-		y = c.paragraph(x, y, w, "The camera does not see the face, and the height only in ordinary swings. Your answer helps to tell two causes apart; it changes no verdict.", c.body, Regular, Quiet) + c.px(34)
+		sees := "The camera does not see the face, and the height only in ordinary swings. "
+		if s.read {
+			sees = "The camera does not see the face; when the hands gain height it has read. "
+		}
+		y = c.paragraph(x, y, w, sees+"Your answer helps to tell two causes apart; it changes no verdict.", c.body, Regular, Quiet) + c.px(34)
 	}
 	c.text(x, y, "Name", c.title, Bold, Ink)
 	box := Rect{x, y + c.px(14), w, c.px(52)}

@@ -611,6 +611,28 @@ func TestTheCoachAnswersWhatTheCameraDoesNotSee(t *testing.T) {
 	require.Equal(t, []string{"open late"}, a.answers)
 }
 
+// When the hands gain height is not asked where it was read, and what was answered
+// before stays.
+func TestWhatWasReadIsNotAsked(t *testing.T) {
+	a := newTrial()
+	a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.key(Progress)
+	require.True(t, a.key(Pencil).Says("When do the hands gain height?"))
+	a.key(Back)
+	a.heightRead = true
+	v := a.key(Pencil)
+	require.Equal(t, "answers", v.Screen)
+	require.False(t, v.Says("When do the hands gain height?"))
+	require.True(t, v.Says("How does the face look at level?"))
+	a.key(Next) // on to the name, past what is not asked
+	a.typed("h")
+	require.True(t, a.step().Says("Marta"+"h"))
+	a.key(Next)
+	a.key(Right)
+	a.key(Go)
+	require.Equal(t, []string{"open late"}, a.answers)
+}
+
 func TestAPlayerIsRenamed(t *testing.T) {
 	a := marta()
 	a.key(Progress)

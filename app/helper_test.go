@@ -41,8 +41,10 @@ type trial struct {
 	check   []string
 	plan    []book.PlanLine
 	answers []string
-	watched []drills.Watch
-	clubs   []book.ClubLine
+	// heightRead: when the hands gain height was read.
+	heightRead bool
+	watched    []drills.Watch
+	clubs      []book.ClubLine
 }
 
 func newTrial() *trial {
@@ -159,7 +161,7 @@ func (t *trial) Rungs(string) []book.RungLine {
 	}
 }
 func (t *trial) Progress(string) book.ProgressSheet {
-	return book.ProgressSheet{Headline: "Rung 2 of 2", Asked: true, Rise: "late"}
+	return book.ProgressSheet{Headline: "Rung 2 of 2", Asked: true, Rise: "late", HeightRead: t.heightRead}
 }
 func (t *trial) Clinic() (book.ClinicSheet, bool) { return t.sheet, t.group }
 func (t *trial) ClinicBegin(list string, r book.Turns, stations []string) (string, error) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"drillbay/camera/frame"
 	"drillbay/camera/lookback"
@@ -158,15 +159,8 @@ func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 	if rep.ShaftLine.OK() && rep.Verdict != drills.NoReading {
 		add("True to", "about %s; in line is %.0f° each way", wholeDegrees(rep.ShaftLine.Sigma), d.Width())
 	}
-	if rep.Depth.OK() {
-		switch depth := math.Round(rep.Depth.Value); {
-		case depth > 0:
-			add("Hands", "%s deeper than at address", u.short(depth))
-		case depth < 0:
-			add("Hands", "%s farther away than at address", u.short(-depth))
-		default:
-			add("Hands", "as deep as at address")
-		}
+	if words := handsAt(rep, u); words != "" {
+		add("Hands", "%s", words)
 	}
 	if rep.Verdict != drills.NoReading || rep.Manner != drills.Unsure {
 		add("Club", "%s", mannerOf(rep.Manner))
@@ -185,6 +179,37 @@ func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 		add("Note", "%s", whyOf(rep.Why))
 	}
 	return out
+}
+
+// handsAt says where the hands were at level, against address, and how high at the top; ""
+// where nothing of it was read.
+func handsAt(r drills.Rep, u units) string {
+	var out []string
+	put := func(x drills.Reading, more, less, none, at string) {
+		words := u.short(math.Abs(math.Round(x.Value)))
+		switch v := math.Round(x.Value); {
+		case !x.Known():
+			return
+		case v == 0:
+			words = none
+		case v < 0:
+			words += " " + less
+		case at == "" || len(out) == 0: // higher at the top goes without saying
+			words += " " + more
+		}
+		if len(out) == 0 && words == none {
+			words += " as at address"
+		} else if len(out) == 0 {
+			words += " than at address"
+		}
+		out = append(out, words+at)
+	}
+	if r.Depth.OK() {
+		put(r.Depth, "deeper", "farther away", "as deep", "")
+	}
+	put(r.Height, "higher", "lower", "as high", "")
+	put(r.TopHeight, "higher", "lower", "as high", " at the top")
+	return strings.Join(out, ", ")
 }
 
 // reel gives a loop's pictures by their time, s.

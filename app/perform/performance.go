@@ -209,6 +209,7 @@ func (p *performance) finish(w io.Writer, l *ledger.Ledger) error {
 	fmt.Fprintln(w, LastRung(p.sure[true], p.sure[false]))
 	if p.beside != nil {
 		fmt.Fprintln(w, p.beside.tied())
+		fmt.Fprintln(w, "Head back, hips back: away from the target, against address. "+drills.NoAdvice)
 	}
 	fmt.Fprintf(w, "Left in %s:\n", p.dir)
 	fmt.Fprintf(w, "  %s with %d reps\n", filepath.Base(l.Path()), len(reps))

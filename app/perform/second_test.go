@@ -48,6 +48,7 @@ func sixRepsFromBothSides(t *testing.T) {
 	s.Width, s.Height = 640, 360
 	out, l := performed(t, s, 3)
 	require.Contains(t, out, "head back")
+	require.Contains(t, out, drills.NoAdvice)
 	var lag, sigma, n float64
 	_, line, _ := strings.Cut(out, "The second camera's")
 	_, err := fmt.Sscanf(line, " pictures come %f ms later, ± %f ms, by %f reps; drawn were 60 ms.", &lag, &sigma, &n)

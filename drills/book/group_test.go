@@ -142,3 +142,30 @@ func TestStationsOfAClinic(t *testing.T) {
 	require.Equal(t, []string{"Ada", "Dee"}, []string{sheet.Up, sheet.Stations[1].Who}, "they change places")
 	require.NoError(t, b.EndClinic(ctx))
 }
+
+// A part of the body that is what to work on is marked as one on the clinic's page, so
+// that the caution stands there.
+func TestTheClinicsPageTellsOfTheBody(t *testing.T) {
+	for _, out := range []float64{0, 12} { // cm, the hips' way to the ball
+		ctx, l := context.Background(), open(t)
+		b := read(t, l, "")
+		now := time.Date(2026, 3, 7, 10, 0, 0, 0, time.UTC)
+		b.now = func() time.Time { now = now.Add(10 * time.Second); return now }
+		_, err := b.BeginClinic(ctx, "Ada", []string{""}, clinic.Rule{Reps: 20})
+		require.NoError(t, err)
+		c, _ := b.Group()
+		p, session := c.Players[0], uuid.NewString()
+		for i := range 10 {
+			r := ledger.Record{ID: uuid.NewString(), Session: session, Set: 1, Player: ledger.Player{ID: p.ID, Name: p.Name}, Bay: "Net", Drill: p.Drill, Rung: p.Rung, At: b.now(),
+				Rep: drills.Rep{Number: i + 1, Moments: drills.NoMoments(), Verdict: drills.InLine, Manner: drills.Swung, ShaftLine: drills.Reading{Value: float64(i%3) - 1, Sigma: 1}, Elevation: drills.None(), Depth: drills.None(),
+					Smoothness: math.NaN(), Tempo: math.NaN(), TempoLow: math.NaN(), TempoHigh: math.NaN(), Body: drills.Body{drills.HipsOut: {Value: out + float64(i%2), Sigma: 1}}}}
+			require.NoError(t, l.Save(ctx, r))
+			b.Note(r)
+		}
+		page, err := b.GroupPage(ctx, b.now())
+		require.NoError(t, err)
+		require.Len(t, page.Members, 1)
+		assert.Equal(t, out > 0, page.Members[0].Body, "%+v", page.Members[0])
+		assert.Equal(t, out > 0, strings.Contains(page.Members[0].Work, "ips toward the ball"), page.Members[0].Work)
+	}
+}

@@ -63,7 +63,7 @@ func (b *Book) member(c *clinic.Clinic, l clinic.Line) report.Member {
 		m.Work, m.Feel = drills.Sentence(f.Cause.String()), f.Feel
 	case len(v.Pattern.Lapses) > 0:
 		f := v.Pattern.Lapses[0]
-		m.Work, m.Feel = drills.Sentence(f.Loss.String()), f.Feel
+		m.Work, m.Feel, m.Body = drills.Sentence(f.Loss.String()), f.Feel, true
 	default:
 		if feel := b.ladder.Rungs[v.Standing.Here].Feel; len(feel) > 0 {
 			m.Feel = feel[0]

@@ -96,9 +96,11 @@ type ProgressSheet struct {
 	Asked    bool          // answers would tell causes apart, or were given
 	Face     string        // the coach's answers, as Answer takes them
 	Rise     string
-	Feel     string // of the rung, where no cause is named
-	Trend    string
-	Spread   string
+	// HeightRead: when the hands gain height was read, and is not asked.
+	HeightRead bool
+	Feel       string // of the rung, where no cause is named
+	Trend      string
+	Spread     string
 }
 
 // CauseLine is a likely cause of the misses.

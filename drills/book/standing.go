@@ -108,7 +108,8 @@ func (b *Book) workedSheet(player string) ProgressSheet {
 	if why := b.offer(player); why != "" {
 		sheet.Next = append(sheet.Next, why)
 	}
-	sheet.Asked = len(v.Pattern.Ask) > 0 || sheet.Face != "" || sheet.Rise != ""
+	sheet.HeightRead = v.Pattern.HeightRead
+	sheet.Asked = len(v.Pattern.Ask) > 0 || sheet.Face != "" || sheet.Rise != "" && !sheet.HeightRead
 	for _, f := range v.Pattern.Causes {
 		sheet.Causes = append(sheet.Causes, b.cause(f))
 	}

@@ -71,6 +71,14 @@ func TestHeightIsMeasuredInsteadOfAsked(t *testing.T) {
 	told := Of(catches, Beside{Earlier: swings})
 	assert.Equal(t, []drills.Cause{drills.TurnAlone}, causes(told))
 	assert.NotContains(t, fmt.Sprint(told.Ask), "gain height")
+	assert.True(t, told.HeightRead)
+	assert.False(t, asked.HeightRead)
+	// What was read counts, whatever is answered; an answer does not stand for a reading.
+	for _, r := range []Rise{RisesSoon, RisesLate} {
+		assert.Equal(t, []drills.Cause{drills.TurnAlone}, causes(Of(catches, Beside{Earlier: swings, Rise: r})), "%d", r)
+	}
+	assert.False(t, Of(catches, Beside{Rise: RisesLate}).HeightRead)
+	assert.Equal(t, []drills.Cause{drills.TurnAlone}, causes(Of(catches, Beside{Rise: NeverHigh})))
 }
 
 // A trend of the body is shown where there is evidence for one, and only there.

@@ -151,7 +151,7 @@ func TestEightReadingsMakeASentence(t *testing.T) {
 	none := at(8)
 	none.Placed.Good = 0
 	assert.Equal(t, "None of 8 placed: all were swung.", none.sentence(useManner))
-	assert.Equal(t, "Hands 12 cm higher at level than at address (8 readings).", at(8).sentence(useHeight))
+	assert.Equal(t, "Hands 12 cm higher at level than at address (8 readings, 95 % between +11 cm and +13 cm).", at(8).sentence(useHeight))
 	half := at(8)
 	half.LevelAt.N = 7
 	assert.Empty(t, half.sentence(useTop))
@@ -160,7 +160,9 @@ func TestEightReadingsMakeASentence(t *testing.T) {
 	assert.Equal(t, "Face marked open 1, neutral 0, shut 0 times.", Evidence{Faces: map[drills.Face]int{drills.Open: 1}}.sentence(useFace))
 	assert.Empty(t, Evidence{}.sentences([]use{useLine}))
 	assert.Len(t, Evidence{Agreed: drills.Share{Of: 1}}.sentences(nil), 1)
-	assert.Len(t, at(8).Summary(), 7)
+	lower := Evidence{Height: drills.Mean{N: 8, Value: -3, Low: -4, High: -2}}
+	assert.Equal(t, "Hands 3 cm lower at level than at address (8 readings, 95 % between −4 cm and −2 cm).", lower.sentence(useHeight))
+	assert.Len(t, at(8).Summary(), 8)
 	assert.Empty(t, at(7).Summary())
 	for v, want := range map[float64]string{0: "0°", 0.4: "0°", -0.4: "0°", 1: "1° inside", -1: "1° outside", 12.6: "13° inside"} {
 		assert.Equal(t, want, Side(v))

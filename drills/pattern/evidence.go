@@ -185,7 +185,11 @@ func (e Evidence) sentence(u use) string {
 	case u == useManner && e.Placed.Of >= Fewest:
 		return fmt.Sprintf("%s placed, not swung (at least %.0f %% in the long run).", e.Placed, 100*e.Placed.Low())
 	case u == useHeight && e.Height.N >= Fewest:
-		return fmt.Sprintf("Hands %.0f cm higher at level than at address (%d readings).", e.Height.Value, e.Height.N)
+		way, cm := "higher", drills.HeadUp.Signed
+		if math.Round(e.Height.Value) < 0 {
+			way = "lower"
+		}
+		return fmt.Sprintf("Hands %.0f cm %s at level than at address (%d readings, 95 %% between %s and %s).", math.Abs(e.Height.Value), way, e.Height.N, cm(e.Height.Low), cm(e.Height.High))
 	case u == useTop && e.Top.N >= Fewest && e.LevelAt.N >= Fewest:
 		return fmt.Sprintf("In ordinary swings the shaft is level after %.0f %% of the backswing, and the hands are %.0f cm above address at the top (%d swings).",
 			100*e.LevelAt.Value, e.Top.Value, e.Top.N)

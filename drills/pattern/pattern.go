@@ -54,7 +54,7 @@ type Beside struct {
 	// Bands holds the bands of the parts of the body that the drills watch.
 	Bands map[drills.BodyPart]drills.Watch
 	Face  drills.Face // the answer to: how does the face look at level?
-	Rise  Rise
+	Rise  Rise        // the answer to: when do the hands gain height? It counts where the reps do not show it
 }
 
 // The limits of common practice beside drills.Band and drills.Deep.
@@ -76,6 +76,8 @@ type Pattern struct {
 	Possible []Found  // those that it leaves open
 	Lapses   []Lapse  // what of the body is not kept
 	Ask      []string // what would settle the open ones
+	// HeightRead: the reps showed when the hands gain height, and nobody need answer that.
+	HeightRead bool
 }
 
 // Of looks at reps, oldest first. Reps without a reading are counted, not
@@ -89,6 +91,8 @@ func Of(reps []Rep, a Beside) Pattern {
 	}
 	p := Pattern{Evidence: gather(reps, a)}
 	s := signsOf(p.Evidence, a)
+	p.HeightRead = s.heightRead()
+	s = s.answered(a.Rise)
 	for _, c := range drills.Causes() {
 		row := table(c)
 		switch row.when(s) {

@@ -142,10 +142,12 @@ func TestTheShoulderMarkIsTold(t *testing.T) {
 
 func TestTheSummaryTellsDirectionAndSpread(t *testing.T) {
 	text := Of(reps(12, look{line: 13, depth: 4, height: 14, rise: 50, ordinary: true, back: 0.8, ratio: 3, manner: drills.Swung}), Beside{}).Evidence.Summary()
-	require.Len(t, text, 5)
+	require.Len(t, text, 6)
 	assert.Regexp(t, `^Direction: 1[234]° inside on average over 12 readings, a bias \(t-test, p < 0\.001\); 1[012] of 12 not in line\.$`, text[0])
 	assert.Regexp(t, `^Spread: [234]\.\d° \(standard deviation; 95 % between`, text[1])
-	assert.Contains(t, text[4], "Rhythm: 3.0 to 1 on average over 12 ordinary swings")
+	assert.Regexp(t, `^Hands 1[345] cm higher at level than at address \(12 readings, 95 % between \+1\d cm and \+1\d cm\)\.$`, text[3])
+	assert.Regexp(t, `the hands are 6\d cm above address at the top \(12 swings\)`, text[4])
+	assert.Contains(t, text[5], "Rhythm: 3.0 to 1 on average over 12 ordinary swings")
 	text = Of(reps(12, look{line: 0.5, manner: drills.Swung}), Beside{}).Evidence.Summary()
 	assert.Contains(t, text[0], "no bias is shown")
 	assert.Empty(t, Of(reps(7, look{line: 20}), Beside{}).Evidence.Summary())

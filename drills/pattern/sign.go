@@ -86,13 +86,29 @@ func signsOf(e Evidence, a Beside) signs {
 	if e.Placed.Of < Fewest && e.Free >= Fewest {
 		s.placed = no
 	}
-	switch a.Rise {
+	return s
+}
+
+// heightRead reports whether the reps showed when the hands gain height; where they are not
+// late it does not matter how high they come.
+func (s signs) heightRead() bool { return s.late == no || s.late == yes && s.rises != unknown }
+
+// answered is s with the coach's answer in place of what the reps did not show.
+func (s signs) answered(r Rise) signs {
+	late, rises := unknown, unknown
+	switch r {
 	case RisesSoon:
-		s.late = no
+		late = no
 	case RisesLate:
-		s.late, s.rises = yes, yes
+		late, rises = yes, yes
 	case NeverHigh:
-		s.late, s.rises = yes, no
+		late, rises = yes, no
+	}
+	if s.late == unknown {
+		s.late = late
+	}
+	if s.rises == unknown {
+		s.rises = rises
 	}
 	return s
 }

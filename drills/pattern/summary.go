@@ -20,7 +20,7 @@ func (e Evidence) Summary() []string {
 		low, high := e.Line.SpreadBounds()
 		out = append(out, fmt.Sprintf("Spread: %.1f° (standard deviation; 95 %% between %.1f° and %.1f°).", e.Line.Spread, low, high))
 	}
-	for _, u := range []use{useDepth, useShoulder, useManner, useTop} {
+	for _, u := range []use{useDepth, useShoulder, useHeight, useManner, useTop} {
 		if s := e.sentence(u); s != "" {
 			out = append(out, s)
 		}

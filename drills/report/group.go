@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 	"time"
 
 	"drillbay/drills"
@@ -29,7 +30,13 @@ type Member struct {
 	Placed   drills.Share // of the reps whose manner is known
 	Work     string       // what to work on, "" when not known
 	Feel     string       // and how it feels
+	Body     bool         // Work is of the body
 	Needs    string       // why the player needs the coach, "" when not
+}
+
+// BodyRead reports whether readings of the body stand on the page.
+func (g Group) BodyRead() bool {
+	return slices.ContainsFunc(g.Members, func(m Member) bool { return m.Body })
 }
 
 //go:embed group.html
@@ -39,6 +46,7 @@ var groupText string
 func WriteGroup(w io.Writer, g Group) error {
 	t, err := template.New("group").Funcs(template.FuncMap{
 		"day": func(t time.Time) string { return t.Format("2 January 2006") }, "side": side, "figure": figure,
+		"noAdvice": func() string { return drills.NoAdvice },
 	}).Parse(groupText)
 	if err != nil {
 		return fmt.Errorf("the group's page: %w", err)

@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"math"
 	"regexp"
 	"testing"
 
@@ -94,4 +95,15 @@ func TestTheBodyStandsInTheReportWithItsCaution(t *testing.T) {
 	assert.Contains(t, text, drills.NoAdvice)
 	p.BodyRead = false
 	assert.NotContains(t, written(t, p), "The body")
+}
+
+// The clinic's page has the caution where a part of the body is what to work on, and only there.
+func TestTheClinicsPageHasTheCaution(t *testing.T) {
+	page := func(body bool) string {
+		var out bytes.Buffer
+		require.NoError(t, WriteGroup(&out, Group{Members: []Member{{Name: "Ada", Middle: math.NaN()}, {Name: "Cleo", Middle: math.NaN(), Work: "Spine stood up.", Body: body}}}))
+		return out.String()
+	}
+	assert.Contains(t, page(true), drills.NoAdvice)
+	assert.NotContains(t, page(false), drills.NoAdvice)
 }

@@ -2,6 +2,7 @@ package table
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"drillbay/drills"
@@ -19,8 +20,11 @@ func bodyLine(r measure.Result) string {
 			parts = append(parts, fmt.Sprintf("%s (± %s)", s, p.Amount(r.Rep.Body[p].Sigma)))
 		}
 	}
+	if t := r.Rep.Height; t.Known() {
+		parts = append(parts, fmt.Sprintf("hands %s address at level (± %.0f cm)", above(t.Value), t.Sigma))
+	}
 	if t := r.Rep.TopHeight; t.Known() {
-		parts = append(parts, fmt.Sprintf("hands %.0f cm above address at the top (± %.0f cm)", t.Value, t.Sigma))
+		parts = append(parts, fmt.Sprintf("hands %s address at the top (± %.0f cm)", above(t.Value), t.Sigma))
 	}
 	if r.Rep.BodyWhy != "" {
 		parts = append(parts, "not told: "+r.Rep.BodyWhy)
@@ -31,7 +35,15 @@ func bodyLine(r measure.Result) string {
 	return fmt.Sprintf("  rep %d: %s", r.Rep.Number, strings.Join(parts, ", "))
 }
 
-// bodyJSON tells how the body stood, by drills.BodyPart's keys and "top_height",
+// above is a height against address: "12 cm above".
+func above(cm float64) string {
+	if math.Round(cm) < 0 {
+		return fmt.Sprintf("%.0f cm below", -cm)
+	}
+	return fmt.Sprintf("%.0f cm above", math.Abs(cm))
+}
+
+// bodyJSON tells how the body stood, by drills.BodyPart's keys, "height" and "top_height",
 // each with its unit and with its uncertainty (one sigma); what was not read is
 // left out, and nil is nothing.
 func bodyJSON(r measure.Result) map[string]*float64 {
@@ -45,6 +57,7 @@ func bodyJSON(r measure.Result) map[string]*float64 {
 		p := drills.BodyPart(i)
 		put(p.Key(), map[string]string{"cm": "cm", "°": "deg", "%": "percent"}[p.Unit()], x)
 	}
+	put("height", "cm", r.Rep.Height) // of the hands at level, above address
 	put("top_height", "cm", r.Rep.TopHeight)
 	if len(out) == 0 {
 		return nil
