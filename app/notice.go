@@ -87,6 +87,7 @@ func (a *App) answer(c *canvas) {
 		tall := math.Round(c.body * 1.35)
 		r := Rect{at.X, at.Bottom() + c.px(6), math.Ceil(wide) + 2*pad, tall*float64(len(lines)) + pad}
 		r.X = max(c.margin, min(r.X, c.Width-c.margin-r.W))
+		c.fill(r.Inset(-max(1, c.px(2))), Page, math.Round(4*max(c.k, 1)))
 		c.fill(r, Ink, math.Round(4*max(c.k, 1)))
 		for k, line := range lines {
 			y := r.Y + math.Round(pad/2+tall*(float64(k)+0.5)+c.body*CapHeight/2)
