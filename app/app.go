@@ -202,10 +202,8 @@ func (a *App) Step(actions []Action, now float64) *View {
 	s := a.top()
 	a.view.Screen = s.name()
 	lines := a.lines()
-	for _, n := range a.d.Snapshot().Notices {
-		if w := lasting(n); w != "" {
-			c.lasting = append(c.lasting, w)
-		}
+	for _, n := range a.conditions() {
+		c.lasting = append(c.lasting, lasting(n))
 	}
 	k, kept := s.(keeper)
 	c.covers = kept && len(lines) > 0
@@ -218,6 +216,7 @@ func (a *App) Step(actions []Action, now float64) *View {
 	} else {
 		a.notices(c, lines)
 	}
+	a.answer(c)
 	if len(lines) > 0 || a.busy != "" || a.waits() {
 		c.again(0.5)
 	}

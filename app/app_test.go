@@ -854,3 +854,26 @@ func TestARepIsARowOfItsMoments(t *testing.T) {
 	require.InDelta(t, 0.6, v.Pictures[0].Seconds(), 0.034, "the picture is that of the moment")
 	require.Equal(t, runner.Stay, a.did().Do)
 }
+
+// After a set the feel is that of the drill that was practised, also where it is the turn
+// of another rung; the likely cause of the misses comes first.
+func TestTheFeelIsOfTheDrillThatWasPractised(t *testing.T) {
+	a := martaPractises()
+	a.d.Book = feels{a, nil}
+	a.snap.Drill.ID, a.snap.Session, a.snap.Set = "mine", "s", 1
+	require.Equal(t, "The head goes first", new(setEnd).feeling(a.App, &a.snap))
+	a.snap.Drill.ID = "other"
+	require.Equal(t, "Of the rung", new(setEnd).feeling(a.App, &a.snap))
+	a.snap.Drill.ID = "mine"
+	a.d.Book = feels{a, []book.CauseLine{{Feel: "against the cause"}}}
+	require.Equal(t, "Against the cause", new(setEnd).feeling(a.App, &a.snap))
+}
+
+type feels struct {
+	*trial
+	causes []book.CauseLine
+}
+
+func (f feels) Progress(string) book.ProgressSheet {
+	return book.ProgressSheet{Feel: "of the rung", Causes: f.causes, Rungs: []book.RungLine{{Drill: runner.Drill{ID: "mine"}, Feel: "the head goes first"}}}
+}

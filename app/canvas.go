@@ -20,8 +20,10 @@ type canvas struct {
 	keyless bool
 	covers  bool    // notices stand in the place that the screen keeps for them
 	free    float64 // where the head ends for them
-	// lasting are the marks of conditions that last, "no sound" say.
+	// lasting are the marks of conditions that last, "no sound" say; markAt is where they
+	// were drawn.
 	lasting []string
+	markAt  []Rect
 }
 
 func (c *canvas) add(i Item) { c.Items = append(c.Items, i) }

@@ -15,11 +15,11 @@ func (c *canvas) checkDrawing(head string, r Rect, hand drills.Hand) (ok bool) {
 	case "grip":
 		c.gripDrawing(r, hand)
 	case "posture":
-		c.player(r, runner.Drill{}, addressed, fromBehind, hand)
+		c.player(r, runner.Drill{}, addressed, fromBehind, seenWide[fromBehind], hand)
 	case "aim":
 		c.aimDrawing(r, hand)
 	case "ball":
-		c.player(r, runner.Drill{Ball: true}, addressed, fromFront, hand)
+		c.player(r, runner.Drill{Ball: true}, addressed, fromFront, 1.9, hand)
 		c.stance(r)
 	default:
 		return false

@@ -116,7 +116,7 @@ func (s *drillsScreen) draw(a *App, c *canvas) {
 	// The drawing says most; what little room there is, is its.
 	lines := nonEmpty(r.How)
 	tall := linesTall(c, lines, c.body, w) + linesTall(c, nonEmpty(r.Cause), c.body, w) + c.body*2.5
-	box := Rect{x, y - c.body, w, min(c.Height-c.margin-tall-y+c.body, math.Round(w*0.62))}
+	box := Rect{x, y - c.body, w, min(c.Height-c.margin-tall-y+c.body, math.Round(0.42*w+c.small*1.5+c.px(8)))}
 	if box.H > c.px(110) {
 		a.shownDrill(c, box, r.Drill, p.Player.Hand)
 		y = box.Bottom() + math.Round(c.body*1.4)

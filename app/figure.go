@@ -52,10 +52,15 @@ func (p pose) body(d runner.Drill) (f figure) {
 	return f
 }
 
-// player draws a drill as it is done, at an instant, in r.
-func (c *canvas) player(r Rect, d runner.Drill, p pose, view int, hand drills.Hand) {
-	const tall, wide = 1.95, 1.9 // m that are seen
-	k := min(r.H/tall, r.W/wide)
+// What is seen of a drill, m: up, and across from behind and from the front, where the club
+// reaches far to both sides.
+const seenTall = 1.95
+
+var seenWide = [...]float64{fromBehind: 1.9, fromFront: 2.72}
+
+// player draws a drill as it is done, at an instant, in r, of which so many metres are seen across.
+func (c *canvas) player(r Rect, d runner.Drill, p pose, view int, wide float64, hand drills.Hand) {
+	k := min(r.H/seenTall, r.W/wide)
 	ground := r.Bottom() - 0.07*k
 	mid := r.X + r.W/2
 	mirror := 1.0
@@ -150,12 +155,14 @@ func (a *App) shownDrill(c *canvas, r Rect, d runner.Drill, hand drills.Hand) {
 	} else {
 		c.again(1.0 / 30)
 	}
-	half := Rect{r.X, r.Y, r.W/2 - c.px(4), r.H - math.Round(c.small*1.5)}
+	box := Rect{r.X, r.Y, 0, r.H - math.Round(c.small*1.5)}
 	for view, word := range [...]string{"from behind", "from the front"} {
-		box := half
-		box.X += float64(view) * (r.W/2 + c.px(4))
+		box.W = math.Round((r.W - c.px(8)) * seenWide[view] / (seenWide[fromBehind] + seenWide[fromFront]))
+		if view == fromFront {
+			box.X += r.W - box.W
+		}
 		c.fill(box, Plate, 4)
-		c.player(box.Inset(c.px(4)), d, p, view, hand)
+		c.player(box.Inset(c.px(4)), d, p, view, seenWide[view], hand)
 		c.middle(box.X+box.W/2, r.Bottom()-math.Round(c.small*0.25), word, c.small, Regular, Quiet)
 	}
 }

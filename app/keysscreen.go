@@ -7,7 +7,8 @@ import (
 	"strings"
 )
 
-// keysScreen lists what each key does on the screen it was opened from.
+// keysScreen lists what each key does on the screen it was opened from, and says the
+// sentences of the marks in its head.
 type keysScreen struct{ of string }
 
 func (*keysScreen) name() string { return "keys" }
@@ -155,7 +156,14 @@ func (s *keysScreen) draw(a *App, c *canvas) {
 	}
 	half := (len(lines) + 1) / 2
 	top := c.headHeight() + c.px(28)
-	row := math.Floor(min((c.Height-top-c.margin)/float64(half), c.heading*2.6))
+	told := a.conditions()
+	foot := c.Height - c.margin - math.Round(c.small*1.7)*float64(len(told))
+	for i, n := range told {
+		base := foot + math.Round(c.small*1.7*(float64(i)+0.9))
+		x := c.text(c.margin, base, lasting(n), c.small, Medium, Quiet) + c.small
+		c.text(x, base, c.ruler.Cut(n.Text+" "+n.To, c.small, Regular, c.Width-c.margin-x), c.small, Regular, Ink)
+	}
+	row := math.Floor(min((foot-top)/float64(half), c.heading*2.6))
 	for i, l := range lines {
 		x := c.margin + float64(i/half)*(c.Width-2*c.margin)/2
 		y := top + float64(i%half)*row + row/2

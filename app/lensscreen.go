@@ -313,7 +313,7 @@ func (s *lensScreen) offset(a *App) (o bay.Offset, hands drills.Pixel, ok bool) 
 		return o, hands, false
 	}
 	if s.usual {
-		s.why = "It is not known yet which lines point at the target: press 1 and drag them there."
+		s.why = "It is not known yet which lines point at the target: press H, and drag the two lines onto them."
 		return o, hands, false
 	}
 	hands.X, hands.Y = s.view(a).Hands()

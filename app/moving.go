@@ -65,7 +65,7 @@ func DrillMoments(d runner.Drill, hand drills.Hand) string {
 		c := canvas{View: &View{}}
 		r := Rect{float64(i) * (drawnFront + drawnGap), 0, drawnFront, drawnTall}
 		c.fill(r, Plate, 4)
-		c.player(r.Inset(4), d, p, fromFront, hand)
+		c.player(r.Inset(4), d, p, fromFront, seenWide[fromFront], hand)
 		for _, item := range c.Items {
 			b.WriteString(shape(item, ""))
 		}
@@ -98,7 +98,7 @@ func drillItems(d runner.Drill, p pose, hand drills.Hand) []Item {
 	c := canvas{View: &View{}}
 	for view, r := range [...]Rect{{0, 0, drawnBehind, drawnTall}, {drawnBehind + drawnGap, 0, drawnFront, drawnTall}} {
 		c.fill(r, Plate, 4)
-		c.player(r.Inset(4), d, p, view, hand)
+		c.player(r.Inset(4), d, p, view, seenWide[view], hand)
 	}
 	return c.Items
 }

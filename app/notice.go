@@ -15,33 +15,86 @@ func (a *App) lines() (out []runner.Notice) {
 		out = append(out, runner.Notice{Text: "The disk is slow.", To: "Nothing is lost: it is saved as soon as the disk answers."})
 	}
 	for _, n := range a.d.Snapshot().Notices {
-		if lasting(n) == "" || a.now-n.Since < tellFor || n.Key == a.asked && a.now-a.askedAt < tellFor {
+		if lasting(n) == "" || befell(n) && a.now-n.Since < tellFor {
 			out = append(out, n)
 		}
 	}
 	return append(out, a.told...)
 }
 
-// tellFor is the time for which the sentence of a lasting condition is shown, s: when the
-// condition begins, and when somebody asks for it.
+// tellFor is the time for which the sentence of a lasting condition is shown, s: when
+// somebody asks for it, and of what befell while it was in use when it begins.
 const tellFor = 8.0
 
 // lasting is the mark of a condition that lasts, "" for what passes or must be
-// seen to: its sentence is shown for a moment, then on demand.
+// seen to: its sentence is shown on demand.
 func lasting(n runner.Notice) string {
 	return map[string]string{"virtual": "virtual bay", "sound": "no sound", "ear": "no microphone", "rate": "slow camera", "other view": "one view", "first view": "other view"}[n.Key]
 }
 
-// askNotice shows the sentence of a lasting condition.
-func (a *App) askNotice(n int) {
-	for _, x := range a.d.Snapshot().Notices {
-		if lasting(x) == "" {
-			continue
+// befell reports whether something that was in use has just gone, a microphone or a
+// camera: that is told when it begins, too.
+func befell(n runner.Notice) bool {
+	return n.Key == "ear" || n.Key == "other view" || n.Key == "first view"
+}
+
+// conditions are what lasts, in the order of their marks.
+func (a *App) conditions() (out []runner.Notice) {
+	for _, n := range a.d.Snapshot().Notices {
+		if lasting(n) != "" {
+			out = append(out, n)
 		}
-		if n--; n < 0 {
-			a.asked, a.askedAt = x.Key, a.now
+	}
+	return out
+}
+
+// askNotice shows the sentence of a lasting condition, and takes it away when it is there.
+func (a *App) askNotice(n int) {
+	if all := a.conditions(); n >= 0 && n < len(all) {
+		if a.asking(all[n]) {
+			a.asked = ""
 			return
 		}
+		a.asked, a.askedAt = all[n].Key, a.now
+	}
+}
+
+// asking reports whether the sentence of a lasting condition is shown on demand.
+func (a *App) asking(n runner.Notice) bool { return n.Key == a.asked && a.now-a.askedAt < tellFor }
+
+// answer shows the sentence that was asked for under its mark. It moves nothing.
+func (a *App) answer(c *canvas) {
+	for i, n := range a.conditions() {
+		if !a.asking(n) || i >= len(c.markAt) {
+			continue
+		}
+		at, pad, room := c.markAt[i], math.Round(c.body*0.7), c.Width-2*c.margin
+		lines := c.ruler.Wrap(n.Text, c.body, Bold, room-2*pad)
+		bold := len(lines)
+		if n.To != "" {
+			lines = append(lines, c.ruler.Wrap(n.To, c.body, Regular, room-2*pad)...)
+		}
+		weight := func(k int) Weight {
+			if k < bold {
+				return Bold
+			}
+			return Regular
+		}
+		wide := 0.0
+		for k, line := range lines {
+			wide = max(wide, c.ruler.Width(line, c.body, weight(k)))
+		}
+		tall := math.Round(c.body * 1.35)
+		r := Rect{at.X, at.Bottom() + c.px(6), math.Ceil(wide) + 2*pad, tall*float64(len(lines)) + pad}
+		r.X = max(c.margin, min(r.X, c.Width-c.margin-r.W))
+		c.fill(r.Inset(-max(1, c.px(2))), Page, math.Round(4*max(c.k, 1)))
+		c.fill(r, Ink, math.Round(4*max(c.k, 1)))
+		for k, line := range lines {
+			y := r.Y + math.Round(pad/2+tall*(float64(k)+0.5)+c.body*CapHeight/2)
+			c.text(r.X+pad, y, line, c.body, weight(k), Page)
+		}
+		c.press(r, Tell, i)
+		c.again(0.5)
 	}
 }
 
@@ -53,6 +106,7 @@ func (c *canvas) marks(x, base float64) float64 {
 		c.frame(r, Quiet, max(1, c.px(1)), math.Round(4*max(c.k, 1)))
 		c.middle(r.X+r.W/2, base, word, c.small, Medium, Quiet)
 		c.press(r, Tell, i)
+		c.markAt = append(c.markAt, r)
 		x = r.Right() + c.px(12)
 	}
 	return x

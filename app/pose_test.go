@@ -77,12 +77,12 @@ func TestTheDrawingKeepsToTheBeat(t *testing.T) {
 		a.shownDrill(c, r, d, hand)
 		var discs []Item
 		for _, i := range c.Items {
-			if i.Shape == Disc && i.Role == Ink && (i.X < 200) == (view == fromBehind) {
+			if i.Shape == Disc && i.Role == Ink && (i.X < 164) == (view == fromBehind) {
 				discs = append(discs, i)
 			}
 		}
 		h := discs[len(discs)-2] // then the hands
-		return h.X, h.Y, 98 + 204*float64(view)
+		return h.X, h.Y, [...]float64{161 / 2.0, 400 - 231/2.0}[view]
 	}
 	a.snap.Beat = runner.Beat{On: true, Rate: 120, Zero: 100}
 	a.App.now = 100 + 4/2.0 // four beats: held at level
@@ -95,6 +95,35 @@ func TestTheDrawingKeepsToTheBeat(t *testing.T) {
 	require.InDelta(t, mid-x, mx-mid, 1)
 	a.App.now = 100 + math.Pi*100
 	head(drills.Right, fromBehind)
+}
+
+// Nothing of a drill leaves its half of the drawing, at any moment and in any shape of it.
+func TestADrillStaysInItsDrawing(t *testing.T) {
+	a := martaPractises()
+	for _, d := range []runner.Drill{{Kind: runner.Catch}, {Kind: runner.CatchTurnStrike, Ball: true}, {Kind: runner.Ordinary}} {
+		for _, r := range []Rect{{0, 0, 400, 300}, {0, 0, 400, 160}, {0, 0, 300, 300}} {
+			for _, hand := range []drills.Hand{drills.Right, drills.Left} {
+				for beat := 0.0; beat < 16; beat += 0.2 {
+					a.snap.Beat = runner.Beat{On: true, Rate: 60, Zero: 0}
+					a.App.now = beat
+					c := a.canvas()
+					first := len(c.Items)
+					a.shownDrill(c, r, d, hand)
+					var pane Item
+					for _, i := range c.Items[first:] {
+						switch {
+						case i.Shape == Fill && i.Role == Plate:
+							pane = i
+						case i.Shape == Disc:
+							require.GreaterOrEqual(t, i.X-i.R, pane.X, "%v, beat %.1f", d.Kind, beat)
+							require.LessOrEqual(t, i.X+i.R, pane.X+pane.W, "%v, beat %.1f", d.Kind, beat)
+						}
+					}
+					require.NotZero(t, pane.W)
+				}
+			}
+		}
+	}
 }
 
 // How a drill goes is told in twenty words at most: the drawing says the rest.

@@ -74,6 +74,9 @@ func (a *App) pointAt(x Action) {
 func (a *App) do(d Do, n int) {
 	t, ok := a.top().(typer)
 	typing := ok && t.typing()
+	if d != Tell {
+		a.asked = "" // who goes on has read it
+	}
 	switch {
 	case d == FullScreen:
 		a.view.FullScreen = !a.view.FullScreen

@@ -93,7 +93,7 @@ func (s *Source) ended(v *visit) (again bool) {
 	}
 	err := v.err
 	if errors.Is(err, io.EOF) {
-		err = fmt.Errorf("camera %q has ended its pictures: check its cable", v.name)
+		err = fmt.Errorf("camera %q has stopped sending pictures: check its cable", v.name)
 	} else if err != nil {
 		err = explain(v.name, err)
 	}

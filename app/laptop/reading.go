@@ -85,7 +85,7 @@ func timeReading(now func() time.Duration, m camera.Mode) (time.Duration, error)
 	close(stop)
 	<-stopped
 	if !ok {
-		return took, errors.New("a drawn rep was taken for none")
+		return took, errors.New("a drawn rep was not recognised as a rep")
 	}
 	return took, nil
 }

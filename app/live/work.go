@@ -33,7 +33,7 @@ func (l *Live) work(ctx context.Context, j app.Job) (string, error) {
 	case app.Clinic:
 		return l.papers().Group(ctx)
 	}
-	return "", errors.New("that cannot be had yet")
+	return "", errors.New("this screen cannot do that")
 }
 
 // papers writes reports and exports.

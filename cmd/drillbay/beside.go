@@ -133,7 +133,7 @@ func strikes(ctx context.Context, path string) (at []float64, err error) {
 		return nil, err
 	}
 	if long := float64(info.Frames) / info.FPS; math.Abs(float64(n)/ear.Rate-long) > max(1, long/4) {
-		return nil, fmt.Errorf("%s: %w that fits its pictures", info.Name, clip.ErrNoSound)
+		return nil, fmt.Errorf("%s: %w that lasts as long as its pictures", info.Name, clip.ErrNoSound)
 	}
 	for i := range at {
 		at[i] += begins

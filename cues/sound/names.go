@@ -3,6 +3,7 @@ package sound
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -11,6 +12,8 @@ import (
 	"strings"
 	"time"
 	"unicode"
+
+	"golang.org/x/text/unicode/norm"
 
 	"drillbay/assets"
 )
@@ -30,20 +33,22 @@ type program struct {
 	// voice is a folder without which the program does not speak, "" for none; after is a
 	// text that it is given to say after the name.
 	voice, after string
+	// latin says that it reads plain Latin letters only.
+	latin bool
 }
 
-// findProgram looks for a speech program; ok is false when there is none.
-func findProgram(system string, look func(string) (string, error)) (program, bool) {
+// findPrograms looks for speech programs, the best one first.
+func findPrograms(system string, look func(string) (string, error)) (found []program) {
 	for _, p := range programs(system) {
 		if _, err := look(p.voice); p.voice != "" && err != nil {
 			continue
 		}
 		if path, err := look(p.path); err == nil {
 			p.path = path
-			return p, true
+			found = append(found, p)
 		}
 	}
-	return program{}, false
+	return found
 }
 
 // installed finds a program, or a folder by its whole name.
@@ -66,9 +71,10 @@ func programs(system string) []program {
 				"$s.SetOutputToWaveFile('{file}', $f); $s.Speak([Console]::In.ReadToEnd()); $s.Dispose()"}}}
 	}
 	return []program{
-		// The voice of the phrases. A name by itself it may speak with a thump.
+		// The voice of the phrases. A name by itself it may speak with a thump, and letters
+		// that it does not know it spells or leaves out.
 		{path: "text2wave", args: []string{"-eval", "(voice_cmu_us_slt_arctic_hts)", "-o", "{file}"},
-			voice: "/usr/share/festival/voices/us/cmu_us_slt_arctic_hts", after: ", your turn."},
+			voice: "/usr/share/festival/voices/us/cmu_us_slt_arctic_hts", after: ", your turn.", latin: true},
 		{path: "espeak-ng", args: []string{"--stdin", "--stdout"}}, {path: "espeak", args: []string{"--stdin", "--stdout"}},
 	}
 }
@@ -104,6 +110,46 @@ func (p program) speak(ctx context.Context, text string) (samples []float64, rat
 	}
 	return assets.Sound(sound)
 }
+
+// words are a name as the program can read it, "" where it cannot.
+func (p program) words(name string) string {
+	text := spoken(name)
+	if !p.latin {
+		return text
+	}
+	var b strings.Builder
+	for _, r := range norm.NFD.String(text) {
+		switch plain, known := plainLetters[r]; {
+		case known:
+			b.WriteString(plain)
+		case r < unicode.MaxASCII:
+			b.WriteRune(r)
+		case !unicode.IsMark(r):
+			return ""
+		}
+	}
+	return b.String()
+}
+
+// plainLetters are the Latin letters that are no letter with a mark.
+var plainLetters = map[rune]string{'ß': "ss", 'æ': "ae", 'Æ': "Ae", 'œ': "oe", 'Œ': "Oe", 'ø': "o", 'Ø': "O", 'ł': "l", 'Ł': "L", 'đ': "d", 'Đ': "D", 'ð': "d", 'Ð': "D", 'þ': "th", 'Þ': "Th", 'ı': "i"}
+
+// name has a name spoken by the first program that can.
+func name(ctx context.Context, programs []program, name string) (samples []float64, rate int, err error) {
+	err = errUnspoken
+	for _, p := range programs {
+		text := p.words(name)
+		if text == "" {
+			continue
+		}
+		if samples, rate, err = p.speak(ctx, text); err == nil {
+			return samples, rate, nil
+		}
+	}
+	return nil, 0, err
+}
+
+var errUnspoken = errors.New("no speech program reads this name")
 
 // bounded keeps so many bytes and no more: then it ends what writes.
 type bounded struct {

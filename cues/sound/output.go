@@ -40,8 +40,7 @@ type Output struct {
 	mu     sync.Mutex
 	state  State
 	reason error
-	prog   program
-	speaks bool
+	speech []program
 }
 
 // request is something to be said, or a name to be prepared.
@@ -64,7 +63,7 @@ func Open(now func() float64) *Output {
 		now = func() float64 { return time.Since(began).Seconds() }
 	}
 	o := newOutput(now)
-	o.prog, o.speaks = findProgram(system, installed)
+	o.speech = findPrograms(system, installed)
 	o.ended.Add(2)
 	go o.watch([]opener{openSpeaker, openDevice})
 	go o.talk()
@@ -244,11 +243,10 @@ func (o *Output) name(ctx context.Context, names <-chan string) {
 		case <-ctx.Done():
 			return
 		case n := <-names:
-			text := spoken(n)
-			if !o.speaks || text == "" || o.voice.name(n) != nil {
+			if o.voice.name(n) != nil {
 				continue
 			}
-			samples, rate, err := o.prog.speak(ctx, text)
+			samples, rate, err := name(ctx, o.speech, n)
 			if err != nil {
 				continue // "player three" is said instead
 			}

@@ -271,7 +271,7 @@ func (b *Book) isNew(name string) error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	if slices.ContainsFunc(b.players, func(p ledger.Player) bool { return strings.EqualFold(p.Name, name) }) {
-		return fmt.Errorf("%s is known already: add an initial, so that the reps find their owner", name)
+		return fmt.Errorf("%s is known already: add an initial to tell them apart", name)
 	}
 	return b.wasDeleted(name)
 }

@@ -148,7 +148,7 @@ func (b *Book) AddClub(player, name string, cm float64) error {
 		case strings.EqualFold(c.Name, name):
 			return fmt.Errorf("%s is on the list already", c.Name)
 		case math.Abs(c.Length-cm/100) < sameLength:
-			return fmt.Errorf("%s is as long: verdicts are kept apart by the length", c.Name)
+			return fmt.Errorf("%s is just as long: give this one another length, clubs are told apart by it", c.Name)
 		}
 	}
 	if _, err := b.ledger.PutClub(context.Background(), ledger.Club{Player: player, Name: name, Length: cm / 100}); err != nil {

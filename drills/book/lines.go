@@ -82,6 +82,7 @@ type RungLine struct {
 	Order  []runner.Drill // of mixed practice: the drills, rep by rep
 	How    string         // how it is done, one or two sentences
 	Cause  string         // what it is for
+	Feel   string         // what to feel in it, the first of it
 }
 
 // ProgressSheet holds the text and figures of the progress screen.

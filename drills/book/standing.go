@@ -35,6 +35,9 @@ func (b *Book) rungs(player string) []RungLine {
 		r := s.Rungs[i]
 		out[i] = RungLine{Drill: b.forRunner(d), How: how(d), Cause: d.Purpose,
 			State: state(s, r, d.ID), Passed: r.Passed, Here: i == s.Here}
+		if len(d.Feel) > 0 {
+			out[i].Feel = d.Feel[0]
+		}
 		if d.Form == drills.FormMixed {
 			// Another day, another order.
 			order := b.ladder.Mixture(s, d.Reps, uint64(b.today()))

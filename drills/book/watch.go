@@ -95,7 +95,7 @@ func (b *Book) Watched(drill string) []drills.Watch {
 // Watch chooses what a drill watches, drills.MostWatched things at most.
 func (b *Book) Watch(drill string, list []drills.Watch) error {
 	if len(list) > drills.MostWatched {
-		return fmt.Errorf("%d things are watched at most: nobody can mind more at once", drills.MostWatched)
+		return fmt.Errorf("%d things are watched at most: leave one out, nobody can attend to more at once", drills.MostWatched)
 	}
 	kept := []watchKept{}
 	for _, w := range list {

@@ -121,7 +121,7 @@ func fitsViews(v any) error { _, err := drills.ParseViews(v.(string)); return er
 
 func fitsStature(v any) error {
 	if h := v.(float64); h < 0.5 || h > 2.6 {
-		return fmt.Errorf("a stature of %.4g m cannot be: give it in metres, 0.5 to 2.6", h)
+		return fmt.Errorf("a player %.4g m tall is not possible: give the height in metres, 0.5 to 2.6", h)
 	}
 	return nil
 }
