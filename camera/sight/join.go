@@ -6,18 +6,6 @@ import (
 	"drillbay/camera/lens"
 )
 
-// lasts is how much of the eye's error stays the same while the club is still,
-// as a share of its variance: looking again does not take it away.
-const lasts = 0.85
-
-// The looks so near the end of address, and the beginning of the hold, keep
-// nodes of their own, s: the club may move already, or still.
-const (
-	leaving  = 0.2
-	goes     = 0.1 // and in the last part of address it may move already
-	arriving = 0.04
-)
-
 // join are the sights from address to the hold's end. Those of address are
 // joined to two, whose likeness says that the club rests, and those of the
 // hold to one.
@@ -59,15 +47,6 @@ func leave(all []sighted, n int) []sighted {
 	}
 	return all
 }
-
-// afresh is how long a part of the eye's error lasts while the club moves, s.
-const afresh = 1 / 15.0
-
-// A club that points to the lens or away from it looks shorter than this share
-// of its reach. While it moves its head is then so many times less sure, in
-// squares, than it seems: the eye takes hands, trousers and blur for it. In a
-// catch, the hold tells.
-const looksShort, endOn = 0.5, 4.0
 
 // LooksShort reports whether a club with hands and head at these places of the
 // picture points to the lens or away from it.

@@ -30,15 +30,6 @@ func (m *Motion) Held() Reading {
 	return r
 }
 
-// aside is how far to one side of the shaft's axis the eye may have a head all through
-// a hold, m (1 sigma): looking again does not take it away, and the eye does not know of
-// it. Heads of a kind that it never saw lie up to 2 cm aside. By hand, between what drawn
-// bays and another renderer want: with distance, target point, roll and field told as
-// wrongly as users do, 72 and 94 % of the shaft lines of 139 drawn holds lie within one
-// and two sigmas without it, 77 and 97 % with it; of 15 holds and two swings of the other
-// renderer 55 and 84 %, 57 and 86 %.
-const aside = 0.007
-
 // AtLevel is the reading where the shaft is level at a time that Times gives.
 func (m *Motion) AtLevel(at float64) Reading { return m.reading(m.find(at), true) }
 

@@ -12,9 +12,6 @@ import (
 	"drillbay/drills/rep"
 )
 
-// keep is how much of a clip is held for the full pass, s.
-const keep = 8.5
-
 // Frames is a source of frames in order, io.EOF at the end; see clip.Reader.
 type Frames interface {
 	Next() (*frame.Picture, error)
@@ -59,9 +56,6 @@ func Reps(src Frames, k rep.Known, d Drill, each func(Result, []*frame.Picture))
 	}
 	return c.found, frames, bad, nil
 }
-
-// watchStep is how often the live pass looks at a clip, s.
-const watchStep = 1 / 20.0
 
 // seeking are the reps of a source as they come.
 type seeking struct {
@@ -109,9 +103,6 @@ func (c *seeking) take(g sight.Glance) {
 		c.read()
 	}
 }
-
-// longestRep is how long after address a rep is waited for, s.
-const longestRep = 6.5
 
 // read reads the rep that is waiting.
 func (c *seeking) read() {

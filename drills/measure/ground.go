@@ -24,16 +24,6 @@ type scale struct {
 	focalSigma, distanceSigma float64 // share, m
 }
 
-const (
-	groundEnd  = 0.0012 // px of a pixel of width: how well a point is pointed at
-	tapeSigma  = 0.01   // of a length that is measured with a tape, share
-	lensHeight = 0.02   // m: how well the height of a lens is measured
-	anyField   = 0.15   // how far the usual field of view is off, share of the focal length
-	// The hands are beside the ball along the target line, a little ahead at
-	// most (common practice), m.
-	handsByBall, handsSpread = 0.02, 0.05
-)
-
 // onGround is the scale with what a known length on the ground adds.
 func (b Bay) onGround(target lens.Point, targetSigma, roll float64) (scale, error) {
 	out := scale{field: b.Field, distance: b.Distance}

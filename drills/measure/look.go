@@ -20,20 +20,6 @@ type shot struct {
 	rests       bool // the club rests, or should
 }
 
-// How densely pictures are looked at, s: where the club rests, where it moves,
-// and shortly before it is caught or strikes.
-const (
-	restingStep, movingStep, stoppingStep = 1 / 16.0, 1 / 64.0, 1 / 128.0
-	aheadOfCatch                          = 0.3
-	heldFor                               = 0.9 // s of a hold that are looked at
-	motionStep                            = 1 / 45.0
-)
-
-// The whole player is looked at so often, s, where he moves and where he
-// rests. Between them the body is where these lead, and the eye's errors of it
-// would be the same ones; hands and club are looked at in each picture.
-const wholeMoving, wholeResting = 1 / 11.0, 1 / 4.0
-
 // choose picks the pictures of a span that are worth a look.
 func choose(pics []*frame.Picture, span sight.Span) (out []shot) {
 	last := math.Inf(-1)
@@ -179,7 +165,6 @@ func (a *Reader) closely(e *eye.Eye, l *looking, i int) sight.Look {
 // short reports whether the club points to the lens, or its head is not seen:
 // it is then worth another look.
 func (a *Reader) short(places [eye.Points]eye.Place) bool {
-	const sure = 0.5
 	hands, head := places[eye.Hands], places[eye.Head]
-	return hands.Here > sure && (head.Here < sure || a.Known.Setting.LooksShort(lens.Point{U: hands.U, V: hands.V}, lens.Point{U: head.U, V: head.V}))
+	return hands.Here > present && (head.Here < present || a.Known.Setting.LooksShort(lens.Point{U: hands.U, V: hands.V}, lens.Point{U: head.U, V: head.V}))
 }

@@ -45,18 +45,7 @@ const (
 	ShortestClub, LongestClub = 0.4572, 1.2192 // Equipment Rules, Part 2 §1c
 	DefaultClub               = 0.94
 	DefaultGrip               = 0.09
-	leastDistance             = 1.0 // m
-	mostDistance              = 10.0
-	leastField, mostField     = 20.0, 140.0 // degrees
-	usualField                = 68.0        // degrees, of a webcam, when neither is known
-	usualDistance             = 3.0
 )
-
-// passing is the mean error of the eye in a swing that passes level, degrees outside: it
-// sees the blurred head about 1 cm to the toe's side of the shaft's axis. In 65 drawn
-// swings the shaft line was 0.9° too far outside, standard error 0.2°, at 30 and at 60
-// frames a second alike; in five of rendered people and of another renderer 1.6°.
-const passing = 0.8
 
 // ErrBay is wrapped by errors about impossible bays.
 var ErrBay = errors.New("the bay cannot be as given")

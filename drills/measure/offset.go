@@ -14,17 +14,6 @@ import (
 // second, in shares of how large the player looks.
 type Pulse struct{ At, Speed float64 }
 
-const (
-	pulseStep = 1 / 30.0 // s between two looks
-	pulseRate = 120.0    // a second, of the even clock on which pulses are compared
-	// Two clips must share so much time, s, and move alike by so much, and no
-	// other offset farther than apartBy, s, may be nearly as good.
-	leastShared, leastAlike = 2.0, 0.35
-	apartBy, clearBy        = 0.4, 0.04
-	// Faster than this is a look that is wrong.
-	fastest = 12.0
-)
-
 // Pulses looks at a clip for how its player moves.
 func Pulses(src Frames, left bool) (out []Pulse, err error) {
 	net, err := eye.Taught()

@@ -14,9 +14,6 @@ import (
 	"drillbay/drills"
 )
 
-// told is the chance of being in the picture from which a point is written.
-const told = 0.2
-
 // Points passes frames on and writes what the eye sees in each, a JSON line a
 // frame: for each point u, v in px, their standard deviations in px, and the
 // chance that it is there to be seen; null where it is not in the picture. The

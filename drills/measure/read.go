@@ -48,16 +48,6 @@ type Reader struct {
 	start float64 // s, of the last rep
 }
 
-const (
-	sameStart = 0.35 // s within which two starts are one
-	// Hands farther in or out than this are not at the end of a backswing:
-	// the player bends down to the ball, say. cm
-	farthest = 25.0
-	// A club caught lower or higher than this, or this far beside the target
-	// line, is not caught in a backswing, degrees.
-	lowest, highest, aside = -28.0, 50.0, 38.0
-)
-
 // Analyse reads one rep from its frames. ok is false when they show none, or
 // the rep that was read last again.
 func (a *Reader) Analyse(pics []*frame.Picture, span sight.Span) (Result, bool) {

@@ -5,17 +5,6 @@ import (
 	"math"
 )
 
-const (
-	// Strikes that are heard in both clips lie this near together at most once the
-	// clips are laid on each other, s: sound takes 3 ms a metre to either microphone.
-	sameStrike = 0.02
-	// Another offset must be farther away than this, s, to be another.
-	otherOffset = 0.06
-	// How well the beginning of a strike is placed, and how much farther from the ball
-	// one microphone stands than the other, as time, s (1 sigma).
-	strikeSigma, waySigma = 0.002, 0.006
-)
-
 // Strikes is how two clips are laid on each other by sudden sounds that both have.
 type Strikes struct {
 	Offset, Sigma float64 // s: how much later they sound in the second, and 1 sigma of it

@@ -11,20 +11,9 @@ import (
 // A camera's pictures take some time to arrive, and another's another time. Both
 // are dated as they arrive, by one clock, so that what is left between two cameras
 // is a constant: how much later the one shows the same moment.
-const (
-	// MostLag is the largest time between two cameras that is looked for, s.
-	MostLag = 0.4
-	// Swings must share so much time, s, and be so much alike.
-	tieShared, tieAlike = 0.7, 0.9
-	tieStep             = 1 / 120.0
-	// A time without a look, s, that is bridged; a longer one where the club rests
-	// within so many degrees.
-	tieGap, tieRests = 0.12, 4.0
-	tieKept          = 15 // reps
-	// The least 1-sigma uncertainty of a tie, s: pictures last for a while; and that
-	// of single reps, by drawn bays.
-	tieFloor, tieSingle = 0.003, 0.01
-)
+
+// MostLag is the largest time between two cameras that is looked for, s.
+const MostLag = 0.4
 
 // ErrLag says that two readings do not tell the lag of their cameras.
 var ErrLag = errors.New("the two views do not show the same motion")
