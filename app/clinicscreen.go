@@ -120,7 +120,11 @@ func (s *clinicScreen) draw(a *App, c *canvas) {
 	if a.group != nil {
 		word = "go on"
 	}
-	c.head("Clinic", facts, button{do: Go, word: word}, button{do: NextPlayer, word: "next"}, button{do: More, word: "here"}, button{do: Less, word: "leaves"}, button{do: Join, word: "join"}, button{do: Report, word: "report"}, button{do: EndGroup, word: "end"}, button{do: Back, word: "back"})
+	keys := []button{{do: Go, word: "end it"}, {do: Back, word: "go on"}}
+	if !s.ending {
+		keys = []button{{do: Go, word: word}, {do: NextPlayer, word: "next"}, {do: More, word: "here"}, {do: Less, word: "leaves"}, {do: Join, word: "join"}, {do: Report, word: "report"}, {do: EndGroup, word: "end"}, {do: Back, word: "back"}}
+	}
+	c.head("Clinic", facts, keys...)
 	cue := c.calling(sheet.Up)
 	switch {
 	case s.ending:

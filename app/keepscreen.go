@@ -1,6 +1,7 @@
 package app
 
 import (
+	"fmt"
 	"math"
 
 	"drillbay/app/widget"
@@ -111,7 +112,7 @@ func (s *keepScreen) draw(a *App, c *canvas) {
 	x := c.margin + c.px(120)
 	w := c.Width - 2*x
 	y := c.headHeight() + c.px(44) + c.title
-	c.text(x, y, "Keep this rep", c.title, Bold, Ink)
+	c.text(x, y, fmt.Sprintf("Keep rep %d", s.rep.Rep.Number), c.title, Bold, Ink)
 	y += math.Round(c.heading * 1.6)
 	tall := max(c.px(60), math.Round(c.body*2.2))
 	c.options(x, y, tall, &s.form, s.row == 0, 0)

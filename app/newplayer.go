@@ -78,8 +78,8 @@ func (s *newPlayerScreen) act(a *App, d Do, n int) {
 	}
 }
 
-// naming reports a name that is being typed: Enter then goes to the hand.
-func (s *newPlayerScreen) naming() bool { return s.focus == 0 && s.field.Value() != "" }
+// naming reports that the name is typed: Enter then goes to the hand.
+func (s *newPlayerScreen) naming() bool { return s.focus == 0 }
 
 // move changes the row with the focus or, when n is 10 times a row's number, that row.
 func (s *newPlayerScreen) move(pressed, by int) {
