@@ -63,6 +63,20 @@ func TestAClubIsMadeShorterByThePointer(t *testing.T) {
 	require.True(t, a.step().Says("93 cm"))
 }
 
+// Enter goes from the name to the hand, and begins there; without a name it says what is
+// missing. The head says where it goes all the while.
+func TestEnterInTheNewPlayersForm(t *testing.T) {
+	a := newTrial()
+	a.key(NewPlayer)
+	require.True(t, a.step().Says("next"))
+	require.False(t, a.step().Says("begin"))
+	require.True(t, a.key(Go).Says("Type a name first, so that the reps are the right player's."))
+	a.typed("Ada")
+	require.False(t, a.step().Says("begin"))
+	require.True(t, a.key(Go).Says("begin"), "on the hand")
+	require.NotEqual(t, "new player", a.key(Go).Screen)
+}
+
 // A player who is gone since the list was drawn is not asked for.
 func TestAKeyRightAfterTheLastOfTheListIsGone(t *testing.T) {
 	for _, d := range []Do{Report, Export, Pencil, Club, EraseOn, Agree, Go, Up, Down} {

@@ -52,7 +52,7 @@ func (s *newPlayerScreen) act(a *App, d Do, n int) {
 	case Back:
 		a.back()
 	case Go, PageOn:
-		if s.naming() && d == Go {
+		if s.naming() && s.field.Value() != "" && d == Go {
 			s.focus = 1
 			return
 		}
@@ -78,7 +78,7 @@ func (s *newPlayerScreen) act(a *App, d Do, n int) {
 	}
 }
 
-// naming reports that the name is typed: Enter then goes to the hand.
+// naming reports that the name is being typed: Enter then goes to the hand.
 func (s *newPlayerScreen) naming() bool { return s.focus == 0 }
 
 // move changes the row with the focus or, when n is 10 times a row's number, that row.

@@ -31,6 +31,10 @@ type Moments struct {
 	End       float64 // the hold or the finish ends
 }
 
+// Main is the moment that a rep is read and looked at by: where the shaft is level, else
+// the catch, else the top; NaN without any.
+func (m Moments) Main() float64 { return FirstOf(m.Level, m.Catch, m.Top) }
+
 // NoMoments has every moment missing.
 func NoMoments() Moments {
 	n := math.NaN()

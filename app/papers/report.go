@@ -78,7 +78,7 @@ func levelPicture(path string, k book.Kept) ([]byte, error) {
 	}
 	defer in.Close()
 	m := k.Rep.Rep.Moments
-	want := drills.FirstOf(m.Level, m.Catch, m.Top, 0) - drills.FirstOf(m.BackStart, m.Start, 0) + lookback.Lead
+	want := drills.FirstOf(m.Main(), 0) - drills.FirstOf(m.BackStart, m.Start, 0) + lookback.Lead
 	if !math.IsNaN(k.Line.At) {
 		want = k.Line.At
 	}

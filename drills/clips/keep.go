@@ -142,7 +142,7 @@ func (k Keeper) keepLine(ctx context.Context, j Wish, pics []*frame.Picture) err
 		return nil
 	}
 	o := j.Rep.Overlay
-	m := book.LineMark{Hands: drills.Pixel{X: o.Hands.X, Y: o.Hands.Y}, Head: drills.Pixel{X: o.Head.X, Y: o.Head.Y}, Target: drills.Pixel{X: o.Target.X, Y: o.Target.Y}, At: momentOf(j.Rep) - pics[0].Seconds()}
+	m := book.LineMark{Hands: drills.Pixel{X: o.Hands.X, Y: o.Hands.Y}, Head: drills.Pixel{X: o.Head.X, Y: o.Head.Y}, Target: drills.Pixel{X: o.Target.X, Y: o.Target.Y}, At: j.Rep.Rep.Moments.Main() - pics[0].Seconds()}
 	if j.Rep.ID == "" || !m.Known() && math.IsNaN(m.At) {
 		return nil
 	}
@@ -161,13 +161,7 @@ func markOf(d runner.Done) *mark { return &mark{d.Overlay, levelOf(d), picture.S
 
 // levelOf returns the time from which the shaft is drawn, s: 0, from the start, when no
 // moment is known.
-func levelOf(d runner.Done) float64 { return drills.FirstOf(momentOf(d), 0) }
-
-// momentOf is the level moment of a rep or what comes nearest, s; NaN when none is known.
-func momentOf(d runner.Done) float64 {
-	m := d.Rep.Moments
-	return drills.FirstOf(m.Level, m.Catch, m.Top)
-}
+func levelOf(d runner.Done) float64 { return drills.FirstOf(d.Rep.Moments.Main(), 0) }
 
 // writeAs writes pictures in the form that the name's ending says: over is
 // drawn over them (nil: nothing); at is the instant of a picture. Times are s.

@@ -104,7 +104,7 @@ func Measure(ctx context.Context, j Job, told func(float64)) ([]Rep, error) {
 	}()
 	each := func(r measure.Result, held []*frame.Picture) {
 		m := r.Rep.Moments
-		at, best := drills.FirstOf(m.Level, m.Catch, m.Top, m.Start), held[0]
+		at, best := drills.FirstOf(m.Main(), m.Start), held[0]
 		for _, p := range held {
 			if math.Abs(p.Seconds()-at) < math.Abs(best.Seconds()-at) {
 				best = p

@@ -63,8 +63,7 @@ type seeking struct {
 	each    func(Result, []*frame.Picture)
 	held    []*frame.Picture // of the last keep seconds
 	looked  float64          // s, by the live pass last
-	pending *sight.Span      // a rep that is not read yet
-	earlier []sight.Span     // as it was taken for before: one of them it is, where the last is no rep
+	pending []sight.Span     // what a rep that is not read yet was taken for, the newest last
 	found   []Result
 }
 
@@ -83,39 +82,33 @@ func (c *seeking) release() { frame.ReleaseAll(c.held) }
 // pause, unless it is none: on the way back to address the club may seem to rest.
 func (c *seeking) take(g sight.Glance) {
 	if g.Caught {
-		if c.pending != nil && math.Abs(c.pending.Start-g.Span.Start) > sameStart {
+		if n := len(c.pending); n > 0 && math.Abs(c.pending[n-1].Start-g.Span.Start) > sameStart {
 			c.read()
 		}
-		if s := g.Span; c.pending == nil || !c.reader.Known.FaceOn { // the way back shows there as well
-			if c.pending != nil {
-				c.earlier = append(c.earlier, *c.pending)
-			}
-			c.pending = &s
+		if len(c.pending) == 0 || !c.reader.Known.FaceOn { // the way back shows there as well
+			c.pending = append(c.pending, g.Span)
 		}
 	}
-	if c.pending == nil {
+	if len(c.pending) == 0 {
 		return
 	}
+	last := &c.pending[len(c.pending)-1]
 	if g.Ended {
-		c.pending.End = g.Span.End
+		last.End = g.Span.End
 	}
-	if over := g.At - c.pending.Start; g.Phase == sight.Address || g.Phase == sight.Away || over > longestRep {
+	if over := g.At - last.Start; g.Phase == sight.Address || g.Phase == sight.Away || over > longestRep {
 		c.read()
 	}
 }
 
 // read reads the rep that is waiting.
 func (c *seeking) read() {
-	if c.pending == nil {
-		return
-	}
-	spans := append(c.earlier, *c.pending)
-	c.pending, c.earlier = nil, c.earlier[:0]
 	var r Result
 	ok := false
-	for i := len(spans) - 1; i >= 0 && !ok; i-- {
-		r, ok = c.reader.Analyse(c.held, spans[i])
+	for i := len(c.pending) - 1; i >= 0 && !ok; i-- {
+		r, ok = c.reader.Analyse(c.held, c.pending[i])
 	}
+	c.pending = c.pending[:0]
 	if !ok {
 		return
 	}

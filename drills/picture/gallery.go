@@ -44,7 +44,7 @@ func NewGallery(dir string, k rep.Known) (*Gallery, error) {
 // Add draws the pictures of a rep while its frames are held.
 func (g *Gallery) Add(r measure.Result, pics []*frame.Picture) {
 	m := r.Rep.Moments
-	moment := drills.FirstOf(m.Level, m.Catch, m.Top, m.Start)
+	moment := drills.FirstOf(m.Main(), m.Start)
 	best := pics[0]
 	for _, p := range pics {
 		if math.Abs(p.Seconds()-moment) < math.Abs(best.Seconds()-moment) {

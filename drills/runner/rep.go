@@ -127,15 +127,10 @@ func (s *session) show(p *pending) {
 	for _, d := range s.all {
 		if d.ID == p.id {
 			s.look.Rep, s.look.Known = d, true
-			s.look.Player = s.look.Player.FreezeAt(matters(d.Rep), s.now)
+			s.look.Player = s.look.Player.FreezeAt(d.Rep.Moments.Main(), s.now)
 		}
 	}
 	s.changed = true
-}
-
-// matters is the moment at which a lookback freezes, NaN when there is none.
-func matters(r drills.Rep) float64 {
-	return drills.FirstOf(r.Moments.Level, r.Moments.Catch, r.Moments.Top)
 }
 
 // grow lengthens the loop of a rep once its last pictures have come.
@@ -344,7 +339,7 @@ func (s *session) told(p *pending) {
 	s.better(d)
 	if s.look.ID == p.id {
 		s.look.Rep, s.look.Known = d, true
-		s.look.Player = s.look.Player.FreezeAt(matters(d.Rep), s.now)
+		s.look.Player = s.look.Player.FreezeAt(d.Rep.Moments.Main(), s.now)
 	}
 	s.tell(Moment{Kind: RepDone, Rep: d})
 	s.count(d)
