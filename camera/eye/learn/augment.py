@@ -63,17 +63,19 @@ def place(points, s, c, a, m, warp=None):
 
 
 def blur(x, sigma):
-    """Gaussian of its own width for each sample; x B x C x H x W."""
+    """Gaussian of its own width for each sample; x B x C x H x W. Sums of shifted pictures: a convolution
+    with as many groups as there are channels is several times slower on a card."""
     r = 3
-    t = torch.arange(-r, r + 1, device=x.device, dtype=x.dtype)
-    k = torch.exp(-t * t / (2 * sigma[:, None].clamp(min=0.05) ** 2))
-    k = k / k.sum(1, keepdim=True)
-    b, c, h, w = x.shape
-    x = x.reshape(1, b * c, h, w)
-    k = k.repeat_interleave(c, 0)
-    x = F.conv2d(F.pad(x, (r, r, 0, 0), mode="replicate"), k[:, None, None, :], groups=b * c)
-    x = F.conv2d(F.pad(x, (0, 0, r, r), mode="replicate"), k[:, None, :, None], groups=b * c)
-    return x.reshape(b, c, h, w)
+    t = torch.arange(0, r + 1, device=x.device, dtype=torch.float32)
+    k = torch.exp(-t * t / (2 * sigma[:, None].float().clamp(min=0.05) ** 2))
+    k = (k / (2 * k.sum(1, keepdim=True) - 1)).to(x.dtype).view(len(x), -1, 1, 1, 1)
+    for pad, dim in (((r, r, 0, 0), 3), ((0, 0, r, r), 2)):
+        n, wide = x.shape[dim], F.pad(x, pad, mode="replicate")
+        part = lambda i: wide.narrow(dim, r + i, n)
+        x = k[:, 0] * x
+        for i in range(1, r + 1):
+            x = torch.addcmul(x, k[:, i], part(i) + part(-i))
+    return x
 
 
 def flat(x, radius, eps):
@@ -103,12 +105,16 @@ def blocks(x, strength):
     """Quantises 8 x 8 blocks as JPEG does; strength multiplies the table. x in 0..255."""
     b, c, h, w = x.shape
     d = dct_matrix(x.device)
-    t = (x - 128).reshape(b, c, h // 8, 8, w // 8, 8).permute(0, 1, 2, 4, 3, 5)
-    q = QUANT.to(x.device) * strength.view(b, 1, 1, 1, 1, 1)
-    t = d @ t @ d.T
-    t = torch.round(t / q) * q
-    t = d.T @ t @ d
-    return t.permute(0, 1, 2, 4, 3, 5).reshape(b, c, h, w) + 128
+    both = torch.kron(d, d).to(x.dtype)   # rows and columns of a block at once: one product of matrices
+    t = (x - 128).reshape(b, c, h // 8, 8, w // 8, 8).permute(0, 1, 2, 4, 3, 5).reshape(b, -1, 64)
+    q = (QUANT.to(x.device).view(1, 1, 64) * strength.view(b, 1, 1)).to(x.dtype)
+    t = torch.round((t @ both.T) / q) * q @ both
+    return t.view(b, c, h // 8, w // 8, 8, 8).permute(0, 1, 2, 4, 3, 5).reshape(b, c, h, w) + 128
+
+
+def grey(x):
+    """Luma (ITU-R BT.601) of B x 3 x H x W."""
+    return 0.299 * x[:, :1] + 0.587 * x[:, 1:2] + 0.114 * x[:, 2:]
 
 
 def ycc(x):
@@ -130,7 +136,8 @@ def camera(shots):
     b, dev = len(shots[0]), shots[0].device
     u = lambda lo, hi, *s: torch.rand(b, *s, device=dev) * (hi - lo) + lo
     some = lambda p: torch.rand(b, device=dev) < p
-    four = lambda v: v.view(b, -1, 1, 1)
+    kind = shots[0].dtype
+    four = lambda v: v.view(b, -1, 1, 1).to(kind)
     gamma, gain = torch.exp(u(-0.45, 0.45)), torch.exp(torch.randn(b, device=dev) * 0.3)
     cast = 1 + torch.randn(b, 3, device=dev) * 0.08
     sat = torch.where(some(0.1), u(0, 0.4), u(0.5, 1.5))
@@ -145,23 +152,23 @@ def camera(shots):
     band = torch.where(some(0.1), u(-0.3, 0.3), torch.zeros(b, device=dev))
     plain, coded = some(0.2).nonzero()[:, 0], (squeeze > 0).nonzero()[:, 0]
     curve = torch.where(some(0.15)[:, None], 1 + torch.randn(b, 3, device=dev) * 0.35, torch.ones(b, 3, device=dev)).clamp(0.4, 2.2)
-    y = torch.linspace(-1, 1, SIDE, device=dev).view(1, 1, -1, 1)
-    dirt = F.interpolate(torch.rand(b, 1, 5, 5, device=dev), size=SIDE, mode="bicubic", align_corners=False).clamp(0, 1)
-    dirt = 1 - four(torch.where(some(0.1), u(0.2, 0.7), torch.zeros(b, device=dev))) * (dirt > 0.75).float() * (dirt - 0.75) * 4
+    y = torch.linspace(-1, 1, SIDE, device=dev, dtype=kind).view(1, 1, -1, 1)
+    dirt = F.interpolate(torch.rand(b, 1, 5, 5, device=dev), size=SIDE, mode="bicubic", align_corners=False).clamp(0, 1).to(kind)
+    dirt = 1 - four(torch.where(some(0.1), u(0.2, 0.7), torch.zeros(b, device=dev))) * (dirt - 0.75).clamp(min=0) * 4
     out = []
     for i, x in enumerate(shots):
         drift = 1 + torch.randn(b, device=dev) * 0.012 * (i > 0)
         x = x.clamp(0, 1)
-        x[plain] = flat(x[plain], 4, 0.004)
-        x = x ** curve.view(b, 3, 1, 1)
-        x = x.clamp(0, 1) ** four(gamma) * four(gain * drift) * cast.view(b, 3, 1, 1) * (1 + four(band) * y) * dirt + four(lift)
+        x[plain] = flat(x[plain].float(), 4, 0.004).to(kind)
+        x = x ** four(curve)
+        x = x.clamp(0, 1) ** four(gamma) * four(gain * drift) * four(cast) * (1 + four(band) * y) * dirt + four(lift)
         x = blur(x, sigma)
-        luma = (x * torch.tensor([0.299, 0.587, 0.114], device=dev).view(1, 3, 1, 1)).sum(1, keepdim=True)
+        luma = grey(x)
         x = luma + (x - luma) * four(sat)
         x = x + four(sharp) * (x - blur(x, torch.ones_like(sigma)))
         s = torch.sqrt(four(read) ** 2 + four(shot) ** 2 * x.clamp(0, 1))
         x = x + torch.randn_like(x) * s
-        x = x + four(coarse) * F.interpolate(torch.randn(b, 3, SIDE // 4, SIDE // 4, device=dev), scale_factor=4, mode="bilinear", align_corners=False)
+        x = x + four(coarse) * F.interpolate(torch.randn(b, 3, SIDE // 4, SIDE // 4, device=dev, dtype=kind), scale_factor=4, mode="bilinear", align_corners=False)
         t = ycc(x.clamp(0, 1))
         small = F.avg_pool2d(t[:, 1:], 2)
         luma = t[:, :1].clone()
@@ -202,15 +209,16 @@ def batch(data, index, strong=True, scale=None, mirror=None, motion=None, newnes
         okx = (t[None] > cut[:, 0:1]) & (t[None] < 1 - cut[:, 1:2])
         oky = (t[None] > cut[:, 2:3]) & (t[None] < 1 - cut[:, 3:4])
         inside = inside * (okx[:, None, None, :] & oky[:, None, :, None]).float()
-        shots = camera(shots)
+        # half as precise is enough for noise and light, and twice as fast on a card
+        shots = camera([x.half() if x.is_cuda else x for x in shots])
         moved = has_before | (still & (torch.rand(b, device=dev) < 0.5))
     else:
         moved = has_before
-    lum = [(x * torch.tensor([0.299, 0.587, 0.114], device=dev).view(1, 3, 1, 1)).sum(1, keepdim=True) for x in shots]
-    diff = lambda o, on: ((lum[0] - o) * (255 / 64)).clamp(-2, 2) * on.view(b, 1, 1, 1).float()
-    x = torch.cat([shots[0] * 2 - 1, diff(lum[1], moved), diff(lum[2], has_ref)], 1) * inside
+    lum = [grey(x) for x in shots]
+    diff = lambda o, on: ((lum[0] - o) * (255 / 64)).clamp(-2, 2) * on.view(b, 1, 1, 1).to(o.dtype)
+    x = torch.cat([shots[0] * 2 - 1, diff(lum[1], moved), diff(lum[2], has_ref)], 1) * inside.to(shots[0].dtype)
     xy, state = place(data.points[index], s, c, a, m, warp)
     if strong:
         gone = (xy[..., 0] < cut[:, 0:1] * SIDE) | (xy[..., 0] > (1 - cut[:, 1:2]) * SIDE) | (xy[..., 1] < cut[:, 2:3] * SIDE) | (xy[..., 1] > (1 - cut[:, 3:4]) * SIDE)
         state = torch.where(gone & (state > 0), torch.zeros_like(state), state)
-    return x, xy, state, s
+    return x.float(), xy, state, s

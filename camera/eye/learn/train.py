@@ -74,7 +74,7 @@ def loss(net, features, maps, absent, xy, state, window=2):
 
 
 # What is looked at more: holds and moments rather than addresses and empty bays; the few drawn bays.
-ODDS = {"nobody": 0.4, "address": 0.6, "hold": 1.4}
+ODDS = {"nobody": 0.7, "address": 0.6, "hold": 1.4, "swing": 1.3}
 
 
 class Shelf:
@@ -194,8 +194,8 @@ def learn(rank, cards, a):
         seen += a.batch * len(cards)
         d = min(0.9995, (step + 1) / (step + 20))
         with torch.no_grad():
-            for p, q in zip(mean.parameters(), net.parameters()):
-                p.lerp_(q, 1 - d)
+            torch._foreach_mul_(list(mean.parameters()), d)
+            torch._foreach_add_(list(mean.parameters()), list(net.parameters()), alpha=1 - d)
             for p, q in zip(mean.buffers(), net.buffers()):
                 p.copy_(q)
         if step % 20 == 0:
