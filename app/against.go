@@ -27,7 +27,7 @@ func (l *lookbackPart) drawTwo(a *App, c *canvas, snap *runner.Snapshot, other r
 	second.X += half + c.px(16)
 	now := l.player.At(a.now).At
 	that := l.aligned(now, other)
-	c.label(box, l.rep.Rep, l.known, fmt.Sprintf("this, rep %d", snap.Lookback.Number), a.bay.Side(snap.Player.Hand))
+	c.label(box, l.rep.Rep, l.known, fmt.Sprintf("this, rep %d", l.number), a.bay.Side(snap.Player.Hand))
 	c.label(second, other.Rep.Rep, true, fmt.Sprintf("%s, rep %d", other.Label, other.Rep.Rep.Number), a.bay.Side(snap.Player.Hand))
 	l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, box)
 	still := lookback.NewPlayer(other.Loop.Times(), math.NaN(), 0).Scrub(that)
