@@ -518,7 +518,7 @@ func TestTheLensIsLedFromTheMat(t *testing.T) {
 	a.offset = bay.Offset{UpCm: 1, NearCm: -2, SigmaNow: 0.9, SigmaThere: 0.9}
 	a.now += 6
 	v = a.step()
-	require.True(t, v.Says("Good, leave it"))
+	require.True(t, v.Says("Good, leave the camera there"))
 	require.Equal(t, "Good. Leave the camera there.", a.said[1])
 	a.now += 60
 	a.step()

@@ -9,14 +9,14 @@ import (
 
 // telling is a rep's verdict as every screen words it. This is the whole table:
 //
-//	in line, surely            in line, 3° inside
-//	in line, perhaps not       just in line, 7° inside
+//	in line, surely            in line, 3° to the inside
+//	in line, perhaps not       just in line, 7° to the inside
 //	inside or outside, surely  inside, 14°
 //	and perhaps in line        just inside, 9°
 //	stopped before level       short, 19° low
 //	not read                   no reading, and why
 //
-// and of how the club came: placed, or "swung?" where nobody can tell.
+// and of how the club came: placed, or "maybe swung" where nobody can tell.
 type telling struct {
 	word  string // the verdict with its shade
 	angle string // "" without one
@@ -46,9 +46,9 @@ func tellingOf(r drills.Rep) telling {
 func sideOf(line float64) string {
 	switch d := math.Round(line); {
 	case d > 0:
-		return " inside"
+		return " to the inside"
 	case d < 0:
-		return " outside"
+		return " to the outside"
 	}
 	return ""
 }
@@ -81,7 +81,7 @@ func manner(r drills.Rep) string {
 		return "placed"
 	case drills.Unsure:
 		if r.Verdict != drills.NoReading {
-			return "swung?"
+			return "maybe swung"
 		}
 	}
 	return ""

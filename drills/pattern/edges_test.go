@@ -396,6 +396,8 @@ func TestWhatIsSaidOfALapse(t *testing.T) {
 	assert.False(t, few.BodyRead())
 	assert.Equal(t, "On average head 1 cm up (8 readings, 95 % between 0 cm and +1 cm).", enough.partly(drills.HeadUp))
 	assert.Empty(t, few.partly(drills.HeadUp))
+	enough.Body[drills.HeadUp] = drills.Mean{N: 8, Value: -0.9, Low: -1.2, High: -0.6}
+	assert.Equal(t, "On average head 1 cm down (8 readings, about −1 cm).", enough.partly(drills.HeadUp), "both ends are written alike")
 	under := Evidence{}
 	under.Body[drills.HandsUnder] = drills.Mean{N: 8, Value: 3, Low: 2, High: 4}
 	assert.Empty(t, under.Summary(), "the shoulder tells it")
