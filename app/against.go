@@ -63,8 +63,8 @@ func (c *canvas) label(box Rect, rep drills.Rep, known bool, whose string, hand 
 	if known {
 		h := c.px(44)
 		c.mark(box.X+h*0.45, base-math.Round(c.title*CapHeight/2), h, rep, hand, onPage())
-		words := tellingOf(rep).String()
-		c.text(box.X+c.px(58), base, words, c.title, Bold, onPage().of(rep.Verdict))
+		x := box.X + c.px(58)
+		c.fitted(x, base, box.Right()-c.ruler.Width(whose, c.body, Regular)-c.px(16)-x, tellingOf(rep).String(), c.title, c.small, Bold, onPage().of(rep.Verdict))
 	}
 	c.before(box.Right(), base, whose, c.body, Regular, Quiet)
 }

@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"drillbay/drills"
 )
@@ -16,7 +17,8 @@ import (
 //	stopped before level       short, 19° low
 //	not read                   no reading, and why
 //
-// and of how the club came: placed, or "maybe swung" where nobody can tell.
+// and of how the club came: placed, or "can't tell if swung". From the mat it is read in
+// fewer words: "3° inside", "can't tell".
 type telling struct {
 	word  string // the verdict with its shade
 	angle string // "" without one
@@ -53,6 +55,12 @@ func sideOf(line float64) string {
 	return ""
 }
 
+// short is the telling in the few words that are large on the mat.
+func (t telling) short() telling {
+	t.angle, t.how = strings.Replace(t.angle, " to the ", " ", 1), strings.TrimSuffix(t.how, " if swung")
+	return t
+}
+
 // String is the telling in a line.
 func (t telling) String() string {
 	out := t.word
@@ -81,7 +89,7 @@ func manner(r drills.Rep) string {
 		return "placed"
 	case drills.Unsure:
 		if r.Verdict != drills.NoReading {
-			return "maybe swung"
+			return "can't tell if swung"
 		}
 	}
 	return ""
@@ -90,7 +98,7 @@ func manner(r drills.Rep) string {
 // mannerOf says in full how the club came.
 func mannerOf(m drills.Manner) string {
 	if m == drills.Unsure {
-		return "can't tell whether it was swung"
+		return "can't tell if it was swung"
 	}
 	return m.String()
 }
