@@ -20,6 +20,7 @@ type lookbackPart struct {
 	rep     runner.Done
 	who     runner.Player     // whose rep it is
 	number  int               // of the rep
+	keeps   bool              // it was asked to keep it, which waits until it is read
 	asked   bool              // B called it: it stays, whatever comes, until it is left
 	own     [2]*lookback.Loop // held while somebody draws, writes, keeps or asked for it: of both cameras
 	of      [2]*lookback.Loop // what own are of
@@ -76,6 +77,9 @@ func (l *lookbackPart) follow(a *App) {
 func (l *lookbackPart) take(a *App, d runner.Done, moment float64) {
 	if l.rep = d; !l.known {
 		l.known, l.player = true, l.player.FreezeAt(moment, a.now)
+		if _, on := a.top().(*practiceScreen); on && l.keeps {
+			l.keepClip(a)
+		}
 	}
 }
 
@@ -177,29 +181,25 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 			a.tell("against", "There is no other rep to look at yet.", "Make one more rep first.")
 		}
 	case Pencil:
-		if l.read(a, d) {
+		if !l.known {
+			a.tell("reading", "This rep is still being read.", "Press "+d.Cap()+" again in a moment.")
+		} else {
 			l.hold()
 			l.pencil = newPencil(l.rep, a.d.Book.Marks(l.id), l.lineSlot(a))
 			l.player = l.player.Scrub(l.player.At(a.now).At)
 			stay()
 		}
 	case Keep:
-		if l.read(a, d) {
-			stay()
+		stay()
+		if l.keeps = !l.known; l.keeps {
+			a.tell("reading", "This rep is still being read.", "How to keep it is asked then.")
+		} else {
 			l.keepClip(a)
 		}
 	default:
 		return false
 	}
 	return true
-}
-
-// read reports whether the rep is read; if not, it says that a key has to wait for that.
-func (l *lookbackPart) read(a *App, d Do) bool {
-	if !l.known {
-		a.tell("reading", "This rep is still being read.", "Press "+d.Cap()+" again in a moment.")
-	}
-	return l.known
 }
 
 // play handles the keys that every loop has: hold, step, another speed, overlay on or off.

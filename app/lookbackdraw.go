@@ -131,7 +131,15 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 		}
 		c.text(r.X, y, v[0], c.body, Regular, Quiet)
 		x := r.X + c.px(100)
-		c.text(x, y, c.ruler.Cut(v[1], c.body, Bold, r.Right()-x), c.body, Bold, Ink)
+		size, _ := c.ruler.Fit(v[1], c.body, c.small, Bold, r.Right()-x)
+		for i, words := range c.ruler.Wrap(v[1], size, Bold, r.Right()-x) {
+			if i > 0 {
+				y += math.Round(size * 1.32)
+			}
+			if y <= r.Bottom()-foot {
+				c.text(x, y, words, size, Bold, Ink)
+			}
+		}
 	}
 	c.speeds(r.X, r.Bottom()-c.keyHeight(c.body)/2-c.px(2), l.player.Speed())
 }
