@@ -27,7 +27,7 @@ func (l *lookbackPart) drawTwo(a *App, c *canvas, snap *runner.Snapshot, other r
 	second.X += half + c.px(16)
 	now := l.player.At(a.now).At
 	that := l.aligned(now, other)
-	c.label(box, l.rep.Rep, l.known, fmt.Sprintf("this, rep %d", snap.Lookback.Number), a.bay.Side(snap.Player.Hand))
+	c.label(box, l.rep.Rep, l.known, fmt.Sprintf("this, rep %d", l.number), a.bay.Side(snap.Player.Hand))
 	c.label(second, other.Rep.Rep, true, fmt.Sprintf("%s, rep %d", other.Label, other.Rep.Rep.Number), a.bay.Side(snap.Player.Hand))
 	l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, box)
 	still := lookback.NewPlayer(other.Loop.Times(), math.NaN(), 0).Scrub(that)
@@ -63,8 +63,8 @@ func (c *canvas) label(box Rect, rep drills.Rep, known bool, whose string, hand 
 	if known {
 		h := c.px(44)
 		c.mark(box.X+h*0.45, base-math.Round(c.title*CapHeight/2), h, rep, hand, onPage())
-		words := tellingOf(rep).String()
-		c.text(box.X+c.px(58), base, words, c.title, Bold, onPage().of(rep.Verdict))
+		x := box.X + c.px(58)
+		c.fitted(x, base, box.Right()-c.ruler.Width(whose, c.body, Regular)-c.px(16)-x, tellingOf(rep).String(), c.title, c.small, Bold, onPage().of(rep.Verdict))
 	}
 	c.before(box.Right(), base, whose, c.body, Regular, Quiet)
 }

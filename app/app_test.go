@@ -407,13 +407,16 @@ func TestALookbackOfARepThatIsNotStoredSaysNoVerdict(t *testing.T) {
 	require.Equal(t, "lookback", v.Screen)
 	require.False(t, v.Says("inside"))
 	require.True(t, v.Says("Reading"))
-	// A key that needs the reading says so.
-	for _, d := range []Do{Keep, Pencil} {
+	// A key that needs the reading says so; K is done then.
+	for _, d := range []Do{Pencil, Keep} {
 		a.told = nil
 		v = a.key(d)
 		require.Equal(t, "lookback", v.Screen)
-		require.True(t, v.Says("This rep is still being read.") && v.Says("Press "+d.Cap()+" again in a moment."), "%v", v)
+		require.True(t, v.Says("This rep is still being read."), "%v", v)
 	}
+	a.snap.Lookback.Known = true
+	a.step()
+	require.Equal(t, "consent", a.step().Screen)
 }
 
 func TestTwoRepsSideBySideMeetAtLevel(t *testing.T) {
@@ -518,7 +521,7 @@ func TestTheLensIsLedFromTheMat(t *testing.T) {
 	a.offset = bay.Offset{UpCm: 1, NearCm: -2, SigmaNow: 0.9, SigmaThere: 0.9}
 	a.now += 6
 	v = a.step()
-	require.True(t, v.Says("Good, leave it"))
+	require.True(t, v.Says("Good, leave the camera there"))
 	require.Equal(t, "Good. Leave the camera there.", a.said[1])
 	a.now += 60
 	a.step()

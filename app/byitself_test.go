@@ -174,3 +174,75 @@ func TestALookbackThatWasAskedForIsNoSurprise(t *testing.T) {
 	a.now++
 	require.Equal(t, "start", a.key(Back).Screen)
 }
+
+// A lookback that B called stays until it is left: the next rep is told, and waits.
+// One that came by itself, or that the clicker called, gives way to the next.
+func TestALookbackThatBCalledStaysWhenTheNextRepComes(t *testing.T) {
+	look := func(a *trial) *lookbackPart {
+		p, ok := a.stack[1].(*practiceScreen)
+		require.True(t, ok)
+		return &p.look
+	}
+	called := func(d Do) *trial { // from practice
+		a := martaPractises()
+		a.tell(done("a", 20))
+		a.snap.Lookback.On = false
+		a.step()
+		a.now++
+		a.key(d)
+		require.Equal(t, runner.LookBack, a.did().Do)
+		a.snap.Lookback.On, a.snap.Lookback.Stays = true, true
+		require.Equal(t, "lookback", a.step().Screen)
+		return a
+	}
+	asked := martaPractises() // of one that came by itself
+	asked.tell(done("a", 20))
+	asked.step()
+	asked.now++
+	asked.key(LookBack)
+	asked.snap.Lookback.Stays = true
+	for _, a := range []*trial{called(LookBack), asked} {
+		longer := a.snap.Lookback.Loop.Again() // its last pictures come
+		a.snap.Lookback.Loop.Release()
+		a.snap.Lookback.Loop = longer
+		a.step()
+		a.next("b")
+		require.Equal(t, "a", look(a).id)
+		require.Equal(t, "a", look(a).rep.ID)
+		require.Contains(t, a.step().String(), "; rep 2 waits")
+		p := look(a).loop.Frame(look(a).player.At(a.now).At)
+		require.NotNil(t, p, "its pictures are held")
+		p.Release()
+		orders := len(a.orders)
+		a.key(Up)
+		require.Len(t, a.orders, orders, "it is not about the new rep")
+		a.snap.Lookback.On = false // at address
+		a.step()
+		require.Equal(t, "lookback", a.view.Screen)
+		require.Equal(t, "a", look(a).id)
+		a.key(Keep)
+		require.Equal(t, "consent", a.step().Screen)
+		require.Equal(t, "a", look(a).rep.ID, "K is about the rep that is shown")
+		a.key(Back)
+		a.snap.Lookback.On = true
+		own := look(a).loop
+		a.key(LookBack)
+		a.step()
+		require.Equal(t, "b", look(a).id, "it was left: now the newer one is seen")
+		require.Nil(t, own.Frame(0), "its pictures are let go")
+	}
+	a := called(PageBack)
+	a.next("b")
+	require.Equal(t, "b", look(a).id, "on the mat nobody ends it first")
+
+	// Another player's turn, and a motion that was no rep, end it.
+	for _, end := range []func(a *trial){
+		func(a *trial) { a.snap.Player = runner.Player{ID: "x"}; a.next("b") },
+		func(a *trial) { a.snap.Lookback.On = false },
+	} {
+		a = called(LookBack)
+		end(a)
+		a.step()
+		require.NotEqual(t, "a", look(a).id)
+	}
+}

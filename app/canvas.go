@@ -185,7 +185,7 @@ func (c *canvas) head(name string, facts []string, keys ...button) {
 	for i := len(keys) - 1; i >= 0; i-- {
 		b := keys[i]
 		w := c.buttonWidth(b, c.small)
-		if right-w < limit+gap {
+		if right-w-c.px(20) < limit+gap {
 			continue
 		}
 		c.button(right-w, y, c.small, b, Quiet)

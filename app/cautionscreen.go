@@ -33,7 +33,7 @@ func shortCautions() []string {
 	return []string{
 		"Room for club and arms and one step more, all round and overhead.",
 		"Nobody in the circle or in front of the ball.",
-		"Net whole, clear of the wall, nobody behind.",
+		"Net sound, clear of the wall, nobody behind.",
 		"Warm up. Stop on pain.",
 		"Range rules first. Children with an adult.",
 	}

@@ -84,6 +84,7 @@ func (s *clinicScreen) end(a *App, d Do) {
 			if a.group != nil {
 				a.finish()
 			}
+			a.leave()
 			a.stack = a.stack[:1]
 		})
 	case Back, PageBack:

@@ -62,7 +62,7 @@ func TestAClipIsOpenedAndItsRepsAreSeen(t *testing.T) {
 	wait("inside, 20°")
 	require.Equal(t, clips.Job{Path: "/home/ada/Videos/two.mov", Hand: drills.Left, Distance: 3.2, Field: 70, Rate: 120}, jobs[1])
 	v := a.step()
-	require.True(t, v.Says("in line, 3° inside"))
+	require.True(t, v.Says("in line, 3° to the inside"))
 	at := func() float64 { return a.step().Pictures[0].Seconds() }
 	require.True(t, v.Says("quarter"), "it is a loop")
 	require.Less(t, at(), 0.2)

@@ -65,5 +65,5 @@ func (s *coachScreen) draw(a *App, c *canvas) {
 		c.press(box, Choose, i)
 		y = box.Bottom() + c.px(36) + c.title
 	}
-	c.paragraph(x, y-c.title+math.Round(c.body), w, "They stand at the head of each report, a player's and a clinic's. Leave them empty, and nothing stands there.", c.body, Regular, Quiet)
+	c.paragraph(x, y-c.title+math.Round(c.body), w, "They are printed at the top of every report, a player's or a clinic's. Leave them empty to print nothing.", c.body, Regular, Quiet)
 }

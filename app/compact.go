@@ -1,7 +1,6 @@
 package app
 
 import (
-	"fmt"
 	"math"
 
 	"drillbay/drills"
@@ -17,18 +16,10 @@ func (c *canvas) compact(r Rect, reps []drills.Rep, band float64, hand drills.Ha
 	label := min(c.title, math.Round(r.H*0.2))
 	c.sides(a, r.Y+math.Round(label*CapHeight), label)
 	top := r.Y + math.Round(label*1.1)
-	foot := r.Bottom() - math.Round(c.small*1.2)
+	foot := r.Bottom() - c.degreesHeight()
 	c.band(a, top, foot, band)
 	c.foot(a, foot)
-	for d := -scaleEnd; d <= scaleEnd; d += 10 {
-		word := fmt.Sprintf("%.0f", math.Abs(d))
-		if d == 0 {
-			word = "0°"
-		}
-		w := c.ruler.Width(word, c.small, Regular)
-		x := min(max(a.at(d)-w/2, r.X), r.Right()-w)
-		c.text(x, r.Bottom()-math.Round(c.small*0.15), word, c.small, Regular, Quiet)
-	}
+	c.degrees(a, r)
 	newest := math.Round(h * 1.7)
 	base := foot - c.px(9)
 	var there []Rect

@@ -83,7 +83,7 @@ func (s *lensScreen) draw(a *App, c *canvas) {
 	if s.step == standBy {
 		keys[1].word = "good enough"
 		if seen && o.Good() || faced && face.Good() {
-			cue = "Good, leave it"
+			cue = "Good, leave the camera there"
 		}
 	}
 	facts := []string{a.d.Snapshot().Player.Name, s.bay(a).Name}

@@ -20,7 +20,10 @@ type lookbackPart struct {
 	rep     runner.Done
 	who     runner.Player     // whose rep it is
 	number  int               // of the rep
-	own     [2]*lookback.Loop // held while somebody draws, writes or keeps: of both cameras
+	keeps   bool              // it was asked to keep it, which waits until it is read
+	asked   bool              // B called it: it stays, whatever comes, until it is left
+	own     [2]*lookback.Loop // held while somebody draws, writes, keeps or asked for it: of both cameras
+	of      [2]*lookback.Loop // what own are of
 	against int               // 0: none, else the place in Against from 1
 	pencil  *pencil
 	body    int // which line of the body is drawn: 0 as it comes, 1 none, from 2 on by bodyLines
@@ -33,10 +36,21 @@ func (l *lookbackPart) follow(a *App) {
 		l.hold()
 		return
 	}
-	l.let()
 	snap := a.d.Snapshot()
 	now := snap.Lookback
-	if !now.On || now.Loop == nil {
+	showing := now.On && now.Loop != nil
+	if l.asked = l.asked && snap.Player.ID == l.who.ID; l.asked && now.ID != l.id {
+		for _, d := range snap.All {
+			if d.ID == l.id { // read, or marked, meanwhile
+				l.take(a, d, d.Rep.Moments.Main())
+			}
+		}
+		return
+	}
+	if of := [2]*lookback.Loop{now.Loop, now.Beside}; !l.asked || of != l.of {
+		l.let()
+	}
+	if !showing {
 		if l.on {
 			*l = lookbackPart{}
 		}
@@ -45,15 +59,28 @@ func (l *lookbackPart) follow(a *App) {
 	if !l.on || l.id != now.ID {
 		*l = lookbackPart{on: true, id: now.ID, loop: now.Loop, player: now.Player, who: snap.Player, number: now.Number}
 	}
-	l.beside, l.later = now.Beside, now.Later
-	if now.Loop != l.loop {
-		l.loop, l.player = now.Loop, l.player.Longer(now.Loop.Times(), a.now)
+	if l.own[0] == nil {
+		l.beside, l.later = now.Beside, now.Later
+		if now.Loop != l.loop {
+			l.loop, l.player = now.Loop, l.player.Longer(now.Loop.Times(), a.now)
+		}
 	}
-	if now.Known && !l.known {
-		l.known = true
-		l.player = l.player.FreezeAt(now.Player.Moment(), a.now)
+	if l.asked {
+		l.hold()
 	}
-	l.rep = now.Rep
+	if l.rep = now.Rep; now.Known {
+		l.take(a, now.Rep, now.Player.Moment())
+	}
+}
+
+// take takes over a reading; the first one holds the pictures at its moment.
+func (l *lookbackPart) take(a *App, d runner.Done, moment float64) {
+	if l.rep = d; !l.known {
+		l.known, l.player = true, l.player.FreezeAt(moment, a.now)
+		if _, on := a.top().(*practiceScreen); on && l.keeps {
+			l.keepClip(a)
+		}
+	}
 }
 
 // busy reports that somebody draws on the rep that is shown, writes about it,
@@ -76,7 +103,7 @@ func (l *lookbackPart) hold() {
 			continue
 		}
 		if own := (*loop).Again(); own != nil {
-			l.own[i], *loop = own, own
+			l.own[i], l.of[i], *loop = own, *loop, own
 		}
 	}
 }
@@ -86,7 +113,7 @@ func (l *lookbackPart) let() {
 	for i, own := range l.own {
 		if own != nil {
 			own.Release()
-			l.own[i] = nil
+			l.own[i], l.of[i] = nil, nil
 		}
 	}
 }
@@ -106,7 +133,12 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 	if l.pencil != nil && l.pencil.act(a, l, d, n) {
 		return true
 	}
-	stay := func() { a.d.Order(runner.Command{Do: runner.Stay}) }
+	now := a.d.Snapshot().Lookback
+	stay := func() {
+		if now.ID == l.id {
+			a.d.Order(runner.Command{Do: runner.Stay})
+		}
+	}
 	switch d {
 	case Hold, Number: // what they mean in practice, where the lookback came from
 		return false
@@ -119,14 +151,18 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 		}
 		return true
 	}
-	if d == LookBack && !a.d.Snapshot().Lookback.Stays {
-		stay() // it came by itself: it is looked at
+	if d == LookBack && !now.Stays && !l.asked {
+		l.asked = true // it came by itself: it is looked at
+		l.hold()
+		stay()
 		return true
 	}
 	switch d {
 	case Back, LookBack, PageOn, Go:
-		a.self.asked = a.now
-		a.d.Order(runner.Command{Do: runner.LookOn})
+		a.self.asked, l.asked = a.now, false
+		if now.ID == l.id { // else a newer rep's is under it
+			a.d.Order(runner.Command{Do: runner.LookOn})
+		}
 	case PageBack:
 		l.play(a, Left, 0)
 		stay()
@@ -145,29 +181,25 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 			a.tell("against", "There is no other rep to look at yet.", "Make one more rep first.")
 		}
 	case Pencil:
-		if l.read(a, d) {
+		if !l.known {
+			a.tell("reading", "This rep is still being read.", "Press "+d.Cap()+" again in a moment.")
+		} else {
 			l.hold()
 			l.pencil = newPencil(l.rep, a.d.Book.Marks(l.id), l.lineSlot(a))
 			l.player = l.player.Scrub(l.player.At(a.now).At)
 			stay()
 		}
 	case Keep:
-		if l.read(a, d) {
-			stay()
+		stay()
+		if l.keeps = !l.known; l.keeps {
+			a.tell("reading", "This rep is still being read.", "How to keep it is asked then.")
+		} else {
 			l.keepClip(a)
 		}
 	default:
 		return false
 	}
 	return true
-}
-
-// read reports whether the rep is read; if not, it says that a key has to wait for that.
-func (l *lookbackPart) read(a *App, d Do) bool {
-	if !l.known {
-		a.tell("reading", "This rep is still being read.", "Press "+d.Cap()+" again in a moment.")
-	}
-	return l.known
 }
 
 // play handles the keys that every loop has: hold, step, another speed, overlay on or off.

@@ -24,11 +24,12 @@ func (l *lookbackPart) draw(a *App, c *canvas, p *practiceScreen) {
 	if a.setup.OverlayOff {
 		overlay = "overlay on"
 	}
+	waits := ""
+	if now := snap.Lookback; now.ID != l.id && (now.On || l.asked) {
+		waits = fmt.Sprintf("; rep %d waits", now.Number)
+	}
 	if l.pencil != nil {
-		if n := snap.Lookback.Number; snap.Lookback.On && snap.Lookback.ID != l.id {
-			number += fmt.Sprintf("; rep %d waits", n)
-		}
-		l.pencil.draw(a, c, l, number)
+		l.pencil.draw(a, c, l, number+waits)
 		return
 	}
 	if l.against > 0 && l.against <= len(snap.Against) {
@@ -49,6 +50,7 @@ func (l *lookbackPart) draw(a *App, c *canvas, p *practiceScreen) {
 	if l.player.At(a.now).Held {
 		state += ", held"
 	}
+	state += waits
 	at := l.picture(a, c, 0, l.loop, l.player, l.rep, l.known, picture)
 	if view := drills.ViewOf(a.bay.FaceOn).String(); second.W > 0 && c.ruler.Width(view+state, c.small, Medium)+3*c.small+c.px(20) < at.W {
 		c.tag(at.X+c.px(10), at.Y+c.px(10), view)
@@ -129,7 +131,15 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 		}
 		c.text(r.X, y, v[0], c.body, Regular, Quiet)
 		x := r.X + c.px(100)
-		c.text(x, y, c.ruler.Cut(v[1], c.body, Bold, r.Right()-x), c.body, Bold, Ink)
+		size, _ := c.ruler.Fit(v[1], c.body, c.small, Bold, r.Right()-x)
+		for i, words := range c.ruler.Wrap(v[1], size, Bold, r.Right()-x) {
+			if i > 0 {
+				y += math.Round(size * 1.32)
+			}
+			if y <= r.Bottom()-foot {
+				c.text(x, y, words, size, Bold, Ink)
+			}
+		}
 	}
 	c.speeds(r.X, r.Bottom()-c.keyHeight(c.body)/2-c.px(2), l.player.Speed())
 }

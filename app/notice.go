@@ -29,13 +29,13 @@ const tellFor = 8.0
 // lasting is the mark of a condition that lasts, "" for what passes or must be
 // seen to: its sentence is shown on demand.
 func lasting(n runner.Notice) string {
-	return map[string]string{"virtual": "virtual bay", "sound": "no sound", "ear": "no microphone", "rate": "slow camera", "other view": "one view", "first view": "other view"}[n.Key]
+	return map[string]string{"virtual": "virtual bay", "sound": "no sound", "sound lost": "no sound", "ear": "no microphone", "rate": "slow camera", "other view": "one view", "first view": "other view"}[n.Key]
 }
 
-// befell reports whether something that was in use has just gone, a microphone or a
-// camera: that is told when it begins, too.
+// befell reports whether something that was in use has just gone, a loudspeaker, a
+// microphone or a camera: that is told when it begins, too.
 func befell(n runner.Notice) bool {
-	return n.Key == "ear" || n.Key == "other view" || n.Key == "first view"
+	return n.Key == "sound lost" || n.Key == "ear" || n.Key == "other view" || n.Key == "first view"
 }
 
 // conditions are what lasts, in the order of their marks.

@@ -57,7 +57,7 @@ func texts(v *View) (out []Item) {
 
 // What was in use and has just gone is told, and is a mark then.
 func TestWhatHasJustGoneIsTold(t *testing.T) {
-	for _, key := range []string{"ear", "other view", "first view"} {
+	for _, key := range []string{"sound lost", "ear", "other view", "first view"} {
 		a := marta()
 		a.snap.Notices = []runner.Notice{{Key: key, Text: "It is gone.", Since: a.now}}
 		require.True(t, a.step().Says("It is gone."), key)

@@ -14,7 +14,7 @@ type cut struct {
 // statistics are the pieces that belong into the report.
 var statistics = sync.OnceValue(func() []cut {
 	return []cut{
-		{regexp.MustCompile(`\s*\([^()]*(95 %|\bp [<=]|\bZ [<=]|Theil|Mann|t-test|standard deviation|Wilson|long run)[^()]*\)`), ""},
+		{regexp.MustCompile(`\s*\([^()]*(95 %|readings, about|\bp [<=]|\bZ [<=]|Theil|Mann|t-test|standard deviation|Wilson|long run)[^()]*\)`), ""},
 		{regexp.MustCompile(`[,:;] [^,;:()]* in the long run`), ""},
 		{regexp.MustCompile(`; the change is [^;.]* percentage points`), ""},
 		{regexp.MustCompile(`, a bias\b`), ""},

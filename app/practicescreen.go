@@ -10,10 +10,11 @@ import (
 type practiceScreen struct {
 	look  lookbackPart
 	end   setEnd
+	asks  float64 // s, when it was asked to look back at the last rep
 	keeps float64 // s, when it was asked to keep the last rep, which is looked at for that
 }
 
-// keepWithin is the time in which the last rep comes up to be kept, s.
+// keepWithin is the time in which the last rep comes up to be looked at or kept, s.
 const keepWithin = 1
 
 func (p *practiceScreen) name() string {
@@ -28,12 +29,16 @@ func (p *practiceScreen) name() string {
 
 func (p *practiceScreen) follow(a *App) {
 	p.look.follow(a)
+	if p.asks > 0 && p.look.on {
+		p.look.asked, p.asks = true, 0
+		p.look.hold()
+	}
 	if p.keeps > 0 && p.look.on {
 		p.look.act(a, Keep, 0)
 		p.keeps = 0
 	}
-	if a.now-p.keeps > keepWithin {
-		p.keeps = 0
+	if a.now-max(p.asks, p.keeps) > keepWithin {
+		p.asks, p.keeps = 0, 0
 	}
 }
 
@@ -53,7 +58,10 @@ func (p *practiceScreen) bare(a *App, d Do, n int) {
 		a.leavePractice()
 	case Hold:
 		order(runner.Command{Do: runner.Pause})
-	case LookBack, PageBack:
+	case LookBack:
+		order(runner.Command{Do: runner.LookBack})
+		p.asks = a.now
+	case PageBack: // from the mat: the next rep is shown as usual
 		order(runner.Command{Do: runner.LookBack})
 	case Keep:
 		order(runner.Command{Do: runner.LookBack})
@@ -114,6 +122,7 @@ func (p *practiceScreen) bare(a *App, d Do, n int) {
 
 // leavePractice ends what is practised, also from under a player's list.
 func (a *App) leavePractice() {
+	a.leave()
 	if _, ok := a.top().(*checkScreen); ok {
 		a.back()
 	}

@@ -69,6 +69,22 @@ func (c *canvas) foot(a axis, y float64) {
 	}
 }
 
+// degrees writes the degrees of an axis at the foot of r.
+func (c *canvas) degrees(a axis, r Rect) {
+	for d := -scaleEnd; d <= scaleEnd; d += 10 {
+		word := fmt.Sprintf("%.0f", math.Abs(d))
+		if d == 0 {
+			word = "0°"
+		}
+		w := c.ruler.Width(word, c.small, Regular)
+		x := min(max(a.at(d)-w/2, r.X), r.Right()-w)
+		c.text(x, r.Bottom()-math.Round(c.small*0.15), word, c.small, Regular, Quiet)
+	}
+}
+
+// degreesHeight is the height that degrees takes, px.
+func (c *canvas) degreesHeight() float64 { return math.Round(c.small * 1.2) }
+
 // set draws the reps of a set on one scale in r, the newest at the bottom.
 // goal is the number of reps that the set should have, 0 when it has no end.
 func (c *canvas) set(r Rect, reps []drills.Rep, goal int, band float64, hand drills.Hand) {
@@ -78,6 +94,8 @@ func (c *canvas) set(r Rect, reps []drills.Rep, goal int, band float64, hand dri
 	label := math.Round(min(0.36*c.mat, r.H*0.11))
 	c.sides(a, r.Y+math.Round(label*CapHeight)+math.Round(label*0.25), label)
 	top := r.Y + math.Round(label*1.35)
+	c.degrees(a, r)
+	r.H -= c.degreesHeight()
 	c.band(a, top, r.Bottom(), band)
 	c.foot(a, r.Bottom())
 	top += math.Round(8 * c.k)

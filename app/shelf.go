@@ -86,6 +86,9 @@ func (s *shelf) draw(a *App, c *canvas, r Rect, clip book.ClipLine) {
 		word = "It cannot be shown."
 	case s.read != s.chosen:
 		c.again(0.1)
+		if a.now-s.since > 2*shelfAfter {
+			word = "Opening it …"
+		}
 	default:
 		if times := s.loop.Times(); len(times) > 0 {
 			if p := s.loop.Frame(times[len(times)/2]); p != nil {

@@ -11,7 +11,7 @@ import (
 // and number, then how it was swung when that does not go without saying. Of a
 // rep without a reading it writes why. All of it is read from the mat.
 func (c *canvas) verdict(r Rect, rep drills.Rep, hand drills.Hand) {
-	t := tellingOf(rep)
+	t := tellingOf(rep).short()
 	role := onPage().of(rep.Verdict)
 	floor := min(c.floor, c.mat)
 	most := math.Round(1.4 * c.mat)
@@ -79,7 +79,7 @@ func (c *canvas) verdictOver(r Rect, tall, least float64, rep drills.Rep, hand d
 // verdictLines returns how many lines a verdict takes in the smallest letters that can be
 // read from the mat.
 func verdictLines(c *canvas, rep drills.Rep, wide float64) float64 {
-	t, floor := tellingOf(rep), min(c.floor, c.mat)
+	t, floor := tellingOf(rep).short(), min(c.floor, c.mat)
 	n := 1
 	if c.ruler.Width(t.word, floor, Bold) > wide {
 		n = 2

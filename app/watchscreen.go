@@ -109,7 +109,7 @@ func watchedWords(list []drills.Watch) string {
 func (s *watchScreen) draw(a *App, c *canvas) {
 	c.head("Watched", []string{s.drill.Name}, button{do: More, word: "wider"}, button{do: Less, word: "narrower"}, button{do: Hold, word: "watch it, or not"}, button{do: Go, word: "keep"}, button{do: Back, word: "back, change nothing"})
 	x, w := c.margin, c.Width-2*c.margin
-	y := c.paragraph(x, c.headHeight()+c.px(16)+c.body, w, "Two things at most besides the shaft line: nobody can mind more at once. A rep that loses one is told so in a few words after its verdict; it counts all the same.", c.body, Regular, Quiet) + c.px(12)
+	y := c.paragraph(x, c.headHeight()+c.px(16)+c.body, w, "Two things at most besides the shaft line: nobody can think of more at once. A rep that loses one is told so in a few words after its verdict; it counts all the same.", c.body, Regular, Quiet) + c.px(12)
 	foot := c.Height - c.margin - c.small*1.6
 	row := min(math.Round(c.body*2.1), math.Floor((foot-y)/float64(len(s.parts))))
 	from, to := s.list.Seen()

@@ -3,20 +3,22 @@ package app
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"drillbay/drills"
 )
 
 // telling is a rep's verdict as every screen words it. This is the whole table:
 //
-//	in line, surely            in line, 3° inside
-//	in line, perhaps not       just in line, 7° inside
+//	in line, surely            in line, 3° to the inside
+//	in line, perhaps not       just in line, 7° to the inside
 //	inside or outside, surely  inside, 14°
 //	and perhaps in line        just inside, 9°
 //	stopped before level       short, 19° low
 //	not read                   no reading, and why
 //
-// and of how the club came: placed, or "swung?" where nobody can tell.
+// and of how the club came: placed, or "can't tell if swung". From the mat it is read in
+// fewer words: "3° inside", "can't tell".
 type telling struct {
 	word  string // the verdict with its shade
 	angle string // "" without one
@@ -46,11 +48,17 @@ func tellingOf(r drills.Rep) telling {
 func sideOf(line float64) string {
 	switch d := math.Round(line); {
 	case d > 0:
-		return " inside"
+		return " to the inside"
 	case d < 0:
-		return " outside"
+		return " to the outside"
 	}
 	return ""
+}
+
+// short is the telling in the few words that are large on the mat.
+func (t telling) short() telling {
+	t.angle, t.how = strings.Replace(t.angle, " to the ", " ", 1), strings.TrimSuffix(t.how, " if swung")
+	return t
 }
 
 // String is the telling in a line.
@@ -81,7 +89,7 @@ func manner(r drills.Rep) string {
 		return "placed"
 	case drills.Unsure:
 		if r.Verdict != drills.NoReading {
-			return "swung?"
+			return "can't tell if swung"
 		}
 	}
 	return ""
@@ -90,7 +98,7 @@ func manner(r drills.Rep) string {
 // mannerOf says in full how the club came.
 func mannerOf(m drills.Manner) string {
 	if m == drills.Unsure {
-		return "can't tell whether it was swung"
+		return "can't tell if it was swung"
 	}
 	return m.String()
 }

@@ -99,7 +99,7 @@ func (d Drill) Check() error {
 	case !(p.Pass > 0 && p.Pass < 1 && p.Keep > 0 && p.Keep < 1 && p.Back >= 0 && p.Back < 1):
 		return fmt.Errorf("passing: pass, keep and back are shares between 0 and 1")
 	case len(d.Watched) > MostWatched:
-		return fmt.Errorf("watched: %d things: %d at most, nobody can mind more at once", len(d.Watched), MostWatched)
+		return fmt.Errorf("watched: %d things: %d at most, nobody can think of more at once", len(d.Watched), MostWatched)
 	case d.MovingStart && d.Ball && d.Form == FormCatch:
 		return fmt.Errorf("ball: no ball on a catch with a moving start: the club swings forward through its place")
 	}

@@ -116,7 +116,7 @@ func (s *Standing) practise(l Ladder, i int, set Set) {
 		s.goOn(i)
 		s.say(set, d.ID, Passed, all, atLeast(all, d.Passing.Pass), "%s in line and swung: passed.", all)
 	case all.Of < d.Passing.Least:
-		s.say(set, d.ID, Stays, all, "", "%s in line and swung: too few to decide. Make it %d reps.", all, d.Passing.Least)
+		s.say(set, d.ID, Stays, all, "", "%s in line and swung: too few to decide. That takes at least %d reps.", all, d.Passing.Least)
 	default:
 		s.say(set, d.ID, Stays, all, asLittle(all, d.Passing.Pass), "%s in line and swung: the same rung again. %s would pass it.", all, enough(d.Passing.Pass))
 	}

@@ -54,7 +54,7 @@ func TestTheLadderDecidesByEvidence(t *testing.T) {
 		"8 of 10 do not":                {[]Set{practised("one", 0, 8, 10)}, "one", Stays, "8 of 10 in line and swung: the same rung again. 9 of 10 or 16 of 20 would pass it."},
 		"16 of 20 pass":                 {[]Set{practised("one", 0, 8, 10), practised("one", 1, 8, 10)}, "two", Passed, "16 of 20 in line and swung: passed."},
 		"a good set after a bad one":    {[]Set{practised("one", 0, 3, 10), practised("one", 1, 10, 10)}, "two", Passed, "10 of 10"},
-		"5 of 5 are too few":            {[]Set{practised("one", 0, 5, 5)}, "one", Stays, "too few to decide. Make it 8 reps"},
+		"5 of 5 are too few":            {[]Set{practised("one", 0, 5, 5)}, "one", Stays, "too few to decide. That takes at least 8 reps"},
 		"one rung back":                 {[]Set{practised("one", 0, 9, 10), practised("two", 1, 2, 10)}, "one", SteppedBack, "2 of 10 in line and swung: one rung back, to: One."},
 		"3 of 10 are no proof":          {[]Set{practised("one", 0, 9, 10), practised("two", 1, 3, 10)}, "two", Stays, "the same rung again"},
 		"a passed rung that is lost":    {[]Set{practised("one", 0, 9, 10), practised("two", 1, 9, 10), practised("one", 2, 1, 10)}, "one", SteppedBack, "does not hold. Back to it"},

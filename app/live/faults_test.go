@@ -360,7 +360,7 @@ func TestFaultsOfTheSound(t *testing.T) {
 			fault, key, silence := "microphone gone", "ear", server.Plug()
 			spoil, mend := func() { silence(true) }, func() { silence(false) }
 			if k%2 == 1 {
-				fault, key, spoil, mend = "sound server killed", "sound", server.Stop, server.Start
+				fault, key, spoil, mend = "sound server killed", "sound lost", server.Stop, server.Start
 			}
 			g := begin(t, fault, server.Program("TestHelperSession"), p)
 			after := 1 + random.IntN(3)

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"drillbay/camera"
+	"drillbay/cues/sound"
 	"drillbay/drills"
 	"drillbay/drills/runner"
 	"drillbay/drills/stage"
@@ -86,7 +87,8 @@ func (l *Live) forget(now float64) {
 // watching is the memory of watch from one look to the next.
 type watching struct {
 	slow  int        // looks in a row at which the camera was slow
-	mute  bool       // it was told that nothing is heard
+	heard bool       // something could be heard
+	mute  string     // the key by which it was told that nothing is heard, "": it was not
 	pause stage.Rest // of the drawn player
 }
 
@@ -155,12 +157,16 @@ func (l *Live) hear(w *watching) {
 		return
 	}
 	wrong, remedy := l.sound.Notice()
+	w.heard = w.heard || l.sound.State() == sound.Playing
 	switch {
-	case wrong != "" && !w.mute:
-		w.mute = true
-		l.runner.Raise("sound", wrong, remedy)
-	case wrong == "" && w.mute:
-		w.mute = false
-		l.runner.Clear("sound")
+	case wrong != "" && w.mute == "" && w.heard:
+		w.mute = "sound lost"
+		l.runner.Raise(w.mute, "The sound is gone.", remedy)
+	case wrong != "" && w.mute == "":
+		w.mute = "sound"
+		l.runner.Raise(w.mute, wrong, remedy)
+	case wrong == "" && w.mute != "":
+		l.runner.Clear(w.mute)
+		w.mute = ""
 	}
 }

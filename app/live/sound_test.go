@@ -53,9 +53,9 @@ func TestSoundNeverCostsARep(t *testing.T) {
 			}
 			g.until(func(l line) bool { return l.Told != "" && len(g.told) == 2 })
 			killed.Stop()
-			require.True(t, g.until(func(l line) bool { return l.Notice == "sound" }), "the loss is told")
+			require.True(t, g.until(func(l line) bool { return l.Notice == "sound lost" }), "the loss is told")
 			killed.Start()
-			require.True(t, g.until(func(l line) bool { return l.Gone == "sound" }), "and that it is back")
+			require.True(t, g.until(func(l line) bool { return l.Gone == "sound lost" }), "and that it is back")
 		}
 		for i, g := range all {
 			if g != silent {
@@ -79,7 +79,7 @@ func TestSoundNeverCostsARep(t *testing.T) {
 			require.Equal(t, reps, o.Stored, g.name)
 			require.True(t, smooth(o), g.name)
 			require.False(t, g.noticed(runner.NoPicture), "%s: half a second without a picture", g.name)
-			require.Equal(t, g.name == "server killed", g.noticed("sound"), g.name)
+			require.Equal(t, g.name == "server killed", g.noticed("sound lost"), g.name)
 			require.Equal(t, g.name == "server killed", g.noticed("ear"), "%s: the microphone was lost with it", g.name)
 		}
 		return

@@ -156,8 +156,12 @@ func (p Papers) Report(ctx context.Context, player string) (string, error) {
 // opened opens what was written and says so, with what was left out of it.
 func (p Papers) opened(path string, faults []error) string {
 	said := "Written to " + path + "."
-	if p.Show != nil && p.Show(path) == nil {
+	switch {
+	case p.Show == nil:
+	case p.Show(path) == nil:
 		said = "It opens in your browser: " + path + "."
+	default:
+		said = "No browser could be opened. Open the file yourself: " + path + "."
 	}
 	if len(faults) > 0 {
 		said += " " + drills.Sentence(faults[0].Error())

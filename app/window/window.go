@@ -157,6 +157,7 @@ func (g *game) Update() error {
 	g.view = g.o.App.Step(g.actions, g.o.Now())
 	g.stepping.Unlock()
 	if g.view.Quit {
+		g.gone.Store(true) // by the user, not from outside
 		return ebiten.Termination
 	}
 	if g.view.Screen != g.screen {

@@ -81,6 +81,21 @@ func TestASessionThatIsEndedFromOutside(t *testing.T) {
 	}
 }
 
+// Who leaves by the keys hears nothing of an end from outside.
+func TestAnOrdinaryEndSaysNothing(t *testing.T) {
+	d := newDesk(t, "--virtual", "--silent", "--deaf", "--size", "480x270")
+	d.tap("Escape")
+	d.do("sleep", "1")
+	d.tap("Return")
+	select {
+	case err := <-d.ended:
+		require.NoError(t, err, d.log.String())
+	case <-time.After(10 * time.Second):
+		t.Fatal("it goes on: " + d.log.String())
+	}
+	require.NotContains(t, d.log.String(), "drillbay:")
+}
+
 // Keys that are let go at once, at any moment of an update, all act: 30 of 30.
 func TestShortTapsAreHeard(t *testing.T) {
 	d := newDesk(t, "--virtual", "--silent", "--deaf", "--size", "480x270")

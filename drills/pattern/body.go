@@ -79,7 +79,7 @@ func (e Evidence) partly(p drills.BodyPart) string {
 	if n := e.Coached[p]; n > 0 {
 		coach = fmt.Sprintf(", %d of them with joints that the coach put right", n)
 	}
-	return fmt.Sprintf("On average %s (%d readings%s, 95 %% between %s and %s).", say(m.Value), m.N, coach, p.Signed(m.Low), p.Signed(m.High))
+	return fmt.Sprintf("On average %s (%d readings%s, %s).", say(m.Value), m.N, coach, within(p.Signed(m.Low), p.Signed(m.High)))
 }
 
 // lapseWords returns what else a lapse could be, and what to feel instead (common

@@ -357,9 +357,9 @@ func TestTrendsInWords(t *testing.T) {
 	up := Trend{drills.TrendOf([]float64{0.1, 0.2, 0.3, 0.4, 0.5}), "the share", "session", 100, "reps in 100"}
 	assert.Equal(t, "The share: up by about 10 reps in 100 a session, over 5 sessions (Theil–Sen; Mann–Kendall, p = 0.017).", up.String())
 	down := Trend{drills.TrendOf([]float64{5, 4, 3, 2, 1}), "spread", "session", 1, "degrees"}
-	assert.Contains(t, down.String(), "down by about 1 degrees a session")
-	for n, want := range map[int]string{0: "are none", 1: "is 1", 4: "are 4"} {
-		assert.Equal(t, "X: too early to tell, a trend takes 5 tests and there "+want+".", Trend{drills.TrendOf([]float64{1, 2, 3, 4}[:n]), "x", "test", 1, "y"}.String())
+	assert.Contains(t, down.String(), "down by about 1 degree a session")
+	for n, want := range map[int]string{0: "none", 1: "1", 4: "4"} {
+		assert.Equal(t, "X: too early to tell. That takes 5 tests, so far "+want+".", Trend{drills.TrendOf([]float64{1, 2, 3, 4}[:n]), "x", "test", 1, "y"}.String())
 	}
 	assert.Equal(t, []string{"< 0.001", "= 0.001", "= 0.002"}, []string{probability(0.0009), probability(0.0010001), probability(0.0018)})
 	var all []Rep
@@ -382,7 +382,7 @@ func TestTrendsInWords(t *testing.T) {
 			all[i].ShaftLine = drills.None()
 		}
 	}
-	assert.Contains(t, ProgressOf(all).Spread.String(), "there are none", "seven readings have no spread")
+	assert.Contains(t, ProgressOf(all).Spread.String(), "so far none", "seven readings have no spread")
 }
 
 func TestWhatIsSaidOfALapse(t *testing.T) {
@@ -396,6 +396,8 @@ func TestWhatIsSaidOfALapse(t *testing.T) {
 	assert.False(t, few.BodyRead())
 	assert.Equal(t, "On average head 1 cm up (8 readings, 95 % between 0 cm and +1 cm).", enough.partly(drills.HeadUp))
 	assert.Empty(t, few.partly(drills.HeadUp))
+	enough.Body[drills.HeadUp] = drills.Mean{N: 8, Value: -0.9, Low: -1.2, High: -0.6}
+	assert.Equal(t, "On average head 1 cm down (8 readings, about −1 cm).", enough.partly(drills.HeadUp), "both ends are written alike")
 	under := Evidence{}
 	under.Body[drills.HandsUnder] = drills.Mean{N: 8, Value: 3, Low: 2, High: 4}
 	assert.Empty(t, under.Summary(), "the shoulder tells it")

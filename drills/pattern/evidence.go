@@ -174,10 +174,10 @@ func (e Evidence) sentences(uses []use) []string {
 func (e Evidence) sentence(u use) string {
 	switch {
 	case u == useLine && e.Line.N >= Fewest:
-		return fmt.Sprintf("Shaft line %s on average (%d readings, 95 %% between %s and %s); %s not in line.",
-			Side(e.Line.Value), e.Line.N, Side(e.Line.Low), Side(e.Line.High), e.Beyond)
+		return fmt.Sprintf("Shaft line %s on average (%d readings, %s); %s not in line.",
+			Side(e.Line.Value), e.Line.N, within(Side(e.Line.Low), Side(e.Line.High)), e.Beyond)
 	case u == useDepth && e.Depth.N >= Fewest:
-		return fmt.Sprintf("Hands %s of where they began, on average at level (%d readings, 95 %% between %s and %s).", inward(e.Depth.Value), e.Depth.N, inward(e.Depth.Low), inward(e.Depth.High))
+		return fmt.Sprintf("Hands %s of where they began, on average at level (%d readings, %s).", inward(e.Depth.Value), e.Depth.N, within(inward(e.Depth.Low), inward(e.Depth.High)))
 	case u == useFace && len(e.Faces) > 0:
 		return fmt.Sprintf("Face marked open %d, neutral %d, shut %d times.", e.Faces[drills.Open], e.Faces[drills.Neutral], e.Faces[drills.Shut])
 	case u == useManner && e.Placed.Of >= Fewest && e.Placed.Good == 0:
@@ -189,7 +189,7 @@ func (e Evidence) sentence(u use) string {
 		if math.Round(e.Height.Value) < 0 {
 			way = "lower"
 		}
-		return fmt.Sprintf("Hands %.0f cm %s at level than at address (%d readings, 95 %% between %s and %s).", math.Abs(e.Height.Value), way, e.Height.N, cm(e.Height.Low), cm(e.Height.High))
+		return fmt.Sprintf("Hands %.0f cm %s at level than at address (%d readings, %s).", math.Abs(e.Height.Value), way, e.Height.N, within(cm(e.Height.Low), cm(e.Height.High)))
 	case u == useTop && e.Top.N >= Fewest && e.LevelAt.N >= Fewest:
 		return fmt.Sprintf("In ordinary swings the shaft is level after %.0f %% of the backswing, and the hands are %.0f cm above address at the top (%d swings).",
 			100*e.LevelAt.Value, e.Top.Value, e.Top.N)
@@ -207,6 +207,15 @@ func inward(cm float64) string {
 		return fmt.Sprintf("%.0f cm outside", -cm)
 	}
 	return fmt.Sprintf("%.0f cm inside", math.Abs(cm))
+}
+
+// within says between which values something lies, as they are written: two that are
+// written alike are about one.
+func within(low, high string) string {
+	if low == high {
+		return "about " + low
+	}
+	return "95 % between " + low + " and " + high
 }
 
 // Side is a shaft line in words: "5° inside", "0°".

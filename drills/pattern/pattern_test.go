@@ -218,7 +218,7 @@ func TestProgressKeepsPracticeAndRetentionApart(t *testing.T) {
 	assert.True(t, p.Later.Better)
 	assert.Contains(t, p.Later.String(), "are better: 2 of 10 at first, 18 of 20 now")
 	few := ProgressOf(all[:40])
-	assert.Contains(t, few.Retention.String(), "a trend takes 5 tests and there are 2")
+	assert.Contains(t, few.Retention.String(), "That takes 5 tests, so far 2")
 	assert.Contains(t, ProgressOf(nil).Later.String(), "not tested")
 }
 

@@ -3,6 +3,7 @@ package pattern
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"drillbay/drills"
@@ -125,7 +126,7 @@ type Trend struct {
 func (t Trend) String() string {
 	switch {
 	case t.N < drills.FewestForTrend:
-		return fmt.Sprintf("%s: too early to tell, a trend takes %d %ss and there %s.", drills.UpperFirst(t.what), drills.FewestForTrend, t.step, thereAre(t.N))
+		return fmt.Sprintf("%s: too early to tell. That takes %d %ss, so far %s.", drills.UpperFirst(t.what), drills.FewestForTrend, t.step, soFar(t.N))
 	case !t.Shown():
 		return fmt.Sprintf("%s: no trend over %d %ss (Mann–Kendall, p = %.2f).", drills.UpperFirst(t.what), t.N, t.step, t.P)
 	}
@@ -133,19 +134,20 @@ func (t Trend) String() string {
 	if t.S < 0 {
 		way = "down"
 	}
-	return fmt.Sprintf("%s: %s by about %.2g %s a %s, over %d %ss (Theil–Sen; Mann–Kendall, p %s).",
-		drills.UpperFirst(t.what), way, math.Abs(t.Slope)*t.scale, t.unit, t.step, t.N, t.step, probability(t.P))
+	much, unit := fmt.Sprintf("%.2g", math.Abs(t.Slope)*t.scale), t.unit
+	if much == "1" {
+		unit = strings.NewReplacer("degrees", "degree", "reps", "rep").Replace(unit)
+	}
+	return fmt.Sprintf("%s: %s by about %s %s a %s, over %d %ss (Theil–Sen; Mann–Kendall, p %s).",
+		drills.UpperFirst(t.what), way, much, unit, t.step, t.N, t.step, probability(t.P))
 }
 
-// thereAre says how many there are, after "there".
-func thereAre(n int) string {
-	switch n {
-	case 0:
-		return "are none"
-	case 1:
-		return "is 1"
+// soFar says how many there are so far.
+func soFar(n int) string {
+	if n == 0 {
+		return "none"
 	}
-	return fmt.Sprintf("are %d", n)
+	return fmt.Sprint(n)
 }
 
 func probability(p float64) string {

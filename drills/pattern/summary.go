@@ -18,7 +18,7 @@ func (e Evidence) Summary() []string {
 		}
 		out = append(out, fmt.Sprintf("Direction: %s on average over %d readings, %s; %s not in line.", Side(e.Line.Value), e.Line.N, bias, e.Beyond))
 		low, high := e.Line.SpreadBounds()
-		out = append(out, fmt.Sprintf("Spread: %.1f° (standard deviation; 95 %% between %.1f° and %.1f°).", e.Line.Spread, low, high))
+		out = append(out, fmt.Sprintf("Spread: %.1f° (standard deviation; %s).", e.Line.Spread, within(fmt.Sprintf("%.1f°", low), fmt.Sprintf("%.1f°", high))))
 	}
 	for _, u := range []use{useDepth, useShoulder, useHeight, useManner, useTop} {
 		if s := e.sentence(u); s != "" {
