@@ -84,7 +84,8 @@ func (l *lookbackPart) drawBody(a *App, c *canvas, slot int, at, crop Rect, rep 
 	}
 	b := bodyPen{c: c, o: over{at, crop}, thick: c.px(4), roll: a.rollOf(slot) * math.Pi / 180}
 	ov := rep.Overlay
-	ov.Here = corrected(ov.Here, in(marks, slot, l.lineSlot(a)))
+	ov.Home = corrected(ov.Home, in(marks, slot, l.lineSlot(a), true))
+	ov.Here = corrected(ov.Here, in(marks, slot, l.lineSlot(a), false))
 	switch p {
 	case drills.HandsUnder:
 		b.plumb(ov.Here.LeadShoulder, ov.Hands)

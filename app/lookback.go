@@ -147,7 +147,7 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 	case Pencil:
 		if l.read(a, d) {
 			l.hold()
-			l.pencil = newPencil(l.rep, a.d.Book.Marks(l.id), l.lineSlot(a))
+			l.pencil = newPencil(l, a.d.Book.Marks(l.id), l.lineSlot(a))
 			l.player = l.player.Scrub(l.player.At(a.now).At)
 			stay()
 		}
