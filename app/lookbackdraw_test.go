@@ -1,11 +1,13 @@
 package app
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"drillbay/drills"
+	"drillbay/drills/runner"
 )
 
 // Where the hands were stands in one line: depth, height at level and at the top, of what
@@ -23,4 +25,34 @@ func TestWhereTheHandsWereIsOneLine(t *testing.T) {
 	} {
 		require.Equal(t, want, handsAt(r, metric))
 	}
+}
+
+// The caution stands wherever the body is told of: below what a rep lost, in practice and
+// in the lookback, below the coach's readings and the hands' height; once.
+func TestTheCautionStandsWhereTheBodyIsTold(t *testing.T) {
+	a := martaPractises()
+	cautions := func() int { return strings.Count(strings.Join(a.step().Texts(), " "), drills.NoAdvice) }
+	a.tell(done("plain", 3))
+	require.Zero(t, cautions(), "nothing of the body is told")
+	r := bodied("lost")
+	r.Lost = drills.Loss{Part: drills.SpineTilt, Side: -1}
+	a.tell(r)
+	require.Equal(t, 1, cautions(), "over the picture, also before the line is drawn there")
+	a.now += 30
+	a.key(Down)
+	a.key(Down)
+	require.Equal(t, 1, cautions(), "over the picture")
+	a.setup.OverlayOff = true
+	require.Equal(t, 1, cautions(), "beside it")
+	a.snap.Lookback = runner.Lookback{}
+	require.Equal(t, 1, cautions(), "in practice")
+	a.setup.View = viewScale
+	require.Equal(t, 1, cautions(), "also beside the set's scale alone")
+	a.setup.View = viewLive
+	high := done("high", 3)
+	high.Rep.Height = drills.Reading{Value: 12, Sigma: 2}
+	a.tell(high)
+	require.Equal(t, 1, cautions(), "below the hands' height")
+	a.snap.Lookback = runner.Lookback{}
+	require.Zero(t, cautions())
 }
