@@ -102,7 +102,7 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 	lines := l.withBody(a, values(l.rep, snap.Drill, a.units()))
 	row, step := math.Round(c.body*1.5), math.Round(c.small*1.32)
 	foot := c.keyHeight(c.body) + c.px(10)
-	more := func(v [2]string) float64 { // what a caution, across both columns, takes beyond a row
+	more := func(v [2]string) float64 { // what a sentence, across both columns, takes beyond a row
 		if v[0] != "" {
 			return 0
 		}
@@ -163,7 +163,7 @@ func (l *lookbackPart) withBody(a *App, lines [][2]string) [][2]string {
 	return slices.Insert(lines, first, [2]string{"", drills.NoAdvice})
 }
 
-// values are the lines under a verdict: a name and a value.
+// values are the lines under a verdict: a name and a value, without a name a sentence.
 func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 	rep := done.Rep
 	add := func(name, format string, v ...any) { out = append(out, [2]string{name, fmt.Sprintf(format, v...)}) }
@@ -179,6 +179,9 @@ func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 	if words := handsAt(rep, u); words != "" {
 		add("Hands", "%s", words)
 	}
+	if rep.FaceOn() && rep.Elevation.Known() {
+		add("Shaft", "%s, true to about %s", drills.ShaftLevel(rep.Elevation.Value), wholeDegrees(rep.Elevation.Sigma))
+	}
 	if rep.Verdict != drills.NoReading || rep.Manner != drills.Unsure {
 		add("Club", "%s", mannerOf(rep.Manner))
 	}
@@ -192,7 +195,10 @@ func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 	if done.Note != "" {
 		add("Remark", "%s", done.Note)
 	}
-	if rep.Why != "" && rep.Verdict != drills.NoReading {
+	switch {
+	case rep.FaceOn(): // across both columns
+		add("", "%s", drills.Sentence(whyOf(rep.Why)))
+	case rep.Why != "" && rep.Verdict != drills.NoReading:
 		add("Note", "%s", whyOf(rep.Why))
 	}
 	return out

@@ -56,3 +56,28 @@ func TestTheCautionStandsWhereTheBodyIsTold(t *testing.T) {
 	a.snap.Lookback = runner.Lookback{}
 	require.Zero(t, cautions())
 }
+
+// A rep from the front says how far the shaft was from level, and why it does not say
+// whether that was outside.
+func TestALookbackFromTheFrontSaysWhatIsNotTold(t *testing.T) {
+	a := martaPractises()
+	r := done("front", 0)
+	r.Rep.ShaftLine, r.Rep.Verdict, r.Rep.Why, r.Rep.Elevation = drills.None(), drills.NoReading, drills.SeenFaceOn, drills.Reading{Value: -5, Sigma: 0.8}
+	values := func() string {
+		out := ""
+		for _, v := range values(r, runner.Drill{}, a.units()) {
+			out += v[0] + ": " + v[1] + "\n"
+		}
+		return out
+	}
+	require.Contains(t, values(), "Shaft: 5° below level, true to about 1°\n")
+	require.Contains(t, values(), ": The shaft line is not read face-on: "+drills.SideFaceOn+".\n")
+	r.Rep.Verdict, r.Rep.Why, r.Rep.Elevation.Value = drills.Short, "stopped 19° before level; "+drills.SeenFaceOn, -19
+	require.Contains(t, values(), "Stopped 19° before level; the shaft line is not read face-on: "+drills.SideFaceOn)
+	a.tell(r)
+	require.True(t, a.step().Says("short"))
+	r = done("line", 3)
+	r.Rep.Elevation = drills.Reading{Value: -5, Sigma: 0.8}
+	require.NotContains(t, values(), "below level")
+	require.NotContains(t, values(), drills.SideFaceOn)
+}
