@@ -79,12 +79,8 @@ func (l *lookbackPart) drawBody(a *App, c *canvas, slot int, at, crop Rect, rep 
 	if !l.drawsBody(a, p, rep, slot) {
 		return
 	}
-	wide := at
-	if slot == 1 { // both pictures have room for the words
-		wide.W, wide.X = at.Right()-l.left, l.left
-	}
 	if pos.At < level-0.02 { // the words beside the picture tell of it already
-		c.tags(wide, drills.NoAdvice)
+		l.said = []string{drills.NoAdvice}
 		return
 	}
 	b := bodyPen{c: c, o: over{at, crop}, thick: c.px(4), roll: a.rollOf(slot) * math.Pi / 180}
@@ -129,7 +125,7 @@ func (l *lookbackPart) drawBody(a *App, c *canvas, slot int, at, crop Rect, rep 
 	if from := rep.Rep.Views.Body[p]; from != drills.NoView {
 		words += ", " + from.String()
 	}
-	c.tags(wide, words, drills.NoAdvice)
+	l.said = []string{words, drills.NoAdvice}
 }
 
 // tags writes sentences over the foot of a picture.

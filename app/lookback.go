@@ -14,7 +14,7 @@ type lookbackPart struct {
 	loop    *lookback.Loop
 	beside  *lookback.Loop // the other camera's, nil: there is none
 	later   float64        // s, by which it shows the same moment later
-	left    float64        // px, where the first camera's picture begins
+	said    []string       // of the body, over the foot of the pictures
 	player  lookback.Player
 	known   bool
 	rep     runner.Done

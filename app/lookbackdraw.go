@@ -53,8 +53,12 @@ func (l *lookbackPart) draw(a *App, c *canvas, p *practiceScreen) {
 	if view := drills.ViewOf(a.bay.FaceOn).String(); second.W > 0 && c.ruler.Width(view+state, c.small, Medium)+3*c.small+c.px(20) < at.W {
 		c.tag(at.X+c.px(10), at.Y+c.px(10), view)
 	}
-	l.left = at.X
 	l.pictureBeside(a, c, second)
+	foot := at
+	if second.W > 0 { // both pictures have room for the words
+		foot.W = second.Right() - at.X
+	}
+	c.tags(foot, l.said...)
 	c.tag(at.Right()-c.ruler.Width(state, c.small, Medium)-c.small-c.px(10), at.Y+c.px(10), state)
 	l.timeline(a, c, Rect{c.margin, bar - c.beatHeight(), c.Width - 2*c.margin, c.beatHeight()})
 	rest := p.heading(a, c, column, number, snap)
@@ -254,6 +258,9 @@ func (l *lookbackPart) picture(a *App, c *canvas, slot int, loop reel, player lo
 		crop = across(crop, float64(p.Width), rep.Overlay)
 	}
 	at := c.show(slot, p, box, crop)
+	if slot == 0 {
+		l.said = nil
+	}
 	if known && !a.setup.OverlayOff {
 		c.overlay(at, crop, rep, pos)
 		if len(rep.Overlay.Trace) > 0 && l.beside == nil { // down the line
