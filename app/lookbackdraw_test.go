@@ -61,6 +61,10 @@ func TestTheCautionStandsWhereTheBodyIsTold(t *testing.T) {
 // whether that was outside.
 func TestALookbackFromTheFrontSaysWhatIsNotTold(t *testing.T) {
 	a := martaPractises()
+	said := func() string { return strings.Join(a.step().Texts(), " ") }
+	require.NotContains(t, said(), drills.SeenFaceOn)
+	a.bay.FaceOn = true
+	require.Contains(t, said(), "From the front it is whether you swung it; "+drills.SeenFaceOn+".", "before the first rep")
 	r := done("front", 0)
 	r.Rep.ShaftLine, r.Rep.Verdict, r.Rep.Why, r.Rep.Elevation = drills.None(), drills.NoReading, drills.SeenFaceOn, drills.Reading{Value: -5, Sigma: 0.8}
 	values := func() string {

@@ -262,6 +262,9 @@ func (p *practiceScreen) firstLines(a *App, snap *runner.Snapshot) []string {
 	default:
 		lines = append(lines, "The verdict appears here.")
 	}
+	if _, two := a.otherView(); a.bay.FaceOn && !two {
+		lines = append(lines, "From the front it is whether you swung it; "+drills.SeenFaceOn+".")
+	}
 	return lines
 }
 
