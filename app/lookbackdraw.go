@@ -183,10 +183,13 @@ func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 	if words := handsAt(rep, u); words != "" {
 		add("Hands", "%s", words)
 	}
-	if rep.FaceOn() && rep.Elevation.Known() {
-		add("Shaft", "%s, true to about %s", drills.ShaftLevel(rep.Elevation.Value), wholeDegrees(rep.Elevation.Sigma))
+	if rep.FaceOn() {
+		if rep.Elevation.Known() {
+			add("Shaft", "%s, true to about %s", drills.ShaftLevel(rep.Elevation.Value), wholeDegrees(rep.Elevation.Sigma))
+		}
+		add("", "%s", drills.Sentence(whyOf(rep.Why))) // across both columns
 	}
-	if rep.Verdict != drills.NoReading || rep.Manner != drills.Unsure {
+	if rep.Verdict != drills.NoReading || rep.Manner != drills.Unsure && !rep.FaceOn() { // there it is the verdict's word
 		add("Club", "%s", mannerOf(rep.Manner))
 	}
 	m := rep.Moments
@@ -199,10 +202,7 @@ func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 	if done.Note != "" {
 		add("Remark", "%s", done.Note)
 	}
-	switch {
-	case rep.FaceOn(): // across both columns
-		add("", "%s", drills.Sentence(whyOf(rep.Why)))
-	case rep.Why != "" && rep.Verdict != drills.NoReading:
+	if rep.Why != "" && rep.Verdict != drills.NoReading && !rep.FaceOn() {
 		add("Note", "%s", whyOf(rep.Why))
 	}
 	return out

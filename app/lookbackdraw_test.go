@@ -80,6 +80,9 @@ func TestALookbackFromTheFrontSaysWhatIsNotTold(t *testing.T) {
 	require.Contains(t, values(), "Stopped 19° before level; the shaft line is not read face-on: "+drills.SideFaceOn)
 	a.tell(r)
 	require.True(t, a.step().Says("short"))
+	r.Rep.Verdict, r.Rep.Why = drills.NoReading, drills.SeenFaceOn
+	a.tell(r)
+	require.Contains(t, said(), drills.SideFaceOn, "there is room for it")
 	r = done("line", 3)
 	r.Rep.Elevation = drills.Reading{Value: -5, Sigma: 0.8}
 	require.NotContains(t, values(), "below level")
