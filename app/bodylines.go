@@ -74,17 +74,19 @@ func (l *lookbackPart) drawBody(a *App, c *canvas, slot int, at, crop Rect, rep 
 	if math.IsNaN(level) {
 		level = rep.Rep.Moments.Catch
 	}
-	if pos.At < level-0.02 {
-		return
-	}
 	p := l.bodyLines(a)[i]
 	marks := a.d.Book.Marks(rep.ID)
 	if !l.drawsBody(a, p, rep, slot) {
 		return
 	}
+	if pos.At < level-0.02 { // the words beside the picture tell of it already
+		l.said = []string{drills.NoAdvice}
+		return
+	}
 	b := bodyPen{c: c, o: over{at, crop}, thick: c.px(4), roll: a.rollOf(slot) * math.Pi / 180}
 	ov := rep.Overlay
-	ov.Here = corrected(ov.Here, in(marks, slot, l.lineSlot(a)))
+	ov.Home = corrected(ov.Home, in(marks, slot, l.lineSlot(a), true))
+	ov.Here = corrected(ov.Here, in(marks, slot, l.lineSlot(a), false))
 	switch p {
 	case drills.HandsUnder:
 		b.plumb(ov.Here.LeadShoulder, ov.Hands)
@@ -123,11 +125,15 @@ func (l *lookbackPart) drawBody(a *App, c *canvas, slot int, at, crop Rect, rep 
 	if from := rep.Rep.Views.Body[p]; from != drills.NoView {
 		words += ", " + from.String()
 	}
-	if slot == 1 { // both pictures have room for the words
-		at.W, at.X = at.Right()-l.left, l.left
+	l.said = []string{words, drills.NoAdvice}
+}
+
+// tags writes sentences over the foot of a picture.
+func (c *canvas) tags(at Rect, sentences ...string) {
+	var lines []string
+	for _, s := range sentences {
+		lines = append(lines, c.ruler.Wrap(s, c.small, Medium, at.W-c.px(20)-c.small)...)
 	}
-	wide := at.W - c.px(20) - c.small
-	lines := append(c.ruler.Wrap(words, c.small, Medium, wide), c.ruler.Wrap(drills.NoAdvice, c.small, Medium, wide)...)
 	for i, line := range lines {
 		c.tag(at.X+c.px(10), at.Bottom()-c.small*(1.1+1.7*float64(len(lines)-i)), line)
 	}

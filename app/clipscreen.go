@@ -342,6 +342,7 @@ func (s *clipScreen) drawReps(a *App, c *canvas) {
 		left.H -= c.px(124)
 		s.loop.who.Hand = drills.Hand(s.hand.Chosen())
 		at := s.loop.picture(a, c, 0, r.Loop, s.loop.player, r.Done, true, left)
+		c.tags(at, s.loop.said...)
 		s.loop.timeline(a, c, Rect{at.X, at.Bottom() + c.px(8), at.W, c.beatHeight()})
 		c.speeds(at.X, at.Bottom()+c.px(92), s.loop.player.Speed())
 		c.again(min(1.0/60/s.loop.player.Speed(), 1.0/15))

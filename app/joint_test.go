@@ -21,8 +21,11 @@ func bodied(id string) runner.Done {
 	r.Overlay.Home = r.Overlay.Here
 	r.Rep.Body = drills.Body{drills.HandsUnder: {Value: 7, Sigma: 1}, drills.SpineTilt: {Value: -8, Sigma: 1}}
 	// The spine's tilt is that of its line in the picture, the hands hang 12 px a cm.
-	r.Overlay.Again = func(j runner.Joints) drills.Body {
+	r.Overlay.Again = func(home, j runner.Joints) drills.Body {
 		b := r.Rep.Body
+		if home.Neck != r.Overlay.Home.Neck {
+			b[drills.SpineTilt] = drills.Reading{Value: -1, Sigma: 2}
+		}
 		if j.Neck != r.Overlay.Here.Neck || j.Hips != r.Overlay.Here.Hips {
 			b[drills.SpineTilt] = drills.Reading{Value: -3, Sigma: 2}
 		}
@@ -134,7 +137,7 @@ func TestThePencilDrawsOnEitherPicture(t *testing.T) {
 	}
 	read := rep.Rep.Body
 	hips := rep.Beside.Here.Hips
-	rep.Beside.Again = func(j runner.Joints) drills.Body {
+	rep.Beside.Again = func(_, j runner.Joints) drills.Body {
 		b := read
 		if j.Hips != hips {
 			b[drills.HipsBack] = drills.Reading{Value: 6, Sigma: 2}
@@ -188,7 +191,7 @@ func TestFaceAndShoulderAreMarkedDownTheLine(t *testing.T) {
 	read := rep.Rep.Body
 	shoulder := runner.Dot{X: 14, Y: 5}
 	rep.Beside.Here.LeadShoulder = shoulder
-	rep.Beside.Again = func(j runner.Joints) drills.Body {
+	rep.Beside.Again = func(_, j runner.Joints) drills.Body {
 		b := read
 		if j.LeadShoulder != shoulder {
 			b[drills.HandsUnder] = drills.Reading{Value: 4, Sigma: 2}
@@ -230,7 +233,7 @@ func TestAJointThatWasNotSeenIsPlaced(t *testing.T) {
 	r := bodied("a")
 	nowhere := runner.Dot{X: math.NaN(), Y: math.NaN()}
 	r.Overlay.Here.Neck, r.Rep.Body[drills.SpineTilt] = nowhere, drills.None()
-	r.Overlay.Again = func(j runner.Joints) drills.Body {
+	r.Overlay.Again = func(_, j runner.Joints) drills.Body {
 		b := r.Rep.Body
 		if there(j.Neck) {
 			b[drills.SpineTilt] = drills.Reading{Value: -3, Sigma: 2}
@@ -261,4 +264,53 @@ func TestAJointThatWasNotSeenIsPlaced(t *testing.T) {
 	a.key(Lines) // hands
 	v = a.key(Lines)
 	require.Contains(t, strings.Join(v.Texts(), " "), "By the coach's joints: spine 3° more upright, true to about 2°")
+}
+
+// At address a joint is put right in the picture of address; its mark is another than that
+// at level, and each is taken back by itself. Without that picture the tool is not there.
+func TestTheCoachPutsAJointRightAtAddress(t *testing.T) {
+	a := martaPractises()
+	a.tell(bodied("a"))
+	require.False(t, a.key(Pencil).Says("at address"), "no picture of address is held")
+	a.key(Back)
+	a.snap.Lookback.Loop.KeepStill(0.05)
+	a.step()
+	a.key(Pencil)
+	for range 4 {
+		a.key(Next)
+	}
+	v := a.step()
+	require.InDelta(t, 0.05, v.Pictures[0].Seconds(), 1.0/30, "the picture of address, which the loop does not play")
+	require.Contains(t, strings.Join(v.Texts(), " "), "Tap where a joint really is at address")
+	require.InDelta(t, 0.05, a.key(Right).Pictures[0].Seconds(), 1.0/30, "it stands")
+	at := a.top().(*practiceScreen).look.pencil.over
+	tap := func(x, y float64) {
+		a.step(Action{Kind: Press, X: at.x(x), Y: at.y(y)}, Action{Kind: Let, X: at.x(x), Y: at.y(y)})
+	}
+	tap(32.6, 17) // the lead shoulder is nearest, but at address it carries nothing
+	v = a.step()
+	require.True(t, v.Says("neck") && v.Says("spine 1° more upright") && v.Says("Read: spine 8° more upright") && v.Says("Nothing of this is medical advice; pain"), "%v", v)
+	a.key(Back)
+	require.Len(t, a.marks["a"].Joints, 1)
+	j := a.marks["a"].Joints[0]
+	require.True(t, j.Name == "neck" && j.Address, "%v", j)
+	require.Equal(t, drills.Body{drills.SpineTilt: {Value: -1, Sigma: 2}}, a.marks["a"].Body)
+	// The neck at level is another mark.
+	a.key(Pencil)
+	for range 3 {
+		a.key(Next)
+	}
+	require.False(t, a.step().Says("neck"), "it is not put where the rep is read")
+	tap(30, 14)
+	a.key(Back)
+	require.Len(t, a.marks["a"].Joints, 2)
+	require.Equal(t, -3.0, a.marks["a"].Body[drills.SpineTilt].Value)
+	a.key(Pencil)
+	for range 4 {
+		a.key(Next)
+	}
+	a.key(TakeBack)
+	a.key(Back)
+	require.Len(t, a.marks["a"].Joints, 1)
+	require.False(t, a.marks["a"].Joints[0].Address)
 }

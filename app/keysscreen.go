@@ -132,7 +132,7 @@ func keyLines(screen string) []keyLine {
 	case "drills":
 		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the rungs"}, {[]Do{Pencil}, 0, 0, "what is watched of the body"}, {[]Do{Go}, 0, 0, "practise this rung"}, {[]Do{Back}, 0, 0, "back"}}
 	case "pencil":
-		return []keyLine{{[]Do{Next}, 0, 0, "line, face, shoulder, joint"}, {[]Do{Number}, 1, 6, "the joint to place: " + jointNames[0] + " to " + jointNames[5]}, {[]Do{LookUp}, 0, 0, "the other camera's picture"}, {[]Do{More, Less}, 0, 0, "your own verdict"}, {[]Do{Go}, 0, 0, "write a note, end it"}, {[]Do{TakeBack}, 0, 0, "rub out"}, {[]Do{Left, Right}, 0, 0, "a frame back, on"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Pencil, Back}, 0, 0, "store it, back to the lookback"}}
+		return []keyLine{{[]Do{Next}, 0, 0, "line, face, shoulder, joint, joint at address"}, {[]Do{Number}, 1, 6, "the joint to place: " + jointNames[0] + " to " + jointNames[5]}, {[]Do{LookUp}, 0, 0, "the other camera's picture"}, {[]Do{More, Less}, 0, 0, "your own verdict"}, {[]Do{Go}, 0, 0, "write a note, end it"}, {[]Do{TakeBack}, 0, 0, "rub out"}, {[]Do{Left, Right}, 0, 0, "a frame back, on"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Pencil, Back}, 0, 0, "store it, back to the lookback"}}
 	case "settings":
 		return []keyLine{{[]Do{Next, Down, Up}, 0, 0, "the next one, the one before"}, {[]Do{Left, Right, Less, More, Hold}, 0, 0, "change it"}, {[]Do{Pencil}, 0, 0, "your name and the place, for reports"}, {[]Do{Go}, 0, 0, "done"}, {[]Do{Back}, 0, 0, "back"}}
 	case "coach":

@@ -14,7 +14,7 @@ type lookbackPart struct {
 	loop    *lookback.Loop
 	beside  *lookback.Loop // the other camera's, nil: there is none
 	later   float64        // s, by which it shows the same moment later
-	left    float64        // px, where the first camera's picture begins
+	said    []string       // of the body, over the foot of the pictures
 	player  lookback.Player
 	known   bool
 	rep     runner.Done
@@ -185,7 +185,7 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 			a.tell("reading", "This rep is still being read.", "Press "+d.Cap()+" again in a moment.")
 		} else {
 			l.hold()
-			l.pencil = newPencil(l.rep, a.d.Book.Marks(l.id), l.lineSlot(a))
+			l.pencil = newPencil(l, a.d.Book.Marks(l.id), l.lineSlot(a))
 			l.player = l.player.Scrub(l.player.At(a.now).At)
 			stay()
 		}

@@ -55,8 +55,12 @@ func (l *lookbackPart) draw(a *App, c *canvas, p *practiceScreen) {
 	if view := drills.ViewOf(a.bay.FaceOn).String(); second.W > 0 && c.ruler.Width(view+state, c.small, Medium)+3*c.small+c.px(20) < at.W {
 		c.tag(at.X+c.px(10), at.Y+c.px(10), view)
 	}
-	l.left = at.X
 	l.pictureBeside(a, c, second)
+	foot := at
+	if second.W > 0 { // both pictures have room for the words
+		foot.W = second.Right() - at.X
+	}
+	c.tags(foot, l.said...)
 	c.tag(at.Right()-c.ruler.Width(state, c.small, Medium)-c.small-c.px(10), at.Y+c.px(10), state)
 	l.timeline(a, c, Rect{c.margin, bar - c.beatHeight(), c.Width - 2*c.margin, c.beatHeight()})
 	rest := p.heading(a, c, column, number, snap)
@@ -101,14 +105,20 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 		c.fitted(r.X, r.Y+c.mat, r.W, "Reading", c.mat, c.small, Bold, Quiet)
 		return
 	}
-	lines, first := values(l.rep, snap.Drill, a.units()), 0
-	if l.rep.Lost.Side != 0 {
-		first = 1 // what was told of the body comes before
-	}
-	lines = slices.Insert(lines, first, coachedValues(a.d.Book.Marks(l.id).Body, l.drawn(a) < 0)...)
-	row := math.Round(c.body * 1.5)
+	lines := l.withBody(a, values(l.rep, snap.Drill, a.units()))
+	row, step := math.Round(c.body*1.5), math.Round(c.small*1.32)
 	foot := c.keyHeight(c.body) + c.px(10)
-	tall := min(math.Round(0.36*r.H), float64(len(lines))*row+foot+c.px(10))
+	more := func(v [2]string) float64 { // what a sentence, across both columns, takes beyond a row
+		if v[0] != "" {
+			return 0
+		}
+		return float64(len(c.ruler.Wrap(v[1], c.small, Regular, r.W))-1) * step
+	}
+	tall := float64(len(lines))*row + foot + c.px(10)
+	for _, v := range lines {
+		tall += more(v)
+	}
+	tall = min(math.Round(0.36*r.H), tall)
 	tall = c.verdictOver(r, tall, tall, l.rep.Rep, a.bay.Side(snap.Player.Hand))
 	if tall == 0 {
 		return
@@ -119,14 +129,12 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 		if y += row; y > r.Bottom()-foot {
 			break
 		}
-		if v[0] == "" { // a caution, across both columns
-			step := math.Round(c.small * 1.32)
-			more := float64(len(c.ruler.Wrap(v[1], c.small, Regular, r.W))-1) * step
-			if y+more > r.Bottom()-foot {
+		if v[0] == "" {
+			if y+more(v) > r.Bottom()-foot {
 				break
 			}
 			c.paragraph(r.X, y, r.W, v[1], c.small, Regular, Quiet)
-			y += more
+			y += more(v)
 			continue
 		}
 		c.text(r.X, y, v[0], c.body, Regular, Quiet)
@@ -144,19 +152,32 @@ func (l *lookbackPart) words(a *App, c *canvas, r Rect, snap *runner.Snapshot) {
 	c.speeds(r.X, r.Bottom()-c.keyHeight(c.body)/2-c.px(2), l.player.Speed())
 }
 
-// coachedValues are lines for the readings with the joints where the coach put them,
-// and the caution, unless it stands over the picture.
-func coachedValues(b drills.Body, caution bool) (out [][2]string) {
-	for _, p := range coachedParts(b) {
-		out = append(out, [2]string{"Yours", b.Say(p)})
+// withBody are the lines of a rep with the readings by the coach's joints, below what was
+// lost, and with the caution where the lines tell of the body and it does not stand over
+// the picture.
+func (l *lookbackPart) withBody(a *App, lines [][2]string) [][2]string {
+	first := 0
+	if l.rep.Lost.Side != 0 {
+		first = 1
 	}
-	if caution && len(out) > 0 {
-		out = append(out, [2]string{"", drills.NoAdvice})
+	marked := a.d.Book.Marks(l.id).Body
+	for _, p := range coachedParts(marked) {
+		lines = slices.Insert(lines, first, [2]string{"Yours", marked.Say(p)})
+		first++
 	}
-	return out
+	if l.drawn(a) >= 0 && !a.setup.OverlayOff {
+		return lines
+	}
+	if first == 0 {
+		if r := l.rep.Rep; !r.Height.Known() && !r.TopHeight.Known() {
+			return lines
+		}
+		first = 1 + slices.IndexFunc(lines, func(v [2]string) bool { return v[0] == "Hands" })
+	}
+	return slices.Insert(lines, first, [2]string{"", drills.NoAdvice})
 }
 
-// values are the lines under a verdict: a name and a value.
+// values are the lines under a verdict: a name and a value, without a name a sentence.
 func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 	rep := done.Rep
 	add := func(name, format string, v ...any) { out = append(out, [2]string{name, fmt.Sprintf(format, v...)}) }
@@ -172,7 +193,13 @@ func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 	if words := handsAt(rep, u); words != "" {
 		add("Hands", "%s", words)
 	}
-	if rep.Verdict != drills.NoReading || rep.Manner != drills.Unsure {
+	if rep.FaceOn() {
+		if rep.Elevation.Known() {
+			add("Shaft", "%s, true to about %s", drills.ShaftLevel(rep.Elevation.Value), wholeDegrees(rep.Elevation.Sigma))
+		}
+		add("", "%s", drills.Sentence(whyOf(rep.Why))) // across both columns
+	}
+	if rep.Verdict != drills.NoReading || rep.Manner != drills.Unsure && !rep.FaceOn() { // there it is the verdict's word
 		add("Club", "%s", mannerOf(rep.Manner))
 	}
 	m := rep.Moments
@@ -185,7 +212,7 @@ func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 	if done.Note != "" {
 		add("Remark", "%s", done.Note)
 	}
-	if rep.Why != "" && rep.Verdict != drills.NoReading {
+	if rep.Why != "" && rep.Verdict != drills.NoReading && !rep.FaceOn() {
 		add("Note", "%s", whyOf(rep.Why))
 	}
 	return out
@@ -241,6 +268,9 @@ func (l *lookbackPart) picture(a *App, c *canvas, slot int, loop reel, player lo
 		crop = across(crop, float64(p.Width), rep.Overlay)
 	}
 	at := c.show(slot, p, box, crop)
+	if slot == 0 {
+		l.said = nil
+	}
 	if known && !a.setup.OverlayOff {
 		c.overlay(at, crop, rep, pos)
 		if len(rep.Overlay.Trace) > 0 && l.beside == nil { // down the line

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"drillbay/app/widget"
+	"drillbay/camera/lookback"
 	"drillbay/drills"
 	"drillbay/drills/bay"
 	"drillbay/drills/book"
@@ -23,8 +24,9 @@ type pencil struct {
 	face  []drills.Pixel   // leading edge (2), spine (2)
 	lead  []drills.Pixel   // lead shoulder (1)
 	joint []book.JointMark
-	named string           // the joint that the next tap places, "" for the nearest
-	body  [2]runner.Joints // as they were seen
+	named string            // the joint that the next tap places, "" for the nearest
+	body  [2]runner.Overlay // the joints as they were seen
+	still [2]bool           // there is a picture of address
 	note  widget.Field
 	coach widget.Choice
 	write bool
@@ -41,13 +43,28 @@ const (
 	faceTool
 	shoulderTool
 	jointTool
+	addressTool
 )
 
-var pencilTools = [...]string{"line", "face", "shoulder", "joint"}
+var pencilTools = [...]string{"line", "face", "shoulder", "joint", "at address"}
 
 // has reports whether a tool is for the picture that is drawn on.
 func (p *pencil) has(tool int) bool {
-	return p.slot == p.line || tool == lineTool || tool == jointTool
+	switch tool {
+	case lineTool, jointTool:
+		return true
+	case addressTool:
+		return p.still[p.slot] && p.body[p.slot].Home.Seen
+	}
+	return p.slot == p.line
+}
+
+// joints is how many joints the tool can put right.
+func (p *pencil) joints() int {
+	if p.tool == addressTool {
+		return jointsAtAddress
+	}
+	return len(jointNames)
 }
 
 // lineSlot is the picture that looks down the line, where a rep has two; else the first.
@@ -76,11 +93,21 @@ func (p *pencil) view(a *App) drills.View {
 
 // now are the joints in the picture that is drawn on, where the coach put them.
 func (p *pencil) now() runner.Joints {
-	return corrected(p.body[p.slot], in(book.Marks{Joints: p.joint}, p.slot, p.line))
+	j := p.body[p.slot].Here
+	if p.tool == addressTool {
+		j = p.body[p.slot].Home
+	}
+	return corrected(j, p.here())
 }
 
-func newPencil(r runner.Done, m book.Marks, line int) *pencil {
-	p := &pencil{line: line, note: widget.Field{Most: 120}, face: slices.Clone(m.Face), lead: slices.Clone(m.Lead), joint: slices.Clone(m.Joints), body: [2]runner.Joints{r.Overlay.Here, r.Beside.Here}, kept: m}
+// here are the joints that were put right in the picture that is drawn on.
+func (p *pencil) here() book.Marks {
+	return in(book.Marks{Joints: p.joint}, p.slot, p.line, p.tool == addressTool)
+}
+
+func newPencil(l *lookbackPart, m book.Marks, line int) *pencil {
+	r := l.rep
+	p := &pencil{line: line, note: widget.Field{Most: 120}, face: slices.Clone(m.Face), lead: slices.Clone(m.Lead), joint: slices.Clone(m.Joints), body: [2]runner.Overlay{r.Overlay, r.Beside}, kept: m}
 	p.coach.Options = []string{"none", "in line", "inside", "outside", "short"}
 	for i, o := range p.coach.Options {
 		if o == r.Coach {
@@ -88,6 +115,15 @@ func newPencil(r runner.Done, m book.Marks, line int) *pencil {
 		}
 	}
 	p.note.Set(r.Note)
+	for i, loop := range [2]*lookback.Loop{l.loop, l.beside} {
+		if loop == nil {
+			continue
+		}
+		if still := loop.Still(); still != nil {
+			p.still[i] = true
+			still.Release()
+		}
+	}
 	return p
 }
 
@@ -129,8 +165,10 @@ func (p *pencil) act(a *App, l *lookbackPart, d Do, n int) bool {
 			}
 		}
 	case Number: // the joint that the next tap places
-		if n >= 1 && n <= len(jointNames) {
-			p.take(jointTool)
+		if n >= 1 && n <= p.joints() {
+			if p.tool != addressTool {
+				p.take(jointTool)
+			}
 			p.named = jointNames[n-1]
 			p.stand(l)
 		}
@@ -142,7 +180,7 @@ func (p *pencil) act(a *App, l *lookbackPart, d Do, n int) bool {
 			p.stand(l)
 		}
 	case Left, Right, Up, Down, Overlay:
-		return false
+		return p.tool == addressTool // its picture stands
 	}
 	return true // no other key leads away from what is drawn
 }
@@ -154,7 +192,7 @@ func (p *pencil) take(tool int) { p.tool, p.named = tool%len(pencilTools), "" }
 // level, or else at the catch.
 func (p *pencil) stand(l *lookbackPart) {
 	at := drills.FirstOf(l.rep.Rep.Moments.Level, l.rep.Rep.Moments.Catch)
-	if p.tool >= shoulderTool && at >= l.player.From() && at <= l.player.To() {
+	if (p.tool == shoulderTool || p.tool == jointTool) && at >= l.player.From() && at <= l.player.To() {
 		l.player = l.player.Scrub(at)
 	}
 }
@@ -245,9 +283,9 @@ func (p *pencil) undo() {
 		p.face = p.face[:len(p.face)-1]
 	case p.tool == shoulderTool:
 		p.lead = nil
-	case p.tool == jointTool:
+	case p.tool >= jointTool:
 		for i := len(p.joint) - 1; i >= 0; i-- {
-			if slotOf(p.joint[i]) == p.slot {
+			if slotOf(p.joint[i]) == p.slot && p.joint[i].Address == (p.tool == addressTool) {
 				p.joint = slices.Delete(slices.Clone(p.joint), i, i+1)
 				break
 			}
@@ -273,8 +311,8 @@ func (p *pencil) point(a *App, k Kind, x, y float64) bool {
 			p.face = append(p.face, at)
 		case shoulderTool:
 			p.lead = []drills.Pixel{at}
-		case jointTool:
-			p.joint = putJoint(p.joint, p.now(), p.named, p.view(a), at)
+		case jointTool, addressTool:
+			p.joint = putJoint(p.joint, p.now(), p.joints(), book.JointMark{Name: p.named, View: p.view(a), Address: p.tool == addressTool, At: at})
 			p.named = ""
 		}
 	case Move:

@@ -5,9 +5,9 @@ import (
 	"math"
 	"strings"
 
+	"drillbay/camera/lookback"
 	"drillbay/drills"
 	"drillbay/drills/bay"
-	"drillbay/drills/book"
 )
 
 // slope is the angle of a line against the level, 0 to 90 degrees.
@@ -31,6 +31,9 @@ func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
 		rep, loop = l.other(a), delayed{l.beside, l.later}
 	}
 	pic := loop.Frame(pos.At)
+	if p.tool == addressTool {
+		pic = [2]*lookback.Loop{l.loop, l.beside}[p.slot].Still()
+	}
 	if pic == nil {
 		return
 	}
@@ -40,7 +43,7 @@ func (p *pencil) draw(a *App, c *canvas, l *lookbackPart, number string) {
 	}
 	at := c.show(0, pic, box, crop)
 	p.over = over{at, crop}
-	if !a.setup.OverlayOff {
+	if !a.setup.OverlayOff && p.tool != addressTool {
 		c.overlay(at, crop, rep, pos)
 	}
 	p.marks(c)
@@ -131,7 +134,7 @@ func (p *pencil) help() string {
 		}[min(len(p.face), 4)]
 	case shoulderTool:
 		return "Tap the lead shoulder at level. Within 5 cm under it is good (common practice)."
-	case jointTool:
+	case jointTool, addressTool:
 		return p.jointHelp()
 	}
 	return "Drag a line. Its angle is measured from level."
@@ -139,13 +142,17 @@ func (p *pencil) help() string {
 
 // jointHelp says which joint the next tap places.
 func (p *pencil) jointHelp() string {
-	if p.named != "" {
-		return drills.UpperFirst(p.named) + ": tap where it is at level."
+	when := "at level"
+	if p.tool == addressTool {
+		when = "at address"
 	}
-	help := "Tap where a joint really is at level, and the nearest one goes there."
-	missing := unseen(p.now())
-	if len(missing) == len(jointNames) {
-		return "No joint was seen here. 1 to 6 choose one to place: " + strings.Join(jointNames[:], ", ") + "."
+	if p.named != "" {
+		return drills.UpperFirst(p.named) + ": tap where it is " + when + "."
+	}
+	help := "Tap where a joint really is " + when + ", and the nearest one goes there."
+	missing := unseen(p.now(), p.joints())
+	if n := p.joints(); len(missing) == n {
+		return fmt.Sprintf("No joint was seen here. 1 to %d choose one to place: %s.", n, strings.Join(jointNames[:n], ", "))
 	}
 	if len(missing) == 0 {
 		return help + " Its readings are done again and kept as yours."
@@ -168,19 +175,19 @@ func (p *pencil) marks(c *canvas) {
 		c.cased(o.x(s.A.X), o.y(s.A.Y), o.x(s.B.X), o.y(s.B.Y), c.px(5), Core)
 		c.tagClear(o.at, o.x(s.B.X), o.y(s.B.Y), c.px(10), fmt.Sprintf("%.0f°", slope(s)))
 	}
-	if p.tool == jointTool {
+	if p.tool >= jointTool {
 		j := p.now()
-		for _, d := range dots(&j) {
+		for _, d := range dots(&j)[:p.joints()] {
 			if there(*d) {
 				c.dot(o.x(d.X), o.y(d.Y), c.px(5), Core)
 			}
 		}
 	}
-	for _, m := range in(book.Marks{Joints: p.joint}, p.slot, p.line).Joints {
+	for _, m := range p.here().Joints {
 		c.dot(o.x(m.At.X), o.y(m.At.Y), c.px(7), Core)
 		c.tagClear(o.at, o.x(m.At.X), o.y(m.At.Y), c.px(12), m.Name)
 	}
-	if p.slot != p.line {
+	if p.slot != p.line || p.tool == addressTool {
 		return
 	}
 	for i := 0; i+1 < len(p.face); i += 2 {

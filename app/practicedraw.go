@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"drillbay/camera/sight"
+	"drillbay/drills"
 	"drillbay/drills/runner"
 )
 
@@ -51,6 +52,9 @@ func (p *practiceScreen) draw(a *App, c *canvas) {
 		picture.H = bar - picture.Y
 	}
 	p.picture(a, c, picture)
+	if last, ok := snap.Last(); ok && last.Lost.Side != 0 && !snap.Drill.Later && len(snap.Reps) > 0 {
+		c.tags(picture, drills.NoAdvice) // beside it stands what was lost
+	}
 	p.column(a, c, column, snap)
 }
 
@@ -166,6 +170,11 @@ func (p *practiceScreen) scaleAlone(a *App, c *canvas, r Rect, snap *runner.Snap
 	right := Rect{split + c.px(40), r.Y, c.Width - c.margin - split - c.px(40), r.H - c.px(10)}
 	right = p.heading(a, c, right, a.count(snap), snap)
 	if last, ok := snap.Last(); ok && !snap.Drill.Later && len(snap.Reps) > 0 {
+		if last.Lost.Side != 0 {
+			caution := c.ruler.Wrap(drills.NoAdvice, c.small, Regular, right.W)
+			right.H -= math.Round(c.small*1.32) * float64(len(caution))
+			c.paragraph(right.X, right.Bottom()+math.Round(c.small), right.W, drills.NoAdvice, c.small, Regular, Quiet)
+		}
 		c.verdict(c.lost(right, last.Lost), last.Rep, hand)
 	} else {
 		p.firstWords(a, c, right, snap)
@@ -252,6 +261,9 @@ func (p *practiceScreen) firstLines(a *App, snap *runner.Snapshot) []string {
 		lines = append(lines, "The verdict is spoken.")
 	default:
 		lines = append(lines, "The verdict appears here.")
+	}
+	if _, two := a.otherView(); a.bay.FaceOn && !two {
+		lines = append(lines, "From the front it is whether you swung it; "+drills.SeenFaceOn+".")
 	}
 	return lines
 }

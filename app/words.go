@@ -109,6 +109,7 @@ func wholeDegrees(sigma float64) string { return fmt.Sprintf("%.0f°", math.Max(
 // whyOf says why a rep has no reading, in words that a coach would use across the mat; a
 // reason that is not in the table stands as it is.
 func whyOf(why string) string {
+	why = strings.Replace(why, drills.SeenFaceOn, drills.SeenFaceOn+": "+drills.SideFaceOn, 1)
 	var degrees float64
 	if _, err := fmt.Sscanf(why, "only sure to %f°", &degrees); err == nil {
 		return fmt.Sprintf("could be %.0f° off either way", degrees)

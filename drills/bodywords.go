@@ -5,12 +5,14 @@ import (
 	"math"
 )
 
-// Signed is a number of the part's unit with its sign: "+5 cm", "−3°".
+// Signed is a number of the part's unit with its sign: "+5 cm", "−3°"; a number that has
+// no side goes without plus: "44°".
 func (p BodyPart) Signed(v float64) string {
+	plus, _ := sides(p)
 	switch s := p.Amount(math.Abs(v)); {
 	case math.Round(v) < 0:
 		return "−" + s
-	case math.Round(v) > 0:
+	case math.Round(v) > 0 && plus != "":
 		return "+" + s
 	default:
 		return s

@@ -83,7 +83,7 @@ func TestReadingsOfTheBodyInWords(t *testing.T) {
 		p     BodyPart
 		value float64
 		say   string
-	}{{HeadUp, 4.6, "+5 cm"}, {HeadUp, -4.6, "−5 cm"}, {HeadUp, 0.4, "0 cm"}, {HeadUp, -0.4, "0 cm"}, {HeadUp, 1, "+1 cm"}, {HeadUp, -1, "−1 cm"}, {SpineTilt, 3, "+3°"}, {BallPlace, 40, "+40 %"}} {
+	}{{HeadUp, 4.6, "+5 cm"}, {HeadUp, -4.6, "−5 cm"}, {HeadUp, 0.4, "0 cm"}, {HeadUp, -0.4, "0 cm"}, {HeadUp, 1, "+1 cm"}, {HeadUp, -1, "−1 cm"}, {SpineTilt, 3, "+3°"}, {BallPlace, 40, "40 %"}, {ArmBend, 44, "44°"}, {ArmBack, -4, "−4°"}} {
 		assert.Equal(t, c.say, c.p.Signed(c.value))
 	}
 }

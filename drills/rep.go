@@ -1,6 +1,7 @@
 package drills
 
 import (
+	"fmt"
 	"math"
 	"strings"
 )
@@ -79,6 +80,20 @@ func (r Rep) Counts() bool { return r.Verdict == InLine && r.Manner == Swung }
 
 // SeenFaceOn says why a rep that was seen from the front has no shaft line.
 const SeenFaceOn = "the shaft line is not read face-on"
+
+// SideFaceOn says why: a shaft that points 10° outside is 1.5 % shorter in the picture.
+const SideFaceOn = "outside or inside is toward the camera or away from it, which hardly shows"
+
+// ShaftLevel says how far a shaft is from level: "3° below level".
+func ShaftLevel(elevation float64) string {
+	switch v := math.Round(elevation); {
+	case v < 0:
+		return fmt.Sprintf("%.0f° below level", -v)
+	case v > 0:
+		return fmt.Sprintf("%.0f° above level", v)
+	}
+	return "level"
+}
 
 // Band is the half width, in degrees, of the shaft lines that count as in line.
 const Band = 8.0

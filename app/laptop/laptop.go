@@ -52,7 +52,11 @@ func Worst(findings []Finding) Grade {
 	return worst
 }
 
-// Print writes findings as a table, one line each and the remedy below it.
+// asFound says what the figures hold for.
+const asFound = "The figures hold for what the laptop did meanwhile: close other programs, plug in the power, and ask again before you go by them."
+
+// Print writes findings as a table, one line each and the remedy below it, and what they
+// hold for.
 func Print(w io.Writer, findings []Finding) error {
 	check, figure := len("check"), len("figure")
 	for _, f := range findings {
@@ -70,6 +74,7 @@ func Print(w io.Writer, findings []Finding) error {
 			fmt.Fprintf(&b, "%s  → %s\n", pad("", check), f.Remedy)
 		}
 	}
+	b.WriteString(asFound + "\n")
 	_, err := io.WriteString(w, b.String())
 	return err
 }

@@ -137,7 +137,7 @@ func TestTable(t *testing.T) {
 		"check   figure                            grade",
 		"camera  30.0 frames a second, 1280 × 720  good",
 		"sound                                     poor",
-		"        → connect a loudspeaker", ""}, "\n"), b.String())
+		"        → connect a loudspeaker", asFound, ""}, "\n"), b.String())
 	assert.Equal(t, Poor, Worst(findings))
 	assert.Equal(t, Good, Worst(findings[:1]))
 	assert.Equal(t, Fair, Worst([]Finding{{}}), "what was not run is not known to be good")

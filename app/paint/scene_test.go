@@ -319,7 +319,7 @@ func (s *scene) bodily(lost drills.Loss) {
 	last.Rep.Body = drills.Body{drills.HandsUnder: {Value: 7, Sigma: 1.4}, drills.SpineTilt: {Value: -8, Sigma: 1.6}, drills.HeadUp: {Value: 3, Sigma: 2}, drills.HeadOut: {Value: -6, Sigma: 1.5}}
 	last.Lost = lost
 	read := last.Rep.Body
-	last.Overlay.Again = func(put runner.Joints) drills.Body {
+	last.Overlay.Again = func(_, put runner.Joints) drills.Body {
 		b := read
 		if put.Neck != here.Neck {
 			b[drills.SpineTilt] = drills.Reading{Value: -3, Sigma: 2.3}

@@ -14,6 +14,7 @@ type Loop struct {
 	kind  int
 	slots []int // under the ring's lock; nil once released
 	times []float64
+	still []int // one slot at most, besides: see Still
 	// Thinned says that pictures were left out because loops had used up
 	// their share of the memory.
 	Thinned bool
@@ -70,13 +71,52 @@ func (r *Ring) hold(from, to float64, kind int) *Loop {
 
 // keep adds a slot to a loop, under the ring's lock.
 func (l *Loop) keep(i int) {
+	l.grip(i)
+	l.slots = append(l.slots, i)
+	l.times = append(l.times, l.ring.slots[i].picture.Seconds())
+}
+
+// grip holds a slot, under the ring's lock.
+func (l *Loop) grip(i int) {
 	s := &l.ring.slots[i]
 	if s.holds[l.kind] == 0 {
 		l.ring.held[l.kind] += s.picture.Bytes()
 	}
 	s.holds[l.kind]++
-	l.slots = append(l.slots, i)
-	l.times = append(l.times, s.picture.Seconds())
+}
+
+// KeepStill holds the picture that was shown at t besides, where the ring still has it: it
+// is not played. A loop keeps one.
+func (l *Loop) KeepStill(t float64) {
+	r := l.ring
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if l.slots == nil || l.still != nil {
+		return
+	}
+	best := -1
+	for k := range r.count {
+		if at := r.at(k).picture.Seconds(); at > t+1e-6 {
+			break
+		}
+		best = r.order[(r.head+k)%len(r.order)]
+	}
+	// Still pictures are thinned: some tenths of a second are the same picture.
+	if best >= 0 && t-r.slots[best].picture.Seconds() < 0.5 {
+		l.grip(best)
+		l.still = []int{best}
+	}
+}
+
+// Still is the picture that KeepStill holds, with a reference for the caller; nil without
+// one.
+func (l *Loop) Still() *frame.Picture {
+	l.ring.mu.Lock()
+	defer l.ring.mu.Unlock()
+	if l.slots == nil || l.still == nil {
+		return nil
+	}
+	return l.ring.slots[l.still[0]].picture.Retain()
 }
 
 // Thin returns a loop of every second picture and releases l: a rep that is
@@ -87,6 +127,7 @@ func (l *Loop) Thin() *Loop {
 	for n := 0; n < len(l.slots); n += 2 {
 		out.keep(l.slots[n])
 	}
+	out.share(l)
 	l.ring.mu.Unlock()
 	l.Release()
 	return out
@@ -104,22 +145,33 @@ func (l *Loop) Again() *Loop {
 	for _, i := range l.slots {
 		out.keep(i)
 	}
+	out.share(l)
 	return out
+}
+
+// share holds the still of another loop as well, under the ring's lock.
+func (l *Loop) share(other *Loop) {
+	for _, i := range other.still {
+		l.grip(i)
+		l.still = other.still
+	}
 }
 
 // Release lets go of the pictures. It may be called more than once.
 func (l *Loop) Release() {
 	l.ring.mu.Lock()
 	defer l.ring.mu.Unlock()
-	for _, i := range l.slots {
-		s := &l.ring.slots[i]
-		s.holds[l.kind]--
-		if s.holds[l.kind] == 0 {
-			l.ring.held[l.kind] -= s.picture.Bytes()
+	for _, list := range [2][]int{l.slots, l.still} {
+		for _, i := range list {
+			s := &l.ring.slots[i]
+			s.holds[l.kind]--
+			if s.holds[l.kind] == 0 {
+				l.ring.held[l.kind] -= s.picture.Bytes()
+			}
+			l.ring.settle(i)
 		}
-		l.ring.settle(i)
 	}
-	l.slots = nil
+	l.slots, l.still = nil, nil
 }
 
 // Times are the times of the pictures, in order (s, capture clock). The

@@ -232,6 +232,40 @@ func TestALoopIsHeldOnceMore(t *testing.T) {
 	require.Zero(t, c.ring.held[byLoop])
 }
 
+// A still of before is held besides: it is not played, every loop that is made of the loop
+// has it as well, and it goes with the last of them.
+func TestAStillIsHeldBesides(t *testing.T) {
+	c := newCamera(t, 30, 8, 8, 90*96)
+	c.run(2, false)
+	l := c.ring.Cut(1, 2)
+	n := len(l.Times())
+	require.Nil(t, l.Still())
+	l.KeepStill(math.NaN())
+	l.KeepStill(-1)
+	require.Nil(t, l.Still(), "the ring does not reach back so far")
+	l.KeepStill(0.51)
+	l.KeepStill(0.9)
+	still := func(l *Loop) float64 {
+		p := l.Still()
+		require.NotNil(t, p)
+		defer p.Release()
+		return p.Seconds()
+	}
+	require.InDelta(t, 0.5, still(l), 1e-6)
+	require.Len(t, l.Times(), n)
+	require.Equal(t, (n+1)*96, c.ring.held[byLoop])
+	again := l.Again()
+	thin := l.Thin()
+	require.Nil(t, l.Still(), "released")
+	require.InDelta(t, 0.5, still(again), 1e-6)
+	c.run(6, false) // it has left the ring
+	require.InDelta(t, 0.5, still(thin), 1e-6)
+	again.Release()
+	require.InDelta(t, 0.5, still(thin), 1e-6)
+	thin.Release()
+	require.Zero(t, c.ring.held[byLoop])
+}
+
 func TestTheWrongPictureIsRefused(t *testing.T) {
 	r := NewRing(1<<20, 10)
 	p := frame.New(8, 8, frame.Sub420)

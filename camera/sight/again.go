@@ -26,30 +26,33 @@ func (j Joints) in(s *stand, perMetre float64) {
 	}
 }
 
-// Again reads the body once more with joints that were put right where the rep is
-// read; address, hands and top stay as they were seen. A reading that no joint of
-// j carries is as it was.
-func (b Body) Again(j Joints) Body {
+// Again reads the body once more with joints that were put right, those of home at
+// address and those of here where the rep is read; hands and top stay as they were seen.
+// A reading that no such joint carries is as it was.
+func (b Body) Again(home, here Joints) Body {
 	if b.reader == nil {
 		return b
 	}
 	r := *b.reader
 	r.hidden = nil
 	scale := r.v.Focal / r.base
-	r.hips = r.middle(&r.held) // a trail hip that is put right does not move it
-	j.in(&r.held, scale)
-	if j.Hips != nil {
-		r.hips = jointAt(r.v, put(*j.Hips, scale), r.base, bodyForward)
+	hips := [2]joint{r.middle(&r.home), r.middle(&r.held)} // a trail hip that is put right does not move it
+	for i, j := range [2]Joints{home, here} {
+		j.in([2]*stand{&r.home, &r.held}[i], scale)
+		if j.Hips != nil {
+			hips[i] = jointAt(r.v, put(*j.Hips, scale), r.base, bodyForward)
+		}
 	}
+	r.hips = hips
 	none := noMeasure()
 	out := Body{HandsUnder: none, Tilt: none, HeadUp: none, HeadOut: none, HipsOut: none, Bend: none, Elbow: none, Top: b.Top}
-	out.Home, out.Held = b.Home, r.held.points()
+	out.Home, out.Held = r.home.points(), r.held.points()
 	r.read(&out)
 	return out
 }
 
 // Again reads the body once more with joints that were put right, as Body's does.
-func (f *Front) Again(j Joints) Front {
+func (f *Front) Again(home, here Joints) Front {
 	out := *f
 	if f.reader == nil {
 		return out
@@ -60,12 +63,15 @@ func (f *Front) Again(j Joints) Front {
 	r := *f.reader
 	r.f = &out
 	scale := r.s.perMetre(r.s.Distance)
-	r.middle = r.hips(&r.here)
-	j.in(&r.here, scale)
-	if j.Hips != nil {
-		r.middle = jointAt(r.s.View, put(*j.Hips, scale), r.s.Distance+hipBehind, behindSigma)
+	hips := [2]joint{r.hips(&r.home), r.hips(&r.here)}
+	for i, j := range [2]Joints{home, here} {
+		j.in([2]*stand{&r.home, &r.here}[i], scale)
+		if j.Hips != nil {
+			hips[i] = jointAt(r.s.View, put(*j.Hips, scale), r.s.Distance+hipBehind, behindSigma)
+		}
 	}
-	out.Here = r.here.points()
+	r.middle = hips
+	out.Home, out.Here = r.home.points(), r.here.points()
 	r.read()
 	return out
 }

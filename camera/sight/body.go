@@ -2,6 +2,7 @@ package sight
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"drillbay/camera/eye"
@@ -55,7 +56,7 @@ type bodyReader struct {
 	base         float64
 	home, held   stand
 	hands, sigma lens.Vec // where it is read, m
-	hips         joint    // their middle there, where somebody put it right
+	hips         [2]joint // their middle at address and there, as it stands since somebody put joints right
 	hidden       []string
 }
 
@@ -191,8 +192,8 @@ func (r *bodyReader) moved(p, q joint, moves float64) (out, up Measure) {
 // middle is the middle of the hips of a stand. They lie behind each other, and
 // their errors are much the same.
 func (r *bodyReader) middle(s *stand) joint {
-	if s == &r.held && r.hips.ok {
-		return r.hips
+	if i := slices.Index([]*stand{&r.home, &r.held}, s); i >= 0 && r.hips[i].ok {
+		return r.hips[i]
 	}
 	a, b := r.see(s, eye.LeftHip, r.base, bodyForward), r.see(s, eye.RightHip, r.base, bodyForward)
 	if !a.ok || !b.ok {

@@ -52,6 +52,7 @@ func TestABodyThatIsSeenRight(t *testing.T) {
 	require.NoError(t, err)
 	body := m.Body(seen)
 	putRight(t, b, &m, looks())
+	putRightAtAddress(t, b, &m, looks())
 	home, held, at := b.Joints(e.StillFrom+0.2), b.Joints(e.Catch+0.2), b.Truth(e.Catch+0.2)
 	hips := (home.LeadHip[1] + home.TrailHip[1] - held.LeadHip[1] - held.TrailHip[1]) / 2
 	for name, c := range map[string]struct {
@@ -103,7 +104,7 @@ func putRight(t *testing.T, b *virtual.Bay, m *sight.Motion, looks []sight.Look)
 		return p
 	}
 	hips := at(joints.LeadHip, joints.TrailHip)
-	got := wrong.Again(sight.Joints{At: map[eye.Point]lens.Point{eye.Neck: at(joints.Neck), eye.Crown: at(joints.Crown), eye.LeftShoulder: at(joints.LeadShoulder),
+	got := wrong.Again(sight.Joints{}, sight.Joints{At: map[eye.Point]lens.Point{eye.Neck: at(joints.Neck), eye.Crown: at(joints.Crown), eye.LeftShoulder: at(joints.LeadShoulder),
 		eye.RightElbow: at(joints.TrailElbow), eye.RightHip: at(joints.TrailHip)}, Hips: &hips})
 	for name, c := range map[string][2]sight.Measure{"hands under the shoulder": {got.HandsUnder, right.HandsUnder}, "head out": {got.HeadOut, right.HeadOut}, "head up": {got.HeadUp, right.HeadUp},
 		"hips out": {got.HipsOut, right.HipsOut}, "elbow": {got.Elbow, right.Elbow}} {
@@ -114,12 +115,47 @@ func putRight(t *testing.T, b *virtual.Bay, m *sight.Motion, looks []sight.Look)
 	assert.Equal(t, wrong.Home[eye.Neck], got.Home[eye.Neck])
 	// One joint changes what it carries alone, and once more the same.
 	neck := sight.Joints{At: map[eye.Point]lens.Point{eye.Neck: at(joints.Neck)}}
-	one := wrong.Again(neck)
+	one := wrong.Again(sight.Joints{}, neck)
 	assert.NotEqual(t, wrong.Tilt, one.Tilt)
-	assert.Equal(t, one.Tilt, one.Again(neck).Tilt)
+	assert.Equal(t, one.Tilt, one.Again(sight.Joints{}, neck).Tilt)
 	assert.Equal(t, [5]sight.Measure{wrong.HandsUnder, wrong.HeadUp, wrong.HeadOut, wrong.HipsOut, wrong.Elbow}, [5]sight.Measure{one.HandsUnder, one.HeadUp, one.HeadOut, one.HipsOut, one.Elbow})
-	trail := wrong.Again(sight.Joints{At: map[eye.Point]lens.Point{eye.RightHip: at(joints.TrailHip)}})
+	trail := wrong.Again(sight.Joints{}, sight.Joints{At: map[eye.Point]lens.Point{eye.RightHip: at(joints.TrailHip)}})
 	assert.NotEqual(t, wrong.Elbow, trail.Elbow)
 	assert.Equal(t, wrong.HipsOut, trail.HipsOut, "the middle of the hips is put by itself")
-	assert.Equal(t, sight.Body{}, sight.Body{}.Again(neck), "of nothing read")
+	assert.Equal(t, sight.Body{}, sight.Body{}.Again(neck, neck), "of nothing read")
+}
+
+// putRightAtAddress has the eye see joints where they are not at address: put where they
+// are, what is read against address is as it would have been, and nothing else changes.
+func putRightAtAddress(t *testing.T, b *virtual.Bay, m *sight.Motion, looks []sight.Look) {
+	t.Helper()
+	e := b.Events()[0]
+	right := m.Body(looks)
+	for i := range looks {
+		if looks[i].At < e.Catch-0.3 {
+			for _, p := range []eye.Point{eye.Neck, eye.Crown, eye.LeftHip, eye.RightHip} {
+				looks[i].Places[p].U += 14
+			}
+			looks[i].Places[eye.Neck].U += 8
+		}
+	}
+	wrong := m.Body(looks)
+	require.Greater(t, math.Abs(wrong.HeadOut.Value-right.HeadOut.Value), 0.05, "m")
+	require.Greater(t, math.Abs(wrong.Tilt.Value-right.Tilt.Value), 3.0, "degrees")
+	joints := b.Joints(e.StillFrom + 0.3)
+	at := func(place [3]float64) lens.Point {
+		px, _ := b.See(place)
+		return lens.Point{U: px[0], V: px[1]}
+	}
+	a, z := at(joints.LeadHip), at(joints.TrailHip)
+	home := sight.Joints{At: map[eye.Point]lens.Point{eye.Neck: at(joints.Neck), eye.Crown: at(joints.Crown)}, Hips: &lens.Point{U: (a.U + z.U) / 2, V: (a.V + z.V) / 2}}
+	got := wrong.Again(home, sight.Joints{})
+	for name, c := range map[string][2]sight.Measure{"head out": {got.HeadOut, right.HeadOut}, "head up": {got.HeadUp, right.HeadUp}, "hips out": {got.HipsOut, right.HipsOut}} {
+		assert.InDelta(t, c[1].Value, c[0].Value, 0.012, "%s, m", name)
+		assert.Greater(t, c[0].Sigma, 0.02, "%s: no surer than a tap", name)
+	}
+	assert.InDelta(t, right.Tilt.Value, got.Tilt.Value, 1.5, "degrees")
+	assert.Equal(t, [2]sight.Measure{wrong.HandsUnder, wrong.Elbow}, [2]sight.Measure{got.HandsUnder, got.Elbow}, "address does not carry them")
+	assert.Equal(t, wrong.Held[eye.Neck], got.Held[eye.Neck])
+	assert.Equal(t, at(joints.Neck), got.Home[eye.Neck])
 }

@@ -12,7 +12,7 @@ type frontReader struct {
 	s          Setting
 	f          *Front
 	home, here stand
-	middle     joint // of the hips where it is read, where somebody put it right
+	middle     [2]joint // of the hips, as in bodyReader
 }
 
 // see is a point of a stand that lies so far behind the hands at address: Y is
@@ -77,8 +77,8 @@ func (r *frontReader) moved(p, q joint) Measure {
 
 // hips is the middle of the hips, whose errors are their own here.
 func (r *frontReader) hips(s *stand) joint {
-	if s == &r.here && r.middle.ok {
-		return r.middle
+	if i := slices.Index([]*stand{&r.home, &r.here}, s); i >= 0 && r.middle[i].ok {
+		return r.middle[i]
 	}
 	a, b := r.see(s, eye.LeftHip, hipBehind), r.see(s, eye.RightHip, hipBehind)
 	if !a.ok || !b.ok {

@@ -21,6 +21,7 @@ import (
 func TestRepsSeenFaceOnTellOfTheBodyAlone(t *testing.T) {
 	l, b, p, _ := adaPractised(t)
 	before := b.View(p.Player.ID).Standing
+	assert.NotContains(t, page(t, b, p.Player.ID), drills.SideFaceOn)
 	session := uuid.NewString()
 	for i := range 10 {
 		r := drills.Rep{Number: i + 1, Moments: drills.NoMoments(), Verdict: drills.NoReading, Why: drills.SeenFaceOn, Manner: drills.Swung, ShaftLine: drills.None(),
@@ -38,5 +39,6 @@ func TestRepsSeenFaceOnTellOfTheBodyAlone(t *testing.T) {
 	assert.Equal(t, 10, v.Pattern.Evidence.Line.N, "and the shaft line is that of the session before")
 	text := page(t, b, p.Player.ID)
 	assert.Contains(t, text, "hips slid back")
+	assert.Contains(t, text, drills.SideFaceOn)
 	assert.Contains(t, text, drills.NoAdvice)
 }

@@ -28,6 +28,12 @@ func TestJointsThatTheCoachPutRightAreKept(t *testing.T) {
 	front := JointMark{Name: "neck", View: drills.FaceOn, At: drills.Pixel{X: 40, Y: 50}}
 	keep(neck, hips, front)
 	require.ElementsMatch(t, []JointMark{neck, hips, front}, read(t, l, "").Marks(reps[0].ID).Joints, "of either camera's picture")
+	before, beside := neck, front
+	before.Address, beside.Address, beside.At.X = true, true, 44
+	keep(neck, hips, front, before, beside)
+	require.ElementsMatch(t, []JointMark{neck, hips, front, before, beside}, read(t, l, "").Marks(reps[0].ID).Joints, "at address as well")
+	keep(neck, before)
+	require.ElementsMatch(t, []JointMark{neck, before}, read(t, l, "").Marks(reps[0].ID).Joints)
 	keep(neck)
 	require.Equal(t, []JointMark{neck}, read(t, l, "").Marks(reps[0].ID).Joints)
 	require.Equal(t, reps[0].Rep.Body, read(t, l, "").reps[p.Player.ID][0].Rep.Body, "what was read stays")

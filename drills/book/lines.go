@@ -1,6 +1,7 @@
 package book
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -158,31 +159,43 @@ type ClinicLine struct {
 	Needs       string // why the player needs the coach, "" when not
 }
 
-// JointMark is the place that the coach gave a joint, px as seen in the picture of
-// View: NoView is the camera that found the rep, else it is the second camera's.
+// JointMark is the place that the coach gave a joint, at address or where the rep is read,
+// px as seen in the picture of View: NoView is the camera that found the rep, else it is
+// the second camera's.
 type JointMark struct {
-	Name string // as jointNames has it
-	View drills.View
-	At   drills.Pixel
+	Name    string // as jointNames has it
+	View    drills.View
+	Address bool
+	At      drills.Pixel
 }
 
 // Is reports whether two marks are of one joint in one picture.
-func (j JointMark) Is(k JointMark) bool { return j.Name == k.Name && j.View == k.View }
+func (j JointMark) Is(k JointMark) bool {
+	return j.Name == k.Name && j.View == k.View && j.Address == k.Address
+}
 
-// value is the joint and its picture, as the ledger keeps them: "neck, face-on".
+// atAddress is how the ledger says that a mark is at address.
+const atAddress = "at address"
+
+// value is the joint and its picture, as the ledger keeps them: "neck, face-on, at address".
 func (j JointMark) value() string {
-	if j.View == drills.NoView {
-		return j.Name
+	out := j.Name
+	if j.View != drills.NoView {
+		out += ", " + j.View.String()
 	}
-	return j.Name + ", " + j.View.String()
+	if j.Address {
+		out += ", " + atAddress
+	}
+	return out
 }
 
 // jointOf is the joint and the picture of a mark that the ledger kept.
 func jointOf(value string) (j JointMark) {
-	name, view, _ := strings.Cut(value, ", ")
-	j.Name = name
+	words := strings.Split(value, ", ")
+	j.Name = words[0]
+	j.Address = slices.Contains(words, atAddress)
 	for _, v := range []drills.View{drills.DownTheLine, drills.FaceOn} {
-		if view == v.String() {
+		if slices.Contains(words, v.String()) {
 			j.View = v
 		}
 	}

@@ -30,7 +30,10 @@ func (b *Book) Marks(rep string) Marks {
 			m.Joints = slices.DeleteFunc(slices.Clone(m.Joints), j.Is)
 			if at := points(k, 1); at != nil {
 				j.At = at[0]
-				m.Joints, m.Frame = append(m.Joints, j), k.Frame
+				m.Joints = append(m.Joints, j)
+				if !j.Address {
+					m.Frame = k.Frame
+				}
 			}
 		}
 	}

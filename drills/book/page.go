@@ -4,10 +4,12 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
 	"drillbay/drills"
+	"drillbay/drills/ledger"
 	"drillbay/drills/report"
 	"drillbay/drills/runner"
 )
@@ -24,8 +26,12 @@ func (b *Book) Page(ctx context.Context, player string, now time.Time) (page rep
 	if i := b.find(player); i >= 0 {
 		p.Player, p.Hand = b.players[i].Name, b.players[i].Hand
 	}
-	if reps := b.counted(player); len(reps) > 0 {
+	reps := b.counted(player)
+	if len(reps) > 0 {
 		p.Band = reps[len(reps)-1].Band
+	}
+	if slices.ContainsFunc(reps, func(r ledger.Record) bool { return r.Rep.FaceOn() }) {
+		p.Front = drills.Sentence(drills.SeenFaceOn + ": " + drills.SideFaceOn)
 	}
 	b.mu.Unlock()
 	for i, d := range b.ladder.Rungs {

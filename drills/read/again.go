@@ -14,20 +14,20 @@ import (
 
 // again reads a rep's body once more with joints that somebody put elsewhere than
 // they were seen; nil where the bay has no scale.
-func again(r measure.Result, k rep.Known, seen runner.Joints) func(runner.Joints) drills.Body {
+func again(r measure.Result, k rep.Known, seen runner.Overlay) func(home, here runner.Joints) drills.Body {
 	if !k.Scale {
 		return nil
 	}
 	body, front, faceOn := r.Body, r.Front, r.FaceOn
-	return func(put runner.Joints) drills.Body {
-		j := moved(seen, put, k.Setting.View)
+	return func(home, here runner.Joints) drills.Body {
+		before, now := moved(seen.Home, home, k.Setting.View), moved(seen.Here, here, k.Setting.View)
 		if faceOn {
-			f := front.Again(j)
+			f := front.Again(before, now)
 			out, _ := rep.OfFront(&f, k)
 			return out.Body
 		}
 		var out drills.Rep
-		rep.Stand(&out, body.Again(j), k)
+		rep.Stand(&out, body.Again(before, now), k)
 		return out.Body
 	}
 }

@@ -17,8 +17,8 @@ import (
 )
 
 // wrongNeck is the reading of a drawn rep whose neck the eye sees 12 px aside in
-// the hold; the neck is where it really is there, px as seen.
-func wrongNeck(t *testing.T, hand virtual.Hand) (r measure.Result, over runner.Overlay, neck runner.Dot) {
+// the hold, or before it; the neck is where it really is there, px as seen.
+func wrongNeck(t *testing.T, hand virtual.Hand, before bool) (r measure.Result, over runner.Overlay, neck runner.Dot) {
 	t.Helper()
 	s := virtual.Default()
 	s.Width, s.Height, s.Player.Hand = 640, 360, hand
@@ -47,8 +47,11 @@ func wrongNeck(t *testing.T, hand virtual.Hand) (r measure.Result, over runner.O
 			eye.RightElbow: j.TrailElbow, eye.LeftHip: j.LeadHip, eye.RightHip: j.TrailHip} {
 			px, _ := b.See(place)
 			aside := 0.0
-			if p == eye.Neck && at > e.Catch {
-				aside, neck = 12, runner.Dot{X: px[0], Y: px[1]}
+			if p == eye.Neck && before == (at <= e.Catch) {
+				aside = 12
+				if neck == (runner.Dot{}) || !before {
+					neck = runner.Dot{X: px[0], Y: px[1]}
+				}
 			}
 			put(p, px, aside)
 		}
@@ -57,7 +60,7 @@ func wrongNeck(t *testing.T, hand virtual.Hand) (r measure.Result, over runner.O
 	r, ok := (&measure.Reader{Known: k, Drill: measure.Catch}).Fit(looks, sight.Span{Start: e.StillFrom, Catch: e.Catch, End: math.NaN()})
 	require.True(t, ok, "no rep")
 	over = Overlay(r, k.Setting.View)
-	over.Again = again(r, k, over.Here)
+	over.Again = again(r, k, over)
 	return r, over, neck
 }
 
@@ -65,15 +68,25 @@ func wrongNeck(t *testing.T, hand virtual.Hand) (r measure.Result, over runner.O
 // no other; where nothing was put, all is as it was read.
 func TestAJointThatIsPutRightIsReadAnew(t *testing.T) {
 	for _, hand := range []virtual.Hand{virtual.RightHand, virtual.LeftHand} {
-		r, over, neck := wrongNeck(t, hand)
-		require.Equal(t, r.Rep.Body, over.Again(over.Here))
+		r, over, neck := wrongNeck(t, hand, false)
+		require.Equal(t, r.Rep.Body, over.Again(over.Home, over.Here))
 		require.InDelta(t, 12, over.Here.Neck.X-neck.X, 1.5, "px: it was seen aside")
 		require.Greater(t, math.Abs(r.Rep.Body[drills.SpineTilt].Value), 5.0, "nobody bends there, degrees")
 		put := over.Here
 		put.Neck = neck
-		now := over.Again(put)
+		now := over.Again(over.Home, put)
 		require.InDelta(t, 0, now[drills.SpineTilt].Value, 1.5, "hand %v", hand)
 		require.Greater(t, now[drills.SpineTilt].Sigma, 1.0, "a tap is sure to 2 cm on a spine of half a metre")
+		now[drills.SpineTilt] = r.Rep.Body[drills.SpineTilt]
+		require.Equal(t, r.Rep.Body, now, "only what the neck carries")
+
+		r, over, neck = wrongNeck(t, hand, true)
+		require.InDelta(t, 12, over.Home.Neck.X-neck.X, 1.5, "px: it was seen aside at address")
+		require.Greater(t, math.Abs(r.Rep.Body[drills.SpineTilt].Value), 5.0)
+		put = over.Home
+		put.Neck = neck
+		now = over.Again(put, over.Here)
+		require.InDelta(t, 0, now[drills.SpineTilt].Value, 1.5, "hand %v, at address", hand)
 		now[drills.SpineTilt] = r.Rep.Body[drills.SpineTilt]
 		require.Equal(t, r.Rep.Body, now, "only what the neck carries")
 	}

@@ -50,7 +50,7 @@ func (c *Camera) Read(t runner.Take) (r measure.Result, told runner.Analysis) {
 	}
 	sharpen(&r.Rep, t.Strikes, r.Frame())
 	told = runner.Analysis{Rep: r.Rep, Overlay: Overlay(r, k.Setting.View)}
-	told.Overlay.Again = again(r, k, told.Overlay.Here)
+	told.Overlay.Again = again(r, k, told.Overlay)
 	return r, told
 }
 

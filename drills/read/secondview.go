@@ -180,7 +180,7 @@ func (v *SecondView) readAs(d runner.Drill, span sight.Span, first measure.Resul
 	out.Further = nil
 	out.Rep = drills.Together(told.Rep, second.Rep, lag)
 	out.Beside = Earlier(Overlay(second, k.Setting.View), lag)
-	out.Beside.Again = again(second, k, out.Beside.Here)
+	out.Beside.Again = again(second, k, out.Beside)
 	return out, true
 }
 

@@ -101,12 +101,21 @@ func TestTheOtherViewGivesTheShaftLine(t *testing.T) {
 	v, told, both, e := sides(t, oneCatch(true))
 	require.True(t, told.Rep.FaceOn())
 	// A crown that is put 20 px farther back is read anew, and only what it carries.
-	require.Equal(t, told.Rep.Body, told.Overlay.Again(told.Overlay.Here))
+	home := told.Overlay.Home
+	require.Equal(t, told.Rep.Body, told.Overlay.Again(home, told.Overlay.Here))
 	put := told.Overlay.Here
 	put.Crown.X -= 20
-	body := told.Overlay.Again(put)
+	body := told.Overlay.Again(home, put)
 	require.InDelta(t, 12, body[drills.HeadBack].Value-told.Rep.Body[drills.HeadBack].Value, 4, "cm")
 	body[drills.HeadBack] = told.Rep.Body[drills.HeadBack]
+	require.Equal(t, told.Rep.Body, body)
+	// So are crown and hips that are put farther back at address.
+	home.Crown.X -= 20
+	home.Hips.X -= 10
+	body = told.Overlay.Again(home, told.Overlay.Here)
+	require.InDelta(t, -12, body[drills.HeadBack].Value-told.Rep.Body[drills.HeadBack].Value, 4, "cm")
+	require.InDelta(t, -6.5, body[drills.HipsBack].Value-told.Rep.Body[drills.HipsBack].Value, 2, "cm")
+	body[drills.HeadBack], body[drills.HipsBack] = told.Rep.Body[drills.HeadBack], told.Rep.Body[drills.HipsBack]
 	require.Equal(t, told.Rep.Body, body)
 	require.Nil(t, both.Further)
 	require.False(t, both.Rep.FaceOn())

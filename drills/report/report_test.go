@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"math"
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -88,6 +89,8 @@ func TestTheBodyStandsInTheReportWithItsCaution(t *testing.T) {
 	assert.Contains(t, text, "spine stood up")
 	assert.Contains(t, text, "It could also be: hips that move toward the ball")
 	assert.Contains(t, text, drills.NoAdvice)
+	first, _, _ := strings.Cut(text, `<div class="details">`)
+	assert.Contains(t, first, drills.NoAdvice, "on the first page, which may name it")
 	p := full()
 	p.Body = nil
 	text = written(t, p)

@@ -200,6 +200,12 @@ func TestTheLookbackHasBothPictures(t *testing.T) {
 		times, mine := look.Beside.Times(), look.Loop.Times()
 		require.InDelta(t, mine[0]+later, times[0], 1/rate)
 		require.InDelta(t, mine[len(mine)-1]+later, times[len(times)-1], 1/rate, "it has grown with the first's")
+		home, besides := look.Loop.Still(), look.Beside.Still()
+		require.NotNil(t, home)
+		require.NotNil(t, besides, "at address as well")
+		require.InDelta(t, home.Seconds()+later, besides.Seconds(), 0.11) // still pictures are thinned
+		home.Release()
+		besides.Release()
 	}
 	s.Close()
 	other.Clear()

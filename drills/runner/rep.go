@@ -62,10 +62,33 @@ func (s *session) begin(g sight.Glance) {
 func (s *session) cut(p *pending) compare {
 	from, to := p.lookedAt()
 	c := compare{id: p.id, loop: s.o.Ring.Cut(from, to)}
+	if c.loop != nil {
+		c.loop.KeepStill(p.addressed())
+	}
 	if s.o.Beside != nil {
-		c.beside, c.later = s.o.Beside(from, to)
+		c.beside, c.later = s.besides(p)
 	}
 	return c
+}
+
+// addressed is an instant at which the player stands at address before a rep, s; NaN where
+// none was seen.
+func (p *pending) addressed() float64 {
+	const before = 0.25 // the first motion is known to less
+	at := p.span.Start - before
+	if p.span.Address > at {
+		at = p.span.Address
+	}
+	return at
+}
+
+// besides holds the other camera's pictures of a rep, which show the same later, s.
+func (s *session) besides(p *pending) (*lookback.Loop, float64) {
+	loop, later := s.o.Beside(p.lookedAt())
+	if loop != nil {
+		loop.KeepStill(p.addressed() + later)
+	}
+	return loop, later
 }
 
 // abreast holds the other camera's pictures of a rep anew where its reading told
@@ -74,7 +97,7 @@ func (s *session) abreast(p *pending) {
 	if s.o.Beside == nil || s.this.id != p.id || s.this.beside == nil {
 		return
 	}
-	loop, later := s.o.Beside(p.lookedAt())
+	loop, later := s.besides(p)
 	switch {
 	case loop == nil:
 		return

@@ -49,8 +49,8 @@ type Overlay struct {
 	// carry the body's readings; At has no meaning.
 	Home, Here Joints
 	// Again reads the body once more with joints where somebody put them: those that
-	// are not where Here has them. nil: where nothing was read.
-	Again func(put Joints) drills.Body
+	// are not where Home and Here have them. nil: where nothing was read.
+	Again func(home, here Joints) drills.Body
 }
 
 // Joints are places of a body; one that was not seen has NaN coordinates, and

@@ -20,6 +20,9 @@ func bodyLine(r measure.Result) string {
 			parts = append(parts, fmt.Sprintf("%s (± %s)", s, p.Amount(r.Rep.Body[p].Sigma)))
 		}
 	}
+	if t := r.Rep.Elevation; r.FaceOn && t.Known() {
+		parts = append(parts, fmt.Sprintf("shaft %s (± %.0f°)", drills.ShaftLevel(t.Value), t.Sigma))
+	}
 	if t := r.Rep.Height; t.Known() {
 		parts = append(parts, fmt.Sprintf("hands %s address at level (± %.0f cm)", above(t.Value), t.Sigma))
 	}

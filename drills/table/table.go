@@ -61,13 +61,16 @@ type jsonRep struct {
 }
 
 func asJSON(r drills.Rep) jsonRep {
-	m := r.Moments
+	m, because := r.Moments, why(r)
+	if r.FaceOn() {
+		because += ": " + drills.SideFaceOn
+	}
 	return jsonRep{
 		Number: r.Number, Start: number(m.Start, 3), BackStart: number(m.BackStart, 3), Level: number(m.Level, 3),
 		Catch: number(m.Catch, 3), Top: number(m.Top, 3), Impact: number(m.Impact, 4), End: number(m.End, 3),
 		Manner: r.Manner.String(), Smoothness: number(r.Smoothness, 2), Line: number(r.ShaftLine.Value, 1), Sigma: number(r.ShaftLine.Sigma, 1),
 		Elevation: number(r.Elevation.Value, 1), Depth: number(r.Depth.Value, 1), Tempo: number(r.Tempo, 2),
-		TempoLow: number(r.TempoLow, 2), TempoHigh: number(r.TempoHigh, 2), Verdict: r.Verdict.String(), Why: why(r), BodyWhy: r.BodyWhy,
+		TempoLow: number(r.TempoLow, 2), TempoHigh: number(r.TempoHigh, 2), Verdict: r.Verdict.String(), Why: because, BodyWhy: r.BodyWhy,
 	}
 }
 
@@ -109,7 +112,7 @@ func Write(out io.Writer, info clip.Info, reps []measure.Result) error {
 		return err
 	}
 	if reps[0].FaceOn {
-		fmt.Fprintln(out, "Seen face-on: the shaft line cannot be read from there.")
+		fmt.Fprintln(out, "Seen face-on: the shaft line cannot be read from there; "+drills.SideFaceOn+".")
 	}
 	fmt.Fprintln(out, Legend)
 	told := false
