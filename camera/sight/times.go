@@ -6,6 +6,8 @@ import "math"
 // NaN where there is none, by the definitions of drills.Moments.
 type Times struct {
 	Start, Turn, Level, Catch, Top, Impact float64
+	// Rest is Catch for a club that nobody stops: when it comes to rest by itself.
+	Rest float64
 	// Ending is how long the last part of the way took, as a share of the time
 	// of the part before: the more, the more the club came to rest by itself;
 	// NaN when that was not seen.
@@ -15,7 +17,7 @@ type Times struct {
 // Times reads the moments off the track.
 func (m *Motion) Times() Times {
 	nan := math.NaN()
-	t := Times{Start: nan, Turn: nan, Level: nan, Catch: nan, Top: nan, Impact: nan, Ending: nan}
+	t := Times{Start: nan, Turn: nan, Level: nan, Catch: nan, Top: nan, Impact: nan, Rest: nan, Ending: nan}
 	n := len(m.Poses)
 	last := n - 1
 	if m.Hold >= 0 {
@@ -41,7 +43,7 @@ func (m *Motion) Times() Times {
 		t.Turn = t.Start
 	}
 	if m.Hold >= 0 {
-		t.Catch, t.Ending = m.catch(least)
+		t.Catch, t.Rest, t.Ending = m.catch(least)
 	} else {
 		t.Top, t.Impact = m.strike.top, m.strike.impact
 	}
@@ -139,8 +141,9 @@ func turning(poses []Pose, arc []float64, from, turn, to int) float64 {
 }
 
 // catch is when the club stops, by how the way that is left shrinks before:
-// evenly until a hand stops it, or as a movement that comes to rest by itself.
-func (m *Motion) catch(from int) (at, ending float64) {
+// evenly until a hand stops it, or as a movement that comes to rest by itself;
+// and when it does if that is how.
+func (m *Motion) catch(from int) (at, rest, ending float64) {
 	hold := &m.Poses[m.Hold]
 	var ts, way []float64
 	whole, slow := 0.0, slowed*m.Fastest(from, m.Hold)
@@ -157,7 +160,7 @@ func (m *Motion) catch(from int) (at, ending float64) {
 		ts, way = append(ts, m.Poses[i].At), append(way, d)
 	}
 	if len(ts) < 2 {
-		return hold.At, 0
+		return hold.At, math.NaN(), 0
 	}
 	// The last part of the way against the part before: a club that is stopped
 	// goes on evenly, one that comes to rest by itself takes its time.
@@ -169,20 +172,39 @@ func (m *Motion) catch(from int) (at, ending float64) {
 	if !m.seenLast(hold.At) {
 		ending = math.NaN() // how it came to rest was not seen
 	}
-	n := 0
-	for n < len(way) && (way[n] < farWay || n < 2) {
-		n++
-	}
-	if ending > runsOut {
-		for n < len(way) && way[n] < farRest*whole {
+	upTo := func(far float64) int {
+		n := 0
+		for n < len(way) && (way[n] < far || n < 2) {
 			n++
 		}
-		at, _, _ = flank(ts[:n], way[:n], even(whole))
-		return at, ending
+		return n
+	}
+	n := upTo(farWay)
+	long := max(n, upTo(farRest*whole))
+	rest = resting(ts[:long], way[:long], whole)
+	if ending > runsOut {
+		at, _, _ = flank(ts[:long], way[:long], even(whole))
+		return at, rest, ending
 	}
 	at, _, _ = flank(ts[:n], way[:n], power(1))
 	// The hand stops it a little way before its even course would end.
-	return at + give/2, ending
+	return at + give/2, rest, ending
+}
+
+// resting is when a movement of which whole is left comes to rest by itself. It
+// may be the end of a longer one, or a shorter one after a first push: the one that
+// fits best.
+func resting(at, way []float64, whole float64) float64 {
+	best, least := math.NaN(), math.Inf(1)
+	for _, share := range [...]float64{0.5, 0.6, 0.7, 0.85, 1, 1.2, 1.4} {
+		if way[len(way)-1] >= share*whole {
+			continue
+		}
+		if rest, _, off := flank(at, way, even(share*whole)); off < least {
+			best, least = rest, off
+		}
+	}
+	return best
 }
 
 // seenLast reports whether the head was seen in most looks shortly before a time.

@@ -223,6 +223,39 @@ func TestTheTrackAtAnyFrameRateAndDistance(t *testing.T) {
 	}
 }
 
+// Nobody stops a club that is placed: its last movement, one of least jerk (Flash & Hogan
+// 1985), comes to rest by itself, and takes a fifth of its time for the last 3 % of the way.
+func TestAPlacedClubIsCaughtWhereItComesToRest(t *testing.T) {
+	manners := []virtual.Manner{virtual.StopGo, virtual.Creep, virtual.QuickPlace}
+	n, told := 24, 0
+	var off []float64 // s
+	for i, s := range virtual.Spread(906, n) {
+		s.Drill, s.FPS, s.Reps[0].Course, s.Reps[0].Back = virtual.Catch, 30, "", 0
+		s.Reps[0].Manner = manners[i%len(manners)]
+		b, err := virtual.New(s)
+		require.NoError(t, err)
+		e, dice := b.Events()[0], rand.New(rand.NewPCG(uint64(i), 906))
+		set, doubt := sighttest.Told(b, dice)
+		m, err := set.Follow(sighttest.Looks(b, sighttest.Usual(), e.StillFrom, e.HoldTo, dice), doubt, false)
+		if err != nil {
+			continue
+		}
+		r, ok := rep.Of(&m, rep.Known{Setting: set, Scale: true, Band: drills.Band, Distance: doubt.Distance, Target: doubt.Target, Roll: doubt.Roll, Focal: doubt.Focal, Reach: doubt.Reach})
+		if ok && r.Manner == drills.Placed {
+			told++
+			off = append(off, r.Moments.Catch-e.Catch)
+		}
+	}
+	mean, spread := stat.MeanStdDev(off, nil)
+	for i := range off {
+		off[i] = math.Abs(off[i])
+	}
+	t.Logf("%d of %d said to be placed: %.0f ms off on average, spread %.0f, median %.0f, 95 %% %.0f", told, n, 1000*mean, 1000*spread, 1000*quantile(off, 0.5), 1000*quantile(off, 0.95))
+	assert.GreaterOrEqual(t, told, 2*n/3)
+	assert.Less(t, math.Abs(mean), 0.03, "s")
+	assert.LessOrEqual(t, quantile(off, 0.5), 0.03, "s")
+}
+
 // Without looks, or with looks that show no club, there is no track and no
 // panic.
 func TestLooksWithoutAClubMakeNoTrack(t *testing.T) {

@@ -53,8 +53,11 @@ func caught(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
 	if long := t.Catch - t.Turn; !(long > shortest && long < longest) {
 		return false
 	}
-	r.Moments.Catch = t.Catch
 	r.Manner, r.Smoothness = mannerOf(m, t)
+	if r.Manner == drills.Placed && math.Abs(t.Rest-t.Catch) < latest {
+		t.Catch = t.Rest
+	}
+	r.Moments.Catch = t.Catch
 	held := m.Held()
 	r.Elevation = drills.Reading{Value: held.Lift.Value, Sigma: held.Lift.Sigma}
 	if held.Lift.Value < -drills.ShortOf {

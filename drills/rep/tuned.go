@@ -34,6 +34,9 @@ const (
 	// 30 frames a second, the errors were 0.8 of what it says.
 	seenAtLevel, nearLevel = 1, 20.0 // looks, degrees
 	seenAbout, aboutLevel  = 3, 45.0 // looks, degrees
+	// A placed club comes to rest at most so long before or after the moment that its last
+	// movement seen points to, s. By hand.
+	latest = 0.4
 	// No swing's plane lies flatter than 45° to the ground (common practice: 45 to
 	// 65); where the track's does, something else was taken for the head. Its
 	// cotangent.
