@@ -227,7 +227,7 @@ func TestTheTrackAtAnyFrameRateAndDistance(t *testing.T) {
 // 1985), comes to rest by itself, and takes a fifth of its time for the last 3 % of the way.
 func TestAPlacedClubIsCaughtWhereItComesToRest(t *testing.T) {
 	manners := []virtual.Manner{virtual.StopGo, virtual.Creep, virtual.QuickPlace}
-	n, told := 24, 0
+	n := 24
 	var off []float64 // s
 	for i, s := range virtual.Spread(906, n) {
 		s.Drill, s.FPS, s.Reps[0].Course, s.Reps[0].Back = virtual.Catch, 30, "", 0
@@ -241,8 +241,7 @@ func TestAPlacedClubIsCaughtWhereItComesToRest(t *testing.T) {
 			continue
 		}
 		r, ok := rep.Of(&m, rep.Known{Setting: set, Scale: true, Band: drills.Band, Distance: doubt.Distance, Target: doubt.Target, Roll: doubt.Roll, Focal: doubt.Focal, Reach: doubt.Reach})
-		if ok && r.Manner == drills.Placed {
-			told++
+		if ok {
 			off = append(off, r.Moments.Catch-e.Catch)
 		}
 	}
@@ -250,8 +249,8 @@ func TestAPlacedClubIsCaughtWhereItComesToRest(t *testing.T) {
 	for i := range off {
 		off[i] = math.Abs(off[i])
 	}
-	t.Logf("%d of %d said to be placed: %.0f ms off on average, spread %.0f, median %.0f, 95 %% %.0f", told, n, 1000*mean, 1000*spread, 1000*quantile(off, 0.5), 1000*quantile(off, 0.95))
-	assert.GreaterOrEqual(t, told, 2*n/3)
+	t.Logf("%d of %d: %.0f ms off on average, spread %.0f, median %.0f, 95 %% %.0f", len(off), n, 1000*mean, 1000*spread, 1000*quantile(off, 0.5), 1000*quantile(off, 0.95))
+	assert.GreaterOrEqual(t, len(off), n*9/10)
 	assert.Less(t, math.Abs(mean), 0.03, "s")
 	assert.LessOrEqual(t, quantile(off, 0.5), 0.03, "s")
 }

@@ -56,7 +56,7 @@ func OfFront(f *sight.Front, k Known) (r drills.Rep, ok bool) {
 	return r, true
 }
 
-// frontManner judges how the club came to the catch as mannerOf does, by the
+// frontManner judges how the club came to the catch as manner does, by the
 // shaft's angle in the picture.
 func frontManner(f *sight.Front) (drills.Manner, float64) {
 	var at, arc []float64

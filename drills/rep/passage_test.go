@@ -50,7 +50,8 @@ func told(t *testing.T, n int, seed uint64, eye func(*rand.Rand) sighttest.Noise
 			continue
 		}
 		reps++
-		switch got, _ := mannerOf(&m, at); {
+		odds, _ := mannerOdds(&m, at)
+		switch got := manner(odds); {
 		case got == drills.Unsure:
 			unsure++
 		case got != c.want:

@@ -53,8 +53,9 @@ func caught(r *drills.Rep, m *sight.Motion, t sight.Times) bool {
 	if long := t.Catch - t.Turn; !(long > shortest && long < longest) {
 		return false
 	}
-	r.Manner, r.Smoothness = mannerOf(m, t)
-	if r.Manner == drills.Placed && math.Abs(t.Rest-t.Catch) < latest {
+	odds, smooth := mannerOdds(m, t)
+	r.Manner, r.Smoothness = manner(odds), smooth
+	if odds > 0 && math.Abs(t.Rest-t.Catch) < latest { // placed rather than swung
 		t.Catch = t.Rest
 	}
 	r.Moments.Catch = t.Catch
@@ -126,17 +127,23 @@ func read(r *drills.Rep, x sight.Reading) {
 	r.Height = drills.Reading{Value: 100 * x.Above.Value, Sigma: 100 * x.Above.Sigma}
 }
 
-// mannerOf judges how the club came to the catch, and gives the SPARC of that part.
-func mannerOf(m *sight.Motion, t sight.Times) (drills.Manner, float64) {
+// mannerOdds judges how the club came to the catch: the log odds that it was placed
+// rather than swung, NaN where that was not seen, and the SPARC of that part.
+func mannerOdds(m *sight.Motion, t sight.Times) (odds, smooth float64) {
 	f, smooth, ok := Passage(m, t)
 	if !ok {
-		return drills.Unsure, smooth
+		return math.NaN(), smooth
 	}
-	switch odds := taught.LogOdds(&f); {
+	return taught.LogOdds(&f), smooth
+}
+
+// manner is what is said of log odds.
+func manner(odds float64) drills.Manner {
+	switch {
 	case odds > sure:
-		return drills.Placed, smooth
+		return drills.Placed
 	case odds < -sure:
-		return drills.Swung, smooth
+		return drills.Swung
 	}
-	return drills.Unsure, smooth
+	return drills.Unsure
 }
