@@ -169,12 +169,10 @@ func (f *Front) stops(held float64, from int) bool {
 	for n < len(way) && (way[n] < farRest*whole || n < 2) {
 		n++
 	}
-	law := power(1)
 	if f.Ending > runsOut {
-		law = even(whole)
-	}
-	f.Catch, _, _ = flank(at[:n], way[:n], law)
-	if f.Ending <= runsOut {
+		f.Catch = resting(at[:n], way[:n], whole)
+	} else {
+		f.Catch, _, _ = flank(at[:n], way[:n], power(1))
 		f.Catch += give / 2
 	}
 	return !math.IsNaN(f.Catch)

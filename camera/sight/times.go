@@ -182,9 +182,8 @@ func (m *Motion) catch(from int) (at, rest, ending float64) {
 	n := upTo(farWay)
 	long := max(n, upTo(farRest*whole))
 	rest = resting(ts[:long], way[:long], whole)
-	if ending > runsOut {
-		at, _, _ = flank(ts[:long], way[:long], even(whole))
-		return at, rest, ending
+	if ending > runsOut && !math.IsNaN(rest) {
+		return rest, rest, ending
 	}
 	at, _, _ = flank(ts[:n], way[:n], power(1))
 	// The hand stops it a little way before its even course would end.

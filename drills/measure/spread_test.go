@@ -273,6 +273,7 @@ func TestSpreadOfConditions(t *testing.T) {
 	assert.GreaterOrEqual(t, float64(c.within2), 0.8*float64(c.read), "readings within 2 sigma")
 	assert.GreaterOrEqual(t, c.read, c.readable*70/100, "reps with a reading")
 	assert.LessOrEqual(t, share(c.sharp, 0.5), 1.0, "median error of catch and impact, frames")
+	assert.LessOrEqual(t, at95(c.sharp), 2.5, "error of catch and impact at 95 %, frames")
 	assert.LessOrEqual(t, share(c.soft, 0.5), 0.04, "median error of start, turn-round and top, s")
 }
 
