@@ -83,11 +83,11 @@ type Job struct {
 	Player string
 	RepID  string
 	// Clip with an ID: Pencil (rename it to Name), Export (show it in its folder),
-	// Keep (save a copy in the folder Name; Over: a file of its name there is replaced),
+	// Keep (save a copy in the folder Name; Sure: a file of its name there is replaced, a folder made),
 	// EraseOn (delete it).
 	Clip book.ClipLine
 	Name string
-	Over bool
+	Sure bool
 	// Keep: the ending of the file ("avi", "mp4", "gif", "jpg"), with the
 	// overlay or without, and for a picture the instant, s.
 	As      string

@@ -243,11 +243,18 @@ func TestACopyOfAClipIsSavedElsewhere(t *testing.T) {
 	until("There is no folder.")
 	require.Equal(t, "save a copy", a.step().Screen)
 
+	answer = fmt.Errorf("%w: Desktops", clips.ErrNoFolder)
+	a.key(Go)
+	until("Make this folder?")
+	a.key(Back)
+	require.Equal(t, "save a copy", a.step().Screen, "no folder is made unasked")
+	require.False(t, a.jobs[len(a.jobs)-1].Sure)
+
 	answer = fmt.Errorf("%w: there", clips.ErrThere)
 	a.key(Go)
 	until("Replace the file that is there?")
 	a.key(Back)
-	require.False(t, a.jobs[len(a.jobs)-1].Over)
+	require.False(t, a.jobs[len(a.jobs)-1].Sure)
 	require.Equal(t, "save a copy", a.step().Screen, "nothing is replaced unasked")
 	a.key(Go)
 	until("Replace the file that is there?")
@@ -255,7 +262,7 @@ func TestACopyOfAClipIsSavedElsewhere(t *testing.T) {
 	a.key(Go)
 	until("Written.")
 	require.Equal(t, "kept clips", a.step().Screen)
-	require.Equal(t, Job{Do: Keep, Player: "m", Clip: one, Name: "/home/ada/Desktops", Over: true}, a.jobs[len(a.jobs)-1])
+	require.Equal(t, Job{Do: Keep, Player: "m", Clip: one, Name: "/home/ada/Desktops", Sure: true}, a.jobs[len(a.jobs)-1])
 
 	a.key(Keep)
 	require.Equal(t, "/home/ada/Desktops", a.top().(*saveScreen).folder.Value(), "the next one goes to the same folder")

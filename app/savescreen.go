@@ -17,7 +17,7 @@ type saveScreen struct {
 	places []string // where it may go to, drives first
 	found  chan []string
 	list   widget.List
-	over   bool // there is a file of that name: whether to replace it is asked
+	ask    error // clips.ErrThere or ErrNoFolder: whether to replace the file, or make the folder
 	why    string
 }
 
@@ -33,19 +33,19 @@ func (a *App) openSave(clip book.ClipLine) {
 }
 
 func (*saveScreen) name() string   { return "save a copy" }
-func (s *saveScreen) typing() bool { return !s.over }
+func (s *saveScreen) typing() bool { return s.ask == nil }
 func (s *saveScreen) typed(_ *App, t string) {
 	s.folder.Type(t)
 	s.why = ""
 }
 
 func (s *saveScreen) act(a *App, d Do, n int) {
-	if s.over {
+	if s.ask != nil {
 		switch d {
 		case Go, PageOn:
 			s.save(a)
 		case Back, PageBack:
-			s.over = false
+			s.ask = nil
 		}
 		return
 	}
@@ -90,11 +90,11 @@ func (s *saveScreen) take(i int) {
 	}
 }
 
-// save has the copy written off the window's goroutine; whether it may replace a file is
-// asked first.
+// save has the copy written off the window's goroutine; whether it may replace a file, or
+// make a folder, is asked first.
 func (s *saveScreen) save(a *App) {
 	folder := s.folder.Value()
-	a.workThen("Saving a copy of "+s.clip.File, Job{Do: Keep, Player: s.clip.Player, Clip: s.clip, Name: folder, Over: s.over}, func(err error) bool {
+	a.workThen("Saving a copy of "+s.clip.File, Job{Do: Keep, Player: s.clip.Player, Clip: s.clip, Name: folder, Sure: s.ask != nil}, func(err error) bool {
 		switch {
 		case err == nil:
 			a.saved = folder
@@ -105,9 +105,11 @@ func (s *saveScreen) save(a *App) {
 		case !a.on(s):
 			return false
 		case errors.Is(err, clips.ErrThere):
-			s.over = true
+			s.ask = clips.ErrThere
+		case errors.Is(err, clips.ErrNoFolder):
+			s.ask = clips.ErrNoFolder
 		default:
-			s.over, s.why = false, drills.Sentence(err.Error())
+			s.ask, s.why = nil, drills.Sentence(err.Error())
 		}
 		return true
 	})
@@ -128,7 +130,13 @@ func (s *saveScreen) draw(a *App, c *canvas) {
 	s.follow()
 	x, w := c.margin, c.Width-2*c.margin
 	y := c.headHeight() + c.px(40) + c.heading
-	if s.over {
+	switch s.ask {
+	case clips.ErrNoFolder:
+		c.head("Save a copy", []string{s.clip.File}, button{do: Go, word: "make it and save"}, button{do: Back, word: "back, save nothing"})
+		c.fitted(x, y+c.title-c.heading, w, "Make this folder?", c.title, c.heading, Bold, Ink)
+		c.paragraph(x, y+c.title, w, s.folder.Value()+" is not there yet.", c.heading, Regular, Ink)
+		return
+	case clips.ErrThere:
 		c.head("Save a copy", []string{s.clip.File}, button{do: Go, word: "replace it"}, button{do: Back, word: "back, replace nothing"})
 		c.fitted(x, y+c.title-c.heading, w, "Replace the file that is there?", c.title, c.heading, Bold, Ink)
 		c.paragraph(x, y+c.title, w, s.clip.File+" is in "+s.folder.Value()+" already. Replaced, that file is gone.", c.heading, Regular, Ink)

@@ -37,7 +37,7 @@ func (l *Live) saveCopy(ctx context.Context, j app.Job) (string, error) {
 	} else if err != nil {
 		return "", err
 	}
-	to, err := clips.Copy(filepath.Join(l.cfg.Ledger.ClipFolder(), filepath.Base(j.Clip.File)), j.Name, j.Over)
+	to, err := clips.Copy(filepath.Join(l.cfg.Ledger.ClipFolder(), filepath.Base(j.Clip.File)), j.Name, j.Sure)
 	if err != nil {
 		return "", err
 	}

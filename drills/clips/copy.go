@@ -14,18 +14,31 @@ import (
 	"drillbay/camera/whole"
 )
 
-// ErrThere is the error for a file that would be replaced without the user having said so.
-var ErrThere = errors.New("there is a file of that name already")
+// What is not done without the user having said so: a file that would be replaced, and a folder
+// that would be made.
+var (
+	ErrThere    = errors.New("there is a file of that name already")
+	ErrNoFolder = errors.New("there is no such folder yet")
+)
 
 // Copy saves a kept clip as a file in another folder, or on a drive, and returns where. The
-// copy appears whole or not at all; what has its name there is replaced only with over,
-// else Copy fails with ErrThere.
-func Copy(clip, folder string, over bool) (string, error) {
+// copy appears whole or not at all. What has its name there is replaced, and a folder in one
+// that is there made, only when the user is sure, else Copy fails with ErrThere or ErrNoFolder.
+func Copy(clip, folder string, sure bool) (string, error) {
 	folder = fromHome(strings.TrimSpace(folder))
 	if folder == "" {
 		return "", errors.New("name the folder or the drive that the clip is to go to")
 	}
 	st, err := os.Stat(folder)
+	if errors.Is(err, fs.ErrNotExist) && isFolder(filepath.Dir(folder)) {
+		if !sure {
+			return "", fmt.Errorf("%w: %s", ErrNoFolder, folder)
+		}
+		if err := os.Mkdir(folder, 0o700); err != nil {
+			return "", fmt.Errorf("the folder %s cannot be made: %w", folder, inWords(err))
+		}
+		st, err = os.Stat(folder)
+	}
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return "", fmt.Errorf("there is no folder %s: name one that is there, or plug the drive in", folder)
@@ -40,7 +53,7 @@ func Copy(clip, folder string, over bool) (string, error) {
 		return "", fmt.Errorf("%s is there already and is not a file: name another folder", to)
 	case err == nil && isSame(clip, there):
 		return "", fmt.Errorf("%s is the clip itself: name another folder", to)
-	case err == nil && !over:
+	case err == nil && !sure:
 		return "", fmt.Errorf("%w: %s", ErrThere, to)
 	}
 	from, err := whole.Open(clip)
@@ -55,6 +68,11 @@ func Copy(clip, folder string, over bool) (string, error) {
 		return "", fmt.Errorf("no copy was saved to %s: %w", folder, inWords(err))
 	}
 	return to, nil
+}
+
+func isFolder(path string) bool {
+	st, err := os.Stat(path)
+	return err == nil && st.IsDir()
 }
 
 func isSame(path string, st fs.FileInfo) bool {
@@ -95,7 +113,7 @@ func fromHome(path string) string {
 func Places() []string {
 	var out []string
 	add := func(path string) {
-		if st, err := os.Stat(path); err == nil && st.IsDir() {
+		if isFolder(path) {
 			out = append(out, path)
 		}
 	}

@@ -64,12 +64,23 @@ func TestACopyReplacesNothingUnasked(t *testing.T) {
 	require.Equal(t, "new", string(text))
 }
 
+// A folder is made only by somebody who said so.
+func TestACopyMakesNoFolderUnasked(t *testing.T) {
+	clip, folder := aClip(t, "new"), filepath.Join(t.TempDir(), "Ben")
+	_, err := Copy(clip, folder, false)
+	require.ErrorIs(t, err, ErrNoFolder)
+	require.NoDirExists(t, folder)
+	to, err := Copy(clip, folder, true)
+	require.NoError(t, err)
+	require.Equal(t, folder, filepath.Dir(to))
+}
+
 func TestACopyThatCannotBeSavedSaysWhyAndLeavesNothing(t *testing.T) {
 	clip, drive := aClip(t, "pictures"), t.TempDir()
 	for folder, want := range map[string]string{
-		"":                           "name the folder",
-		filepath.Join(drive, "away"): "there is no folder " + drive + "/away",
-		clip:                         "is a file: name a folder",
+		"":                                   "name the folder",
+		filepath.Join(drive, "away", "deep"): "there is no folder " + drive + "/away/deep",
+		clip:                                 "is a file: name a folder",
 	} {
 		_, err := Copy(clip, folder, false)
 		require.ErrorContains(t, err, want)
