@@ -182,7 +182,7 @@ func (s *lensScreen) drawLines(a *App, c *canvas, hands drills.Pixel, seen bool)
 	}
 	if seen {
 		c.dot(o.x(hands.X), o.y(hands.Y), c.px(11), Core)
-		c.tagClear(o.at, o.x(hands.X), o.y(hands.Y), c.px(18), "hands")
+		c.tagClear(o.at, o.x(hands.X), o.y(hands.Y), c.px(18), "hands at address")
 	}
 	if math.Abs(b.Roll) >= 0.5 {
 		word := rollWords(b) + ": level the camera"

@@ -332,7 +332,7 @@ func (l *lookbackPart) timeline(a *App, c *canvas, r Rect) {
 	now := l.player.At(a.now)
 	free := math.Inf(-1)
 	base := min(y+c.px(14)+c.small*1.1, r.Bottom()-math.Ceil(c.small*0.2)) // the cue bar begins there
-	for _, m := range l.moments() {
+	for _, m := range l.row() {
 		x, weight, role := place(m.at), Regular, Quiet
 		if math.Abs(m.at-now.At) < 0.02 {
 			weight, role = Bold, Ink

@@ -22,7 +22,7 @@ const (
 	lookBack    = 20.0 // s of pictures in which a hung club is looked for
 	StoodFor    = 0.8  // s at address before the hands there are told
 	Wanted      = 1.5  // s that what the lens screen asked for is still wanted
-	handsStay   = 2.0  // s that the hands are shown while the player moves a little
+	handsStay   = 5.0  // s that the hands at address are told while the player swings or shifts
 	saidMost    = 2    // times a session that the walk-up voice speaks outside the lens screen
 	sceneryFor  = 1.2  // s of pictures that a scenery is made of
 )
