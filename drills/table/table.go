@@ -91,7 +91,7 @@ func round(x float64, digits int) float64 {
 func Write(out io.Writer, info clip.Info, reps []measure.Result) error {
 	fmt.Fprintf(out, "%s: %d × %d, %.4g frames a second, %s, %s\n", info.Name, info.Width, info.Height, info.FPS, drills.Count(info.Frames, "frame"), drills.Count(len(reps), "rep"))
 	if len(reps) == 0 {
-		fmt.Fprintln(out, "No rep was found. The player must be seen from behind the hands, down the target line, still for half a second at address.")
+		fmt.Fprintln(out, "No rep was found. The player must be seen from behind the hands, down the target line, still for half a second at address, and the head of the club must be in the picture then.")
 		return nil
 	}
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
