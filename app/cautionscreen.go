@@ -43,8 +43,11 @@ func (*cautionScreen) act(a *App, d Do, n int) {
 	switch d {
 	case Go, PageOn:
 		a.back()
+		if a.group != nil {
+			a.group.seen = true
+		}
 		if who := a.d.Snapshot().Player; a.unchecked(who.ID) {
-			a.open(&checkScreen{player: who})
+			a.openCheck(who)
 			return
 		}
 		a.ready()

@@ -24,12 +24,16 @@ func (s *checkScreen) act(a *App, d Do, n int) {
 	s.fit(len(list))
 	switch d {
 	case Back, PageBack:
-		// One tick back, then the cautions again.
+		// One tick back, then where the list came from.
 		for i := len(s.ticked) - 1; i >= 0; i-- {
 			if s.ticked[i] && d == PageBack {
 				s.ticked[i], s.row = false, i
 				return
 			}
+		}
+		if a.group != nil {
+			a.openBoard()
+			return
 		}
 		a.back()
 		a.open(&cautionScreen{})
@@ -51,7 +55,7 @@ func (s *checkScreen) act(a *App, d Do, n int) {
 		}
 	case Clinic:
 		if a.group != nil {
-			a.open(&clinicScreen{})
+			a.openBoard()
 		}
 	case Go, PageOn:
 		s.tick(a, s.row)
@@ -84,9 +88,6 @@ func (s *checkScreen) tick(a *App, i int) {
 
 // ready begins to count reps.
 func (a *App) ready() {
-	if a.group != nil {
-		a.group.seen = true
-	}
 	if a.plan != nil {
 		a.plan.since = a.now
 	}
