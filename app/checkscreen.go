@@ -2,6 +2,7 @@ package app
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"drillbay/drills"
@@ -97,9 +98,16 @@ func (a *App) ready() {
 func (s *checkScreen) draw(a *App, c *canvas) {
 	list := a.d.Book.Check()
 	s.fit(len(list))
-	c.head("Set-up check", []string{s.player.Name, a.d.Snapshot().Drill.Name}, button{do: Go, word: "right, tick it"}, button{do: Down, word: "next line"}, button{do: Back, word: "back"})
-	cue := "All set? Enter"
+	back, open := "back", ""
 	if a.group != nil {
+		back = "to the board"
+	}
+	if s.row < len(list) {
+		open, _, _ = strings.Cut(list[s.row], ":")
+	}
+	c.head("Set-up check", []string{s.player.Name, a.d.Snapshot().Drill.Name}, button{do: Go, word: "tick " + drills.LowerFirst(open)}, button{do: Down, word: "next line"}, button{do: Back, word: back})
+	cue := open + "? Enter"
+	if a.group != nil && !slices.Contains(s.ticked, true) {
 		cue = c.calling(s.player.Name) // in a group, who is meant comes first
 	}
 	bar := c.bar(cue)

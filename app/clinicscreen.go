@@ -157,7 +157,7 @@ func (s *clinicScreen) draw(a *App, c *canvas) {
 	}
 	keys := []button{{do: Go, word: "end it"}, {do: Back, word: "go on"}}
 	if !s.ending {
-		keys = []button{{do: Go, word: word}, {do: NextPlayer, word: "next"}, {do: More, word: "here"}, {do: Less, word: "leaves"}, {do: Join, word: "join"}, {do: Report, word: "report"}, {do: EndGroup, word: "end"}, {do: Back, word: "back"}}
+		keys = []button{{do: Go, word: word}, {do: NextPlayer, word: "next player"}, {do: More, word: "has come"}, {do: Less, word: "has left"}, {do: Join, word: "join"}, {do: Report, word: "report"}, {do: EndGroup, word: "end"}, {do: Back, word: "back"}}
 	}
 	c.head("Clinic", facts, keys...)
 	snap := a.d.Snapshot()

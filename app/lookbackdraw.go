@@ -42,7 +42,7 @@ func (l *lookbackPart) draw(a *App, c *canvas, p *practiceScreen) {
 		back = "back"
 	}
 	c.head("Lookback", []string{snap.Player.Name, number},
-		button{do: Against, word: "another rep"}, button{do: Pencil, word: "pencil"}, button{do: Overlay, word: overlay},
+		button{do: Against, word: "compare"}, button{do: Pencil, word: "pencil"}, button{do: Overlay, word: overlay},
 		button{do: Keep, word: "keep"}, button{do: Go, word: "go on"}, button{do: Back, word: back})
 	bar := c.bar(cmp.Or(a.turnCue(), snap.Cue))
 	picture, column := p.parts(c, bar)
