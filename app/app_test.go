@@ -192,7 +192,7 @@ func TestAClinicFromAPastedListGoesRoundByItself(t *testing.T) {
 	require.Equal(t, "clinic", a.key(Go).Screen)
 	require.Contains(t, a.turns, "join Eve")
 	a.key(Less)
-	require.Contains(t, a.turns, "− 1")
+	require.Contains(t, a.turns, "− 3", "the frame is on who is up")
 	require.Equal(t, "practice", a.key(Go).Screen, "the practice went on")
 	for range 3 {
 		require.Equal(t, "clinic", a.key(Clinic).Screen)

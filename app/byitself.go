@@ -39,7 +39,7 @@ func (a *App) meant(d Do) bool {
 	}
 	p, ok := a.practised()
 	switch {
-	case !ok:
+	case !ok, a.self.from == "lookback" && a.self.to == "practice" && d == Back: // the end, on both
 		return false
 	case a.self.from == "practice":
 		p.bare(a, d, 0)
@@ -48,13 +48,13 @@ func (a *App) meant(d Do) bool {
 	return true      // it was to end what has ended by itself
 }
 
-// practised is the practice screen, on top or under the list of a player.
+// practised is the practice screen, on top or under the list of a player and the board.
 func (a *App) practised() (*practiceScreen, bool) {
 	for i := len(a.stack) - 1; i >= 0; i-- {
 		switch s := a.stack[i].(type) {
 		case *practiceScreen:
 			return s, true
-		case *checkScreen:
+		case *checkScreen, *clinicScreen:
 		default:
 			return nil, false
 		}

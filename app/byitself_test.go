@@ -99,7 +99,7 @@ func TestAKeyMeansWhatWasSeenWhenItWasPressed(t *testing.T) {
 	a.snap.Lookback.On = false
 	a.step()
 	orders := len(a.orders)
-	for _, d := range []Do{Back, Go, PageOn} { // to end the lookback that has just ended
+	for _, d := range []Do{Go, PageOn} { // to end the lookback that has just ended
 		a.self = byItself{from: "lookback", to: "practice", at: a.now}
 		require.Equal(t, "practice", a.key(d).Screen)
 	}

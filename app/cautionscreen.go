@@ -21,7 +21,7 @@ func Cautions() []Caution {
 		{"Nobody near", "Nobody inside that circle, in front of the ball, or behind the net."},
 		{"Net", "In good order and hung clear of the wall. If in doubt, foam balls."},
 		{"Laptop and camera", "Out of the club's reach and out of the ball's way."},
-		{"No ball yet", "No ball with a moving start. On strike rungs the club passes clear above it on the way back."},
+		{"No ball yet", "None with a moving start, until a drill asks you to strike. Then the club passes clear above the ball on its way back."},
 		{"Hold", "Light, but never so loose that the club could fly."},
 		{"Body", "Warm up about ten minutes. Stop on pain; chest or jaw pain or dizziness needs help."},
 		{"Children", "With an adult. Keep nobody's clip without consent, a guardian's for a minor."},
@@ -33,7 +33,7 @@ func shortCautions() []string {
 	return []string{
 		"Room for club and arms and one step more, all round and overhead.",
 		"Nobody in the circle or in front of the ball.",
-		"Net sound, clear of the wall, nobody behind.",
+		"Net in good order, clear of the wall, nobody behind.",
 		"Warm up. Stop on pain.",
 		"Range rules first. Children with an adult.",
 	}
@@ -43,8 +43,11 @@ func (*cautionScreen) act(a *App, d Do, n int) {
 	switch d {
 	case Go, PageOn:
 		a.back()
+		if a.group != nil {
+			a.group.seen = true
+		}
 		if who := a.d.Snapshot().Player; a.unchecked(who.ID) {
-			a.open(&checkScreen{player: who})
+			a.openCheck(who)
 			return
 		}
 		a.ready()
@@ -63,7 +66,7 @@ func (a *App) finish() {
 
 func (*cautionScreen) draw(a *App, c *canvas) {
 	snap := a.d.Snapshot()
-	c.head("Before the first swing", []string{snap.Player.Name, snap.Drill.Name}, button{do: Go, word: "all is right"}, button{do: Back, word: "back"})
+	c.head("Before the first swing", []string{snap.Player.Name, snap.Drill.Name}, button{do: Go, word: "all clear"}, button{do: Back, word: "back"})
 	bar := c.bar("All clear? Enter")
 	c.press(Rect{0, bar, c.Width, c.Height - bar}, Go, 0)
 	body := Rect{c.margin, c.headHeight() + c.px(24), c.Width - 2*c.margin, bar - c.headHeight() - c.px(24)}

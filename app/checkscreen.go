@@ -2,6 +2,7 @@ package app
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"drillbay/drills"
@@ -24,12 +25,16 @@ func (s *checkScreen) act(a *App, d Do, n int) {
 	s.fit(len(list))
 	switch d {
 	case Back, PageBack:
-		// One tick back, then the cautions again.
+		// One tick back, then where the list came from.
 		for i := len(s.ticked) - 1; i >= 0; i-- {
 			if s.ticked[i] && d == PageBack {
 				s.ticked[i], s.row = false, i
 				return
 			}
+		}
+		if a.group != nil {
+			a.openBoard()
+			return
 		}
 		a.back()
 		a.open(&cautionScreen{})
@@ -51,7 +56,7 @@ func (s *checkScreen) act(a *App, d Do, n int) {
 		}
 	case Clinic:
 		if a.group != nil {
-			a.open(&clinicScreen{})
+			a.openBoard()
 		}
 	case Go, PageOn:
 		s.tick(a, s.row)
@@ -84,9 +89,6 @@ func (s *checkScreen) tick(a *App, i int) {
 
 // ready begins to count reps.
 func (a *App) ready() {
-	if a.group != nil {
-		a.group.seen = true
-	}
 	if a.plan != nil {
 		a.plan.since = a.now
 	}
@@ -96,9 +98,16 @@ func (a *App) ready() {
 func (s *checkScreen) draw(a *App, c *canvas) {
 	list := a.d.Book.Check()
 	s.fit(len(list))
-	c.head("Set-up check", []string{s.player.Name, a.d.Snapshot().Drill.Name}, button{do: Go, word: "right, tick it"}, button{do: Down, word: "next line"}, button{do: Back, word: "back"})
-	cue := "All set? Enter"
+	back, open := "back", ""
 	if a.group != nil {
+		back = "to the board"
+	}
+	if s.row < len(list) {
+		open, _, _ = strings.Cut(list[s.row], ":")
+	}
+	c.head("Set-up check", []string{s.player.Name, a.d.Snapshot().Drill.Name}, button{do: Go, word: "tick " + drills.LowerFirst(open)}, button{do: Down, word: "next line"}, button{do: Back, word: back})
+	cue := open + "? Enter"
+	if a.group != nil && !slices.Contains(s.ticked, true) {
 		cue = c.calling(s.player.Name) // in a group, who is meant comes first
 	}
 	bar := c.bar(cue)

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"drillbay/app/widget"
+	"drillbay/camera/sight"
 	"drillbay/drills"
 	"drillbay/drills/book"
 )
@@ -13,6 +14,7 @@ import (
 // needs the coach for the coach.
 type clinicScreen struct {
 	list   widget.List
+	picked int // the number of the player whom the arrows went to, 0: the frame is on who is up
 	ending bool
 }
 
@@ -34,15 +36,20 @@ func (s *clinicScreen) act(a *App, d Do, n int) {
 		return
 	}
 	lines := ordered(sheet.Players)
+	s.follow(lines)
 	switch d {
 	case Back:
+		if a.unticked(sheet) {
+			a.leavePractice() // it had not begun
+			return
+		}
 		a.back()
 	case Up, PageBack:
-		s.list.Move(-1)
+		s.pick(lines, s.list.Chosen()-1)
 	case Down, Next:
-		s.list.Move(1)
+		s.pick(lines, s.list.Chosen()+1)
 	case Choose:
-		s.list.Choose(n)
+		s.pick(lines, n)
 	case Number:
 		a.clinicDo(Number, n)
 	case NextPlayer, PageOn:
@@ -61,12 +68,36 @@ func (s *clinicScreen) act(a *App, d Do, n int) {
 		if d == Clinic && a.group == nil {
 			return
 		}
-		if a.group != nil {
+		switch {
+		case a.group == nil:
+			a.stepIn()
+		case a.unticked(sheet):
+			a.openCheck(a.d.Snapshot().Player)
+		default:
 			a.back() // to the practice that goes on
-			return
 		}
-		a.stepIn()
 	}
+}
+
+// pick puts the frame on a row; it stays on that player then, wherever the row goes.
+func (s *clinicScreen) pick(lines []book.ClinicLine, row int) {
+	if s.list.Choose(row); s.list.Chosen() < len(lines) {
+		s.picked = lines[s.list.Chosen()].Number
+	}
+}
+
+// follow keeps the frame on the player who was picked, or on who is up.
+func (s *clinicScreen) follow(lines []book.ClinicLine) {
+	for i, p := range lines {
+		if p.Number == s.picked || s.picked == 0 && p.Up {
+			s.list.Choose(i)
+		}
+	}
+}
+
+// unticked reports that the one who is up has stepped in and has the set-up still to tick.
+func (a *App) unticked(sheet book.ClinicSheet) bool {
+	return a.group != nil && sheet.UpID != "" && a.d.Snapshot().Player.ID == sheet.UpID && a.unchecked(sheet.UpID)
 }
 
 // end ends the clinic once it was asked for twice.
@@ -118,20 +149,29 @@ func (s *clinicScreen) draw(a *App, c *canvas) {
 	c.again(10) // the waits grow
 	facts := []string{fmt.Sprintf("%d players", len(sheet.Players)), sheet.Group}
 	word := "practise"
-	if a.group != nil {
+	switch {
+	case a.unticked(sheet):
+		word = "set-up check"
+	case a.group != nil:
 		word = "go on"
 	}
 	keys := []button{{do: Go, word: "end it"}, {do: Back, word: "go on"}}
 	if !s.ending {
-		keys = []button{{do: Go, word: word}, {do: NextPlayer, word: "next"}, {do: More, word: "here"}, {do: Less, word: "leaves"}, {do: Join, word: "join"}, {do: Report, word: "report"}, {do: EndGroup, word: "end"}, {do: Back, word: "back"}}
+		keys = []button{{do: Go, word: word}, {do: NextPlayer, word: "next player"}, {do: More, word: "has come"}, {do: Less, word: "has left"}, {do: Join, word: "join"}, {do: Report, word: "report"}, {do: EndGroup, word: "end"}, {do: Back, word: "back"}}
 	}
 	c.head("Clinic", facts, keys...)
-	cue := c.calling(sheet.Up)
+	snap := a.d.Snapshot()
+	cue := a.turnCue()
 	switch {
 	case s.ending:
 		cue = "End it? Enter"
 	case sheet.Up == "":
 		cue = "Nobody is here"
+	case cue != "":
+	case a.group != nil && snap.Ready && snap.Player.ID == sheet.UpID && snap.Phase != sight.Away:
+		cue = c.ofName(sheet.Up, " is up")
+	default:
+		cue = c.calling(sheet.Up)
 	}
 	bar := c.bar(cue)
 	left := Rect{c.margin, c.headHeight() + c.px(8), c.px(536), bar - c.headHeight() - c.px(8)}
@@ -140,12 +180,14 @@ func (s *clinicScreen) draw(a *App, c *canvas) {
 	s.drawList(c, Rect{x, left.Y, c.Width - c.margin - x, left.H}, sheet)
 }
 
-// calling is the cue that calls a player; a long name gives way by its last
-// letters, never the call.
-func (c *canvas) calling(name string) string {
-	const call = ", step in"
+// calling is the cue that calls a player.
+func (c *canvas) calling(name string) string { return c.ofName(name, ", step in") }
+
+// ofName is a cue about a player; a long name gives way by its last letters, never the
+// words.
+func (c *canvas) ofName(name, words string) string {
 	size := min(c.floor, c.mat)
-	return c.ruler.Cut(name, size, Bold, c.Width-2*c.margin-c.ruler.Width(call, size, Bold)) + call
+	return c.ruler.Cut(name, size, Bold, c.Width-2*c.margin-c.ruler.Width(words, size, Bold)) + words
 }
 
 // drawTurn writes who is up and who is next, read from the mat.
@@ -254,6 +296,7 @@ func (s *clinicScreen) drawList(c *canvas, r Rect, sheet book.ClinicSheet) {
 	needy := c.needyRow(row)
 	view := max(int((r.Bottom()-y-c.px(30)-2*c.px(26)-2*(needy-row))/row), 1)
 	s.list.Fit(len(lines), view)
+	s.follow(lines)
 	from, to := s.list.Seen()
 	group := -1
 	for i := from; i < to; i++ {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"drillbay/app/widget"
+	"drillbay/drills"
 	"drillbay/drills/book"
 )
 
@@ -39,7 +40,7 @@ func (s *consentScreen) act(a *App, d Do, n int) {
 		s.list.Move(1)
 	case Choose:
 		s.list.Choose(n)
-	case Number:
+	case Number: // Enter notes it: a slip of a key is no consent
 		s.list.Choose(n - 1)
 	case Go, PageOn:
 		c := book.Consent(s.list.Chosen())
@@ -77,7 +78,7 @@ func (s *consentScreen) noted(a *App, c book.Consent, err error) {
 }
 
 func (s *consentScreen) draw(a *App, c *canvas) {
-	c.head("Consent", []string{s.player.Player.Name, s.player.ConsentAt}, button{do: Down, word: "next"}, button{do: Go, word: "note it"}, button{do: Back, word: "back, change nothing"})
+	c.head("Consent", []string{s.player.Player.Name, s.player.ConsentAt}, button{do: Down, word: "mark the next"}, button{do: Go, word: "note: " + drills.LowerFirst(consentWords[s.list.Chosen()].word)}, button{do: Back, word: "back, change nothing"})
 	x, w := c.margin+c.px(120), c.Width-2*c.margin-c.px(240)
 	y := c.headHeight() + c.px(44) + c.title
 	size, _ := c.ruler.Fit("May clips of "+s.player.Player.Name+" be kept?", c.title, c.heading, Bold, w)

@@ -101,8 +101,12 @@ func (t *trial) order(c runner.Command) {
 		t.snap = runner.Snapshot{}
 	case runner.Pause:
 		t.snap.Paused = !t.snap.Paused
+	case runner.Enough:
+		t.snap.Ready = false
 	case runner.LookOn:
 		t.snap.Lookback.On = false
+	case runner.Stay:
+		t.snap.Lookback.Stays = t.snap.Lookback.On
 	case runner.Change:
 		t.snap.Drill = c.Drill
 	}

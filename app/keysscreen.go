@@ -83,14 +83,14 @@ func keyLines(screen string) []keyLine {
 		return []keyLine{
 			{[]Do{Hold}, 0, 0, "pause, go on"}, {[]Do{LookBack}, 0, 0, "look back at the last rep"}, {[]Do{Keep}, 0, 0, "keep the last rep; asks who agreed"}, {[]Do{LookUp}, 0, 0, "live picture, look-up picture, scale alone"}, {[]Do{SayAgain}, 0, 0, "say the verdict again"},
 			{[]Do{TakeBack}, 0, 0, "take the last rep back"}, {[]Do{Voice}, 0, 0, "voice on, off"}, {[]Do{Tempo}, 0, 0, "metronome on, off"}, {[]Do{More, Less}, 0, 0, "quicker, slower"},
-			{[]Do{Lens}, 0, 0, "lens"}, {[]Do{Drills}, 0, 0, "drills"}, {[]Do{Progress}, 0, 0, "progress"}, {[]Do{Settings}, 0, 0, "settings"}, {[]Do{Clinic}, 0, 0, "between this and the clinic's board"}, {[]Do{NextPlayer}, 0, 0, "its next player"}, {[]Do{Number}, 1, 9, "this player of it"},
+			{[]Do{Lens}, 0, 0, "lens"}, {[]Do{Drills}, 0, 0, "drills"}, {[]Do{Progress}, 0, 0, "progress"}, {[]Do{Settings}, 0, 0, "settings"}, {[]Do{Clinic}, 0, 0, "between this and the clinic's board"}, {[]Do{NextPlayer}, 0, 0, "in a clinic, call the next player"}, {[]Do{Number}, 1, 9, "in a clinic, call that player"},
 			{[]Do{Go}, 0, 0, "go on: after a pause, a rest, a set"}, {[]Do{Back}, 0, 0, "end the session"},
 		}
 	case "lookback":
 		return []keyLine{
 			{[]Do{Left, Right}, 0, 0, "a frame back or forward; it stands still"}, {[]Do{Up, Down}, 0, 0, "the moment before, after"},
 			{[]Do{Next}, 0, 0, "the next speed; it goes on"}, {[]Do{Hold}, 0, 0, "pause the practice"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Lines}, 0, 0, "a line of the body: the next, none"}, {[]Do{Against}, 0, 0, "against the last or the best rep"},
-			{[]Do{Pencil}, 0, 0, "pencil: lines, face, joints, verdict, note"}, {[]Do{Keep}, 0, 0, "keep as a clip or a picture; asks who agreed"}, {[]Do{LookBack}, 0, 0, "it stays; once more: end it"}, {nil, 0, 0, "All other keys are those of practice."}, {[]Do{Back}, 0, 0, "end the lookback"},
+			{[]Do{Pencil}, 0, 0, "pencil: lines, face, joints, verdict, note"}, {[]Do{Keep}, 0, 0, "keep as a clip or a picture; asks who agreed"}, {[]Do{LookBack}, 0, 0, "it stays; once more: end it"}, {nil, 0, 0, "All other keys do what they do in practice."}, {[]Do{Back}, 0, 0, "leave one you called; else end the session"},
 		}
 	case "lens":
 		return []keyLine{
@@ -99,22 +99,22 @@ func keyLines(screen string) []keyLine {
 		}
 	case "clinic":
 		return []keyLine{
-			{[]Do{Number}, 1, 9, "call this player now, out of turn"}, {[]Do{NextPlayer}, 0, 0, "next player"}, {[]Do{Up, Down}, 0, 0, "through the list"}, {[]Do{More}, 0, 0, "the chosen player is here"},
-			{[]Do{Less}, 0, 0, "the chosen player leaves"}, {[]Do{Join}, 0, 0, "others join, by a list of names"}, {[]Do{Report}, 0, 0, "the clinic on one page, written and opened"}, {[]Do{EndGroup}, 0, 0, "end the clinic"}, {[]Do{Go}, 0, 0, "practise with the one who is up"}, {[]Do{Clinic}, 0, 0, "between this board and what the mat sees"}, {[]Do{Back}, 0, 0, "back"},
+			{[]Do{Number}, 1, 9, "call this player now, out of turn"}, {[]Do{NextPlayer}, 0, 0, "next player"}, {[]Do{Up, Down}, 0, 0, "through the list"}, {[]Do{More}, 0, 0, "the player in the frame has come"},
+			{[]Do{Less}, 0, 0, "the player in the frame has left"}, {[]Do{Join}, 0, 0, "others join, by a list of names"}, {[]Do{Report}, 0, 0, "the clinic on one page, written and opened"}, {[]Do{EndGroup}, 0, 0, "end the clinic"}, {[]Do{Go}, 0, 0, "practise with the one who is up"}, {[]Do{Clinic}, 0, 0, "between this board and what the mat sees"}, {[]Do{Back}, 0, 0, "back"},
 		}
 	case "new clinic", "late players":
-		return []keyLine{{[]Do{Go}, 0, 0, "the next name; on an empty line go on"}, {[]Do{Up, Down}, 0, 0, "to a name of the list, to mend it"}, {[]Do{EraseOn}, 0, 0, "take the name off the list, behind its last letter"}, {[]Do{Erase}, 0, 0, "the last name again"}, {[]Do{Next}, 0, 0, "names, turns, stations"}, {[]Do{Left, Right, Hold}, 0, 0, "other turns, more stations"}, {[]Do{Back}, 0, 0, "back; the list stays"}}
+		return []keyLine{{[]Do{Go}, 0, 0, "add the name; on an empty line, begin"}, {[]Do{Up, Down}, 0, 0, "to a name of the list, to mend it"}, {[]Do{EraseOn}, 0, 0, "take the name off the list, behind its last letter"}, {[]Do{Erase}, 0, 0, "the last name again"}, {[]Do{Next}, 0, 0, "names, turns, stations"}, {[]Do{Left, Right, Hold}, 0, 0, "other turns, more stations"}, {[]Do{Back}, 0, 0, "back; the list stays"}}
 	case "progress":
-		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the players"}, {[]Do{Report}, 0, 0, "the report, written and opened"}, {[]Do{Export}, 0, 0, "write the export"}, {[]Do{Agree}, 0, 0, "may clips be kept: who agreed"}, {[]Do{Keep}, 0, 0, "the clips that were kept, of all players"}, {[]Do{Club}, 0, 0, "clubs: which one, how each stands, another"}, {[]Do{Pencil}, 0, 0, "rename the player; answer what the camera does not see"}, {[]Do{EraseOn}, 0, 0, "delete the player, with all that is kept: asks for the name"}, {[]Do{TakeBack}, 0, 0, "bring the player back who was deleted last"}, {[]Do{Go}, 0, 0, "practise"}, {[]Do{Back}, 0, 0, "back"}}
+		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the players"}, {[]Do{Report}, 0, 0, "the report, written and opened"}, {[]Do{Export}, 0, 0, "write the export"}, {[]Do{Agree}, 0, 0, "may clips be kept: who agreed"}, {[]Do{Keep}, 0, 0, "the clips that were kept, of all players"}, {[]Do{Club}, 0, 0, "clubs: which one, how each stands, another"}, {[]Do{Pencil}, 0, 0, "the name; answers to what no camera sees"}, {[]Do{EraseOn}, 0, 0, "delete the player; asks for the name first"}, {[]Do{TakeBack}, 0, 0, "bring the player back who was deleted last"}, {[]Do{Go}, 0, 0, "practise"}, {[]Do{Back}, 0, 0, "back"}}
 	case "watched":
 		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the list"}, {[]Do{Hold}, 0, 0, "watch it, or not"}, {[]Do{More, Right}, 0, 0, "a wider band"}, {[]Do{Less, Left}, 0, 0, "a narrower one"}, {[]Do{Go}, 0, 0, "keep it"}, {[]Do{Back}, 0, 0, "back, change nothing"}}
 	case "clip":
 		return []keyLine{{[]Do{Next}, 0, 0, "the next line of the form; of a rep the next speed"}, {[]Do{Up, Down}, 0, 0, "through the files, or the reps"}, {[]Do{Left, Right}, 0, 0, "change it; a frame of the rep back, on"}, {[]Do{Go}, 0, 0, "read it"},
-			{[]Do{Hold}, 0, 0, "stand still, go on"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Back}, 0, 0, "stop; another clip; back"}}
+			{[]Do{Hold}, 0, 0, "freeze the picture, or play on"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Back}, 0, 0, "stop; another clip; back"}}
 	case "kept clips":
-		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the clips; Tab: the next speed of one that plays"}, {[]Do{Go}, 0, 0, "play it; end that"}, {[]Do{Against}, 0, 0, "play it beside another, which is chosen next"}, {[]Do{Hold}, 0, 0, "stand still, go on"}, {[]Do{Left, Right}, 0, 0, "a frame back, on"}, {[]Do{Keep}, 0, 0, "save a copy elsewhere"}, {[]Do{Pencil}, 0, 0, "rename it"}, {[]Do{Export}, 0, 0, "show it in its folder"}, {[]Do{EraseOn}, 0, 0, "delete it: asks"}, {[]Do{Back}, 0, 0, "back"}}
+		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the clips"}, {[]Do{Next}, 0, 0, "the next clip; while one plays, another speed"}, {[]Do{Go}, 0, 0, "play the clip, or stop it"}, {[]Do{Against}, 0, 0, "play it beside another, which you choose next"}, {[]Do{Hold}, 0, 0, "freeze the picture, or play on"}, {[]Do{Left, Right}, 0, 0, "one frame back, one forward"}, {[]Do{Keep}, 0, 0, "save a copy elsewhere"}, {[]Do{Pencil}, 0, 0, "rename it"}, {[]Do{Export}, 0, 0, "show it in its folder"}, {[]Do{EraseOn}, 0, 0, "delete it: asks"}, {[]Do{Back}, 0, 0, "back"}}
 	case "save a copy":
-		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the folders"}, {[]Do{Go}, 0, 0, "save it; where a file of its name is there, replace that: asks"}, {[]Do{Back}, 0, 0, "back, save nothing"}}
+		return []keyLine{{[]Do{Up, Down, Next}, 0, 0, "through the folders"}, {[]Do{Go}, 0, 0, "save it; asks before it replaces a file"}, {[]Do{Back}, 0, 0, "back, save nothing"}}
 	case "keep":
 		return []keyLine{{[]Do{Next, Down, Up}, 0, 0, "form, overlay"}, {[]Do{Left, Right, Hold}, 0, 0, "change it"}, {[]Do{Keep}, 0, 0, "keep"}, {[]Do{Overlay}, 0, 0, "overlay on, off"}, {[]Do{Go}, 0, 0, "keep"}, {[]Do{Back}, 0, 0, "back, keep nothing"}}
 	case "clubs":
@@ -122,13 +122,13 @@ func keyLines(screen string) []keyLine {
 	case "delete":
 		return []keyLine{{[]Do{Go}, 0, 0, "delete, once the name is typed"}, {[]Do{Back}, 0, 0, "back, keep all"}}
 	case "consent":
-		return []keyLine{{[]Do{Number}, 1, 3, "choose"}, {[]Do{Up, Down}, 0, 0, "choose"}, {[]Do{Go}, 0, 0, "note it"}, {[]Do{Back}, 0, 0, "back, change nothing"}}
+		return []keyLine{{[]Do{Number}, 1, 3, "mark an answer"}, {[]Do{Up, Down}, 0, 0, "mark the one above, below"}, {[]Do{Go}, 0, 0, "note the marked answer"}, {[]Do{Back}, 0, 0, "back, change nothing"}}
 	case "consent taken back":
 		return []keyLine{{[]Do{Number}, 1, 2, "keep, delete"}, {[]Do{Up, Down}, 0, 0, "keep, delete"}, {[]Do{Go}, 0, 0, "note it"}, {[]Do{Back}, 0, 0, "back, change nothing"}}
 	case "caution":
-		return []keyLine{{[]Do{Go}, 0, 0, "all is right"}, {[]Do{Back}, 0, 0, "back"}}
+		return []keyLine{{[]Do{Go}, 0, 0, "all is clear: begin"}, {[]Do{Back}, 0, 0, "back"}}
 	case "check":
-		return []keyLine{{[]Do{Go}, 0, 0, "it is right: tick it"}, {[]Do{Number}, 1, 9, "tick this line; in a clinic: this player"}, {[]Do{NextPlayer}, 0, 0, "in a clinic: its next player"}, {[]Do{Clinic}, 0, 0, "in a clinic: its board, and back"}, {[]Do{Up, Down}, 0, 0, "through the list"}, {[]Do{PageBack}, 0, 0, "take the last tick back"}, {[]Do{Back}, 0, 0, "back to the cautions"}}
+		return []keyLine{{[]Do{Go}, 0, 0, "tick the marked line; the last tick begins"}, {[]Do{Number}, 1, 9, "tick that line; in a clinic, call that player"}, {[]Do{NextPlayer}, 0, 0, "in a clinic, call the next player"}, {[]Do{Clinic}, 0, 0, "in a clinic, to its board and back"}, {[]Do{Up, Down}, 0, 0, "through the list"}, {[]Do{PageBack}, 0, 0, "take the last tick back"}, {[]Do{Back}, 0, 0, "back to the cautions; in a clinic, to its board"}}
 	case "drills":
 		return []keyLine{{[]Do{Up, Down}, 0, 0, "through the rungs"}, {[]Do{Pencil}, 0, 0, "what is watched of the body"}, {[]Do{Go}, 0, 0, "practise this rung"}, {[]Do{Back}, 0, 0, "back"}}
 	case "pencil":

@@ -22,6 +22,8 @@ type lookbackPart struct {
 	number  int               // of the rep
 	keeps   bool              // it was asked to keep it, which waits until it is read
 	asked   bool              // B called it: it stays, whatever comes, until it is left
+	last    bool              // the session has ended it, and it is the last of a turn: it runs once
+	left    bool              // a key ended it
 	own     [2]*lookback.Loop // held while somebody draws, writes, keeps or asked for it: of both cameras
 	of      [2]*lookback.Loop // what own are of
 	against int               // 0: none, else the place in Against from 1
@@ -47,11 +49,22 @@ func (l *lookbackPart) follow(a *App) {
 		}
 		return
 	}
+	if !showing && l.lasts(a, snap) {
+		l.last = true
+		l.hold()
+		for _, d := range snap.All {
+			if d.ID == l.id {
+				l.take(a, d, d.Rep.Moments.Main())
+			}
+		}
+		return
+	}
 	if of := [2]*lookback.Loop{now.Loop, now.Beside}; !l.asked || of != l.of {
 		l.let()
 	}
 	if !showing {
 		if l.on {
+			l.let()
 			*l = lookbackPart{}
 		}
 		return
@@ -73,6 +86,21 @@ func (l *lookbackPart) follow(a *App) {
 	}
 }
 
+// lasts reports that a lookback goes on although the session has ended it: the last one
+// of a player's turn runs once, and then the next player is called.
+func (l *lookbackPart) lasts(a *App, snap *runner.Snapshot) bool {
+	if !l.on || l.left || a.group == nil || snap.Player.ID != l.who.ID {
+		return false
+	}
+	if l.last && l.asked {
+		return true
+	}
+	if sheet, ok := a.d.Book.Clinic(); !ok || sheet.UpID != l.who.ID || !sheet.Over && (l.known || !snap.SetFull || snap.Waiting == 0) {
+		return false
+	}
+	return !l.known || l.player.At(a.now).Lap == 0
+}
+
 // take takes over a reading; the first one holds the pictures at its moment.
 func (l *lookbackPart) take(a *App, d runner.Done, moment float64) {
 	if l.rep = d; !l.known {
@@ -81,6 +109,13 @@ func (l *lookbackPart) take(a *App, d runner.Done, moment float64) {
 			l.keepClip(a)
 		}
 	}
+}
+
+// called reports that somebody asked for the lookback, or looks into it: it is left by a
+// key then, before practice is.
+func (l *lookbackPart) called(a *App) bool {
+	now := a.d.Snapshot().Lookback
+	return l.asked || l.against > 0 || l.player.Still() || now.Stays && now.ID == l.id
 }
 
 // busy reports that somebody draws on the rep that is shown, writes about it,
@@ -159,7 +194,10 @@ func (l *lookbackPart) act(a *App, d Do, n int) bool {
 	}
 	switch d {
 	case Back, LookBack, PageOn, Go:
-		a.self.asked, l.asked = a.now, false
+		if d == Back && !l.called(a) {
+			return false // the end of practice, as on the screen that it came over
+		}
+		a.self.asked, l.asked, l.left = a.now, false, true
 		if now.ID == l.id { // else a newer rep's is under it
 			a.d.Order(runner.Command{Do: runner.LookOn})
 		}

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -36,10 +37,14 @@ func (l *lookbackPart) draw(a *App, c *canvas, p *practiceScreen) {
 		l.drawTwo(a, c, snap, snap.Against[l.against-1])
 		return
 	}
+	back := "end"
+	if l.called(a) {
+		back = "back"
+	}
 	c.head("Lookback", []string{snap.Player.Name, number},
-		button{do: Against, word: "another rep"}, button{do: Pencil, word: "pencil"}, button{do: Overlay, word: overlay},
-		button{do: Keep, word: "keep"}, button{do: Back, word: "back"})
-	bar := c.bar(snap.Cue)
+		button{do: Against, word: "compare"}, button{do: Pencil, word: "pencil"}, button{do: Overlay, word: overlay},
+		button{do: Keep, word: "keep"}, button{do: Go, word: "go on"}, button{do: Back, word: back})
+	bar := c.bar(cmp.Or(a.turnCue(), snap.Cue))
 	picture, column := p.parts(c, bar)
 	if tall := rowHeight(c, picture); tall > 0 {
 		picture.H -= tall + c.px(6)

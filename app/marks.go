@@ -98,7 +98,7 @@ func (c *canvas) legend(r Rect, hand drills.Hand) {
 		rep  drills.Rep
 	}{
 		{"counts", drills.Rep{Verdict: drills.InLine, Manner: drills.Swung}},
-		{"can't tell", drills.Rep{Verdict: drills.InLine, Manner: drills.Unsure}},
+		{"swung?", drills.Rep{Verdict: drills.InLine, Manner: drills.Unsure}},
 		{"placed", drills.Rep{Verdict: drills.InLine, Manner: drills.Placed}},
 		{"just", drills.Rep{Verdict: drills.InLine, Manner: drills.Swung, Just: true}},
 		{"short", drills.Rep{Verdict: drills.Short}},

@@ -102,8 +102,11 @@ func (p *planned) next(a *App) {
 // done reports whether the plan was followed to its end.
 func (p *planned) done() bool { return p.at >= len(p.lines) }
 
-// cue says what to do now where that comes from the plan; "" where the session says it.
+// cue says what to do now where that comes from the clinic or the plan; "" where the session says it.
 func (a *App) cue() string {
+	if s := a.turnCue(); s != "" {
+		return s
+	}
 	switch s := a.rest(); {
 	case s > 0:
 		return fmt.Sprintf("Rest, %.0f s", math.Ceil(s/5)*5)

@@ -96,7 +96,7 @@ func (p *practiceScreen) head(a *App, c *canvas, snap *runner.Snapshot) {
 		pause = "go on"
 	}
 	next := [views]string{"look-up picture", "scale", "live picture"}[a.setup.View%views]
-	keys := []button{{do: Hold, word: pause}, {do: LookBack, word: "look back"}, {do: LookUp, word: next}, {do: TakeBack, word: "take back"}, {do: Back, word: "end"}, {do: Keys, word: "keys"}}
+	keys := []button{{do: Hold, word: pause}, {do: LookBack, word: "look back"}, {do: LookUp, word: next}, {do: TakeBack, word: "undo rep"}, {do: Back, word: "end"}, {do: Keys, word: "keys"}}
 	if snap.SetDone && a.group == nil {
 		// Between sets is the time to look at the numbers, or to end.
 		keys = []button{{do: Go, word: "next set"}, keys[1], keys[3], {do: Progress, word: "progress"}, keys[4], keys[5]}

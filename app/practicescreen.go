@@ -115,18 +115,20 @@ func (p *practiceScreen) bare(a *App, d Do, n int) {
 		}
 	case Clinic:
 		if a.group != nil {
-			a.open(&clinicScreen{})
+			a.openBoard()
 		}
 	}
 }
 
-// leavePractice ends what is practised, also from under a player's list.
+// leavePractice ends what is practised, also from under a player's list or the board.
 func (a *App) leavePractice() {
 	a.leave()
-	if _, ok := a.top().(*checkScreen); ok {
-		a.back()
+	for i, s := range a.stack {
+		if _, ok := s.(*practiceScreen); ok {
+			a.stack = a.stack[:i]
+			break
+		}
 	}
-	a.back()
 	a.finish()
 }
 

@@ -26,7 +26,7 @@ func TestANameInTheFieldIsInTheClinic(t *testing.T) {
 	for name, begin := range map[string]func(a *trial){
 		"by Enter on another row": func(a *trial) { a.key(Next); a.key(Go) },
 		"by the clicker":          func(a *trial) { a.key(PageOn) },
-		"by the button":           func(a *trial) { a.click(PageOn) },
+		"by the button twice":     func(a *trial) { a.click(Go); a.click(Go) },
 		"by Enter twice":          func(a *trial) { a.key(Go); a.key(Go) },
 		"by a press on the turns": func(a *trial) { a.top().act(a.App, Choose, 10*rosterTurns+2); a.key(Go) },
 	} {

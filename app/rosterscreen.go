@@ -280,17 +280,27 @@ func (s *rosterScreen) begin(a *App) {
 }
 
 func (s *rosterScreen) draw(a *App, c *canvas) {
-	head, word := "New clinic", "begin"
+	head, word := "New clinic", s.enters()
 	if s.late {
-		head, word = "Late players", "let them join"
+		head = "Late players"
 	}
 	count := ""
 	if len(s.names) > 0 {
 		count = fmt.Sprintf("%d on the list", len(s.names))
 	}
-	keys := []button{{do: Go, word: word}, {do: Back, word: "back"}}
+	keys := []button{{do: Back, word: "back"}}
+	if word != "" {
+		keys = append([]button{{do: Go, word: word}}, keys...)
+	}
 	if !s.late {
-		keys = append([]button{{do: Next, word: "next"}}, keys...)
+		next := "reps, stations"
+		if s.focus != rosterNames {
+			next = "next"
+		}
+		keys = append([]button{{do: Next, word: next}}, keys...)
+	}
+	if s.choice() != nil {
+		keys = append([]button{{do: Left}, {do: Right, word: "change"}}, keys...)
 	}
 	c.head(head, []string{count}, keys...)
 	x, w := c.margin, c.Width-2*c.margin
@@ -320,16 +330,33 @@ func (s *rosterScreen) draw(a *App, c *canvas) {
 		}
 	}
 	s.drawNames(c, Rect{x, y, w, bottom - c.px(8) - y})
+	if word == "" {
+		return
+	}
 	r := Rect{x, foot, c.px(360), c.px(60)}
 	c.fill(r, Ink, 4)
-	label := "Begin"
-	if s.late {
-		label = "Let them join"
-	}
-	c.text(r.X+c.px(24), r.Y+math.Round(r.H/2+c.heading*CapHeight/2), label, c.heading, Bold, Page)
 	k := c.keyWidth("Enter", c.heading)
+	c.fitted(r.X+c.px(24), r.Y+math.Round(r.H/2+c.heading*CapHeight/2), r.W-k-c.px(56), drills.UpperFirst(word), c.heading, c.small, Bold, Page)
 	c.key(r.Right()-k-c.px(16), r.Y+(r.H-c.keyHeight(c.heading))/2, c.heading, "Enter", Page)
-	c.press(r, PageOn, 0)
+	c.press(r, Go, 0)
+}
+
+// enters says what Enter does now, "" while there is nobody to begin with.
+func (s *rosterScreen) enters() string {
+	name := s.field.Value()
+	switch {
+	case s.focus == rosterNames && s.at < len(s.names) && name == "":
+		return "take " + s.names[s.at] + " off"
+	case s.focus == rosterNames && s.at < len(s.names):
+		return "keep " + name
+	case s.focus == rosterNames && name != "":
+		return "add " + name
+	case len(s.names) == 0:
+		return ""
+	case s.late:
+		return "let them join"
+	}
+	return "begin"
 }
 
 // drawStations draws the fields in which the stations are named.

@@ -48,7 +48,8 @@ func (s *startScreen) rows(a *App) []startRow {
 		{Progress, "Progress", progress},
 		{Drills, "Drills", drillFiles},
 		{Lens, "Lens", "where the camera stands"},
-		{LookBack, "Clip", "from a phone, say; K shows those you kept"},
+		{LookBack, "Clip", "from a phone, say"},
+		{Keep, "Kept clips", "reps that you kept, to play or to give away"},
 		{Settings, "Settings", settings},
 	}
 }
@@ -129,7 +130,11 @@ func (a *App) beginning(p book.PlayerLine, d runner.Drill, mix []runner.Drill) r
 }
 
 func (s *startScreen) draw(a *App, c *canvas) {
-	c.head("drillbay", nil, button{do: FullScreen, word: "full screen"}, button{do: Keys, word: "keys"}, button{do: Back, word: "leave"})
+	keys := []button{{do: FullScreen, word: "full screen"}, {do: Keys, word: "keys"}, {do: Back, word: "leave"}}
+	if s.asking {
+		keys = []button{{do: Go, word: "leave"}, {do: Back, word: "stay"}}
+	}
+	c.head("drillbay", nil, keys...)
 	left := Rect{c.margin, c.headHeight() + c.px(20), c.px(736), c.Height}
 	players := a.d.Book.Players()
 	if s.asking {

@@ -15,6 +15,8 @@ type turns struct {
 	seen    bool            // the cautions, by the group
 	checked map[string]bool // players who ticked their set-up
 	looked  float64         // s, when it was last seen whether a turn is over
+	closed  bool            // the turn is over, its last rep is still looked at: no more reps count
+	list    *checkScreen    // what the one who is up ticked so far
 }
 
 // unchecked reports whether the set-up of who practises is still to be looked
@@ -64,13 +66,16 @@ func (a *App) stepIn() {
 		a.practise(p, d, mix)
 		return
 	}
-	snap := a.d.Snapshot()
-	if _, ok := a.top().(*checkScreen); ok && a.group.seen {
-		a.back() // it was for the one before
-	}
-	switch {
-	case !a.group.seen:
+	if !a.group.seen {
 		return
+	}
+	snap, closed := a.d.Snapshot(), a.group.closed
+	a.group.closed = false
+	a.stack = slices.DeleteFunc(a.stack, func(s screen) bool {
+		_, check := s.(*checkScreen)
+		return check // it was for the one before
+	})
+	switch {
 	case snap.Session != "" && snap.Player.ID == p.Player.ID && snap.Drill == d:
 		a.d.Order(runner.Command{Do: runner.NewSet})
 	case snap.Session != "" && snap.Player.ID == p.Player.ID:
@@ -78,10 +83,37 @@ func (a *App) stepIn() {
 	default:
 		a.d.Order(a.beginning(p, d, mix))
 		if a.unchecked(p.Player.ID) {
-			a.open(&checkScreen{player: p.Player})
+			a.openCheck(p.Player)
 			return
 		}
+		closed = true
+	}
+	if closed {
 		a.d.Order(runner.Command{Do: runner.Ready})
+	}
+}
+
+// openCheck opens the list that is ticked before the first rep, in a group with what
+// the player had ticked when the board was looked at.
+func (a *App) openCheck(p runner.Player) {
+	if a.group == nil {
+		a.open(&checkScreen{player: p})
+		return
+	}
+	if a.group.list == nil || a.group.list.player.ID != p.ID {
+		a.group.list = &checkScreen{player: p}
+	}
+	a.open(a.group.list)
+}
+
+// openBoard goes to the clinic's board, from under which a player's list may have been
+// opened.
+func (a *App) openBoard() {
+	if _, check := a.top().(*checkScreen); check {
+		a.back()
+	}
+	if _, board := a.top().(*clinicScreen); !board {
+		a.open(&clinicScreen{})
 	}
 }
 
@@ -133,22 +165,56 @@ func (a *App) moved(sheet book.ClinicSheet) {
 	a.tell("clinic", strings.Join(to, " "), "")
 }
 
-// turn calls the next player when a turn is over: between reps, once the last
-// one was read, told and looked at.
+// turn calls the next player when a turn is over: between reps, once the last one was
+// read, told and looked at, also while the board is shown.
 func (a *App) turn() {
 	if a.group == nil || !a.group.seen || (a.now-a.group.looked < lookEvery && a.now >= a.group.looked) {
 		return
 	}
 	a.group.looked = a.now
-	if p, ok := a.top().(*practiceScreen); !ok || p.look.on || a.waits() {
+	p, ok := a.turning()
+	if !ok || a.waits() {
 		return
 	}
 	snap := a.d.Snapshot()
 	sheet, ok := a.d.Book.Clinic()
-	if !ok || !sheet.Over || snap.Player.ID != sheet.UpID || !between(snap) {
+	if !ok || snap.Player.ID != sheet.UpID || !sheet.Over && !a.group.closed {
 		return
 	}
-	a.clinicDo(NextPlayer, 0)
+	switch {
+	case a.group.closed && p.look.on: // it is looked at
+	case a.group.closed && !sheet.Over: // its last rep was taken back
+		a.stepIn()
+	case a.group.closed:
+		a.clinicDo(NextPlayer, 0)
+	case !between(snap):
+	case p.look.on:
+		a.group.closed = true
+		a.d.Order(runner.Command{Do: runner.Enough})
+	default:
+		a.clinicDo(NextPlayer, 0)
+	}
+}
+
+// turning is the practice screen while turns end by themselves: on top, or under the board.
+func (a *App) turning() (*practiceScreen, bool) {
+	at := len(a.stack) - 1
+	if board, ok := a.top().(*clinicScreen); ok && !board.ending && at > 0 {
+		at--
+	}
+	p, ok := a.stack[at].(*practiceScreen)
+	return p, ok
+}
+
+// turnCue says who is next while the last rep of a turn is looked at, "" at any other time.
+func (a *App) turnCue() string {
+	if a.group == nil || !a.group.closed {
+		return ""
+	}
+	if sheet, _ := a.d.Book.Clinic(); sheet.Then != "" {
+		return "Next: " + sheet.Then
+	}
+	return "Turn over"
 }
 
 // between reports whether no rep is under way or waits to be told.

@@ -18,7 +18,7 @@ import (
 //	not read                   no reading, and why
 //
 // and of how the club came: placed, or "can't tell if swung". From the mat it is read in
-// fewer words: "3° inside", "can't tell".
+// fewer words: "3° inside", "swung?".
 type telling struct {
 	word  string // the verdict with its shade
 	angle string // "" without one
@@ -57,7 +57,7 @@ func sideOf(line float64) string {
 
 // short is the telling in the few words that are large on the mat.
 func (t telling) short() telling {
-	t.angle, t.how = strings.Replace(t.angle, " to the ", " ", 1), strings.TrimSuffix(t.how, " if swung")
+	t.angle, t.how = strings.Replace(t.angle, " to the ", " ", 1), strings.Replace(t.how, unsure, "swung?", 1)
 	return t
 }
 
@@ -89,11 +89,14 @@ func manner(r drills.Rep) string {
 		return "placed"
 	case drills.Unsure:
 		if r.Verdict != drills.NoReading {
-			return "can't tell if swung"
+			return unsure
 		}
 	}
 	return ""
 }
+
+// unsure says that a club may have been placed.
+const unsure = "can't tell if swung"
 
 // mannerOf says in full how the club came.
 func mannerOf(m drills.Manner) string {

@@ -114,7 +114,7 @@ func (fullBook) Session(string, float64) []book.PlanLine {
 }
 
 func (b fullBook) Clinic() (book.ClinicSheet, bool) {
-	s := book.ClinicSheet{Group: "Saturday group", Up: "Iven", UpID: "iven", UpLine: "Rung 2", UpReps: "5 reps", Then: "Sana"}
+	s := book.ClinicSheet{Group: "Saturday group", Up: "Iven", UpID: "iven", UpLine: "Rung 2", UpReps: "3 of 8 reps", Then: "Sana"}
 	add := func(name string, rung, counted int, waits, needs string, lines ...float64) {
 		l := book.ClinicLine{Number: len(s.Players) + 1, Name: name, Rung: rung, Counted: counted, Of: len(lines), Waits: waits, Needs: needs, Up: name == "Iven", Longest: name == "Sana"}
 		for i, v := range lines {

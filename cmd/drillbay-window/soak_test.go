@@ -143,7 +143,7 @@ func (w *worked) work(screen string, round int) {
 	case "practice":
 		key = next("b", "m", "l", "b", "p", "Return", "s", "b", "d", "question")
 	case "lookback":
-		key = next("a", "o", "i", "Escape", "Right")
+		key = next("a", "o", "i", "Return", "Right")
 	case "new player":
 		w.do("type", "--delay", "60", "Ada")
 		key = "Return"

@@ -290,10 +290,9 @@ func (b *Book) Clinic() (ClinicSheet, bool) {
 		p := c.Players[n-1]
 		sheet.Up, sheet.UpID, sheet.UpLine = p.Name, p.ID, fmt.Sprintf("Rung %d", p.Rung)
 		sheet.Over = c.Over(0, b.now())
-		if left := c.Rule.Reps - c.Stations[0].Reps; c.Rule.Reps > 0 {
-			sheet.UpReps = drills.Count(max(left, 0), "rep")
-		} else {
-			sheet.UpReps = drills.Count(c.Stations[0].Reps, "rep")
+		sheet.UpReps = drills.Count(c.Stations[0].Reps, "rep")
+		if c.Rule.Reps > 0 {
+			sheet.UpReps = fmt.Sprintf("%d of %s", c.Stations[0].Reps, drills.Count(c.Rule.Reps, "rep"))
 		}
 	}
 	if n := c.Coming(b.now()); n > 0 {

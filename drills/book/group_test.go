@@ -73,7 +73,7 @@ func TestAClinicGoesOnWhereItWas(t *testing.T) {
 	require.True(t, ok, "a laptop that was started again goes on")
 	assert.Equal(t, "Bo", after.Up)
 	assert.Equal(t, before.UpReps, after.UpReps)
-	assert.Equal(t, "3 reps", after.UpReps)
+	assert.Equal(t, "2 of 5 reps", after.UpReps)
 
 	require.NoError(t, b.JoinClinic(ctx, "Dee"))
 	b.ClinicDo(Leaves, 3)

@@ -132,7 +132,7 @@ type ClinicSheet struct {
 	Over   bool   // the turn is over: the next is to be called
 	Reps   int    // a turn has, 0: it goes by time
 	UpLine string // "Rung 2"
-	UpReps string // "5 reps"
+	UpReps string // of the turn: "2 of 5 reps", or "2 reps"
 	Then   string
 	// Stations are empty where there is only the one with the camera.
 	Stations []StationLine

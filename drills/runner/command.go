@@ -6,6 +6,7 @@ type Do uint8
 const (
 	Begin     Do = iota // a session: Player, Bay, Drill; reps count from Ready on
 	Ready               // the cautions were seen
+	Enough              // reps count no more until Ready: the turn is over
 	Finish              // the session
 	Pause               // or go on
 	Change              // to Drill: a new set

@@ -20,6 +20,8 @@ func (s *session) order(c Command) {
 		if s.running() && len(s.mix) > 0 {
 			s.tell(Moment{Kind: DrillChanged}) // which one is first
 		}
+	case Enough:
+		s.ready = false
 	case Finish:
 		s.finish()
 	case Pause:

@@ -213,6 +213,24 @@ func TestNothingCountsBeforeTheCautionsWereSeen(t *testing.T) {
 	require.Empty(t, s.Snapshot().All)
 }
 
+// A clinic's turn is over: what is swung before the next player is called is nobody's.
+func TestAfterEnoughNothingCountsUntilReady(t *testing.T) {
+	b := newBench()
+	s := NewStepper(b.options())
+	s.Order(catching(5))
+	s.Order(Command{Do: Ready})
+	b.address(s)
+	b.hold(s, b.swing(s))
+	s.Order(Command{Do: Enough})
+	b.address(s)
+	b.hold(s, b.swing(s))
+	require.Len(t, s.Snapshot().All, 1)
+	s.Order(Command{Do: Ready})
+	b.address(s)
+	b.swing(s)
+	require.Len(t, s.Snapshot().All, 2)
+}
+
 func TestNothingIsCountedWithoutASession(t *testing.T) {
 	b := newBench()
 	s := NewStepper(b.options())
