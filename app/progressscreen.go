@@ -186,6 +186,7 @@ func workOn(sheet book.ProgressSheet) (out []paragraph) {
 		put("Feel: %s", f.Feel, Bold, Ink)
 		put("The drill for it: %s.", f.Rung, Regular, Ink)
 	}
+	put("%s", sheet.Unnamed, Regular, Ink)
 	put("Feel: %s", sheet.Feel, Bold, Ink)
 	for _, l := range sheet.Next {
 		put("%s", l, Regular, Ink)

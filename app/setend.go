@@ -25,8 +25,9 @@ func (s *setEnd) feeling(a *App, snap *runner.Snapshot) string {
 	if s.session != snap.Session || s.set != snap.Set {
 		sheet := a.d.Book.Progress(snap.Player.ID)
 		*s = setEnd{snap.Session, snap.Set, sheet.Feel, s.gone}
-		for _, r := range sheet.Rungs { // another rung may be practised than the one whose turn it is
-			if r.Drill.ID == snap.Drill.ID && r.Feel != "" {
+		rungs := here(sheet.Rungs).Feel == sheet.Feel // no more is known of the misses
+		for _, r := range sheet.Rungs {               // another rung may be practised than the one whose turn it is
+			if rungs && r.Drill.ID == snap.Drill.ID && r.Feel != "" {
 				s.feel = r.Feel
 			}
 		}

@@ -194,7 +194,7 @@ func (s *startScreen) drawLeave(c *canvas, left Rect) {
 	c.fill(box, Ink, 4)
 	x := box.X + c.px(24)
 	c.text(x, box.Y+c.px(96), "Leave drillbay?", c.px(60), Bold, Page)
-	c.text(x, box.Y+c.px(136), "Every rep that you were told is saved.", c.heading, Regular, Page)
+	c.text(x, box.Y+c.px(136), "Every rep you were told about is saved.", c.heading, Regular, Page)
 	y := box.Bottom() - c.px(58)
 	end := c.key(x, y, c.heading, "Enter", Page)
 	c.press(Rect{x, y - 4, c.px(200), c.px(48)}, Go, 0)

@@ -36,9 +36,7 @@ func (b *Book) firstPage(p *report.Page, v View, now time.Time) (shown runner.Dr
 		if r := v.Standing.Rungs[v.Standing.Here]; r.Last.Of > 0 {
 			p.Work = fmt.Sprintf("Rung %d, %s: %s counted in the last set.", d.Rung, drills.LowerFirst(d.Name), r.Last)
 		}
-		if len(d.Feel) > 0 {
-			p.Feel = d.Feel[0]
-		}
+		p.Feel = v.feel(d)
 	}
 	p.Drill = d.Name
 	return b.forRunner(d)

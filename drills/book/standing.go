@@ -116,9 +116,7 @@ func (b *Book) workedSheet(player string) ProgressSheet {
 	for _, f := range v.Pattern.Causes {
 		sheet.Causes = append(sheet.Causes, b.cause(f))
 	}
-	if len(v.Pattern.Causes) == 0 && len(here.Feel) > 0 {
-		sheet.Feel = here.Feel[0]
-	}
+	sheet.Unnamed, sheet.Feel = v.Pattern.Unnamed, v.feel(here)
 	if n := len(sheet.Sessions); n > 0 {
 		sheet.Trend = v.Progress.Practice.String()
 		sheet.Spread = v.Progress.Spread.String()
@@ -127,6 +125,22 @@ func (b *Book) workedSheet(player string) ProgressSheet {
 		}
 	}
 	return sheet
+}
+
+// feel is what to feel where no cause is named: what fits the misses, else what keeps the
+// body, else what the rung is about.
+func (v View) feel(here drills.Drill) string {
+	switch {
+	case len(v.Pattern.Causes) > 0:
+		return ""
+	case v.Pattern.Feel != "":
+		return v.Pattern.Feel
+	case len(v.Pattern.Lapses) > 0:
+		return v.Pattern.Lapses[0].Feel
+	case len(here.Feel) > 0:
+		return here.Feel[0]
+	}
+	return ""
 }
 
 // biased is the chance under which a direction is no accident.

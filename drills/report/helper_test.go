@@ -29,7 +29,7 @@ func full() Page {
 		Causes: []Cause{{Name: "hands drawn inward", Evidence: []string{"Shaft line 11° inside on average (24 readings, 95 % between 9° inside and 13° inside); 18 of 24 not in line."},
 			Else: []string{"standing too close to the ball", "a turn that begins with the hips"}, Feel: "The hands stay in front of the chest.", Rung: "Rung 3: Both hands, swing and catch"}},
 		BodyRead: true,
-		Body: []Lapse{{Name: "spine stood up", Evidence: "On average spine 8° more upright (24 readings, 95 % between −10° and −6°). The band is spine tilt within 5°.",
+		Body: []Lapse{{Name: "spine stood up", Evidence: "On average spine 8° more upright (24 readings, 95 % between 6° and 10°). The band is spine tilt within 5°.",
 			Else: []string{"hips that move toward the ball"}, Feel: "The belt buckle stays as far from the ball as it was at address."}},
 		Last:     []string{"Direction: 11° inside on average over 44 readings, a bias (t-test, p < 0.001); 30 of 44 not in line.", "Spread: 4.6° (standard deviation; 95 % between 3.8° and 5.8°)."},
 		Ask:      []string{"How does the face look at level: open, neutral or shut?"},
