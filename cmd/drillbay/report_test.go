@@ -121,7 +121,7 @@ func TestTheReportOfAPlayer(t *testing.T) {
 	page, err = os.ReadFile(file)
 	require.NoError(t, err)
 	require.NotContains(t, string(page), "data:image")
-	require.Contains(t, string(page), "drawn from above")
+	require.Contains(t, string(page), "Drawn from above")
 
 	status, _, problems = command("report", "Nobody", "--ledger", l.Path())
 	require.Equal(t, exitUse, status)

@@ -34,7 +34,7 @@ func full() Page {
 		Last:     []string{"Direction: 11° inside on average over 44 readings, a bias (t-test, p < 0.001); 30 of 44 not in line.", "Spread: 4.6° (standard deviation; 95 % between 3.8° and 5.8°)."},
 		Ask:      []string{"How does the face look at level: open, neutral or shut?"},
 		Next:     []string{"One more set of rung 3, slower."},
-		Homework: []string{"Ten minutes a day: lead arm, swing and catch."},
+		Homework: []string{"4 minutes of warming up. Light and moving: walk, turn, swing two clubs slowly. Stop on pain.", "Lead arm, swing and catch: 3 sets of 10 reps, a minute's rest between them.", "Both hands, swing and catch: 10 reps.", "Ordinary swings: 10 reps."},
 		History:  []Decision{{time.Date(2026, 3, 3, 18, 0, 0, 0, time.UTC), "Lead arm, swing and catch", "9 of 10 in line and swung: passed."}},
 		Pictures: []Picture{{Word: "Best", Caption: "in line, 1° inside, 3 March", Data: picture(200)}, {Word: "Typical", Caption: "inside, 11°, 3 March", Data: picture(90)}},
 	}
