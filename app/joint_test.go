@@ -54,7 +54,7 @@ func TestTheCoachPutsAJointRight(t *testing.T) {
 	v := a.step()
 	require.True(t, v.Says("neck"))
 	// What the joint carries is read anew, and kept as the coach's beside what was read.
-	require.True(t, v.Says("spine 3° more upright") && v.Says("Read: spine 8° more upright") && v.Says("None of this is medical advice; pain"), "%v", v)
+	require.True(t, v.Says("spine 3° more upright") && v.Says("Read: spine 8° more upright") && v.Says("None of this is medical advice; pain ends"), "%v", v)
 	a.key(Back)
 	require.Len(t, a.marks["a"].Joints, 1)
 	j := a.marks["a"].Joints[0]
@@ -120,8 +120,8 @@ func TestOneLineOfTheBodyAtATime(t *testing.T) {
 	require.False(t, v.Says(spine))
 	a.marks["a"] = book.Marks{Body: drills.Body{drills.HandsUnder: {Value: 2, Sigma: 2}}}
 	v = a.step()
-	require.Contains(t, v.String(), "By the coach's joints: hands 2 cm farther out")
-	require.Contains(t, v.String(), "read: hands 7 cm farther out")
+	require.Contains(t, v.String(), "By the coach's joints: hands 2 cm outside")
+	require.Contains(t, v.String(), "read: hands 7 cm outside the lead")
 }
 
 // With two cameras the pencil draws on the picture that is shown: a joint that is put
@@ -289,7 +289,7 @@ func TestTheCoachPutsAJointRightAtAddress(t *testing.T) {
 	}
 	tap(32.6, 17) // the lead shoulder is nearest, but at address it carries nothing
 	v = a.step()
-	require.True(t, v.Says("neck") && v.Says("spine 1° more upright") && v.Says("Read: spine 8° more upright") && v.Says("None of this is medical advice; pain"), "%v", v)
+	require.True(t, v.Says("neck") && v.Says("spine 1° more upright") && v.Says("Read: spine 8° more upright") && v.Says("None of this is medical advice; pain ends"), "%v", v)
 	a.key(Back)
 	require.Len(t, a.marks["a"].Joints, 1)
 	j := a.marks["a"].Joints[0]

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"drillbay/drills"
 	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
@@ -252,6 +253,11 @@ func (a *App) panel() (head string, lines []string) {
 				follow = "Press Enter, then follow the screen."
 			}
 			return fmt.Sprintf("Today, %.0f minutes", a.setup.Minutes), append(append(plan, nonEmpty(reason(lines))...), follow)
+		}
+		if sheet := a.d.Book.Progress(players[0].Player.ID); a.d.Virtual && len(sheet.Sessions) > 0 {
+			r := here(sheet.Rungs)
+			next := []string{fmt.Sprintf("%s: %s", drills.Count(r.Drill.Reps, "rep"), drills.LowerFirst(r.Drill.Name)), plain(sheet.Why)}
+			return "Next", append(next, shortCautions()...)
 		}
 	}
 	return "Before the first swing", shortCautions()

@@ -161,7 +161,7 @@ func (p Papers) opened(path string, faults []error) string {
 	switch {
 	case p.Show == nil:
 	case p.Show(path) == nil:
-		said = "It opens in your browser: " + path + "."
+		said = "It opens in your browser. If none comes, open the file yourself: " + path + "."
 	default:
 		said = "No browser could be opened. Open the file yourself: " + path + "."
 	}

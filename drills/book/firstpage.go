@@ -35,7 +35,7 @@ func (b *Book) firstPage(p *report.Page, v View, now time.Time) (shown runner.Dr
 	default:
 		p.Work = fmt.Sprintf("Rung %d is next: %s.", d.Rung, drills.LowerFirst(d.Name))
 		if r := v.Standing.Rungs[v.Standing.Here]; r.Last.Of > 0 {
-			p.Work = fmt.Sprintf("Rung %d, %s: %s counted in the last set.", d.Rung, drills.LowerFirst(d.Name), r.Last)
+			p.Work = fmt.Sprintf("Rung %d, %s: %s.", d.Rung, drills.LowerFirst(d.Name), b.inLastSet(r.Last, d.ID))
 		}
 		p.Feel = v.feel(d)
 	}

@@ -102,6 +102,7 @@ type ProgressSheet struct {
 	HeightRead bool
 	// Unnamed says why no cause is named; Feel is then what fits the misses, the body or the rung.
 	Unnamed, Feel string
+	Own           bool // Feel fits the player's own misses or body
 	Trend         string
 	Spread        string
 }
