@@ -120,8 +120,8 @@ func TestOneLineOfTheBodyAtATime(t *testing.T) {
 	require.False(t, v.Says(spine))
 	a.marks["a"] = book.Marks{Body: drills.Body{drills.HandsUnder: {Value: 2, Sigma: 2}}}
 	v = a.step()
-	require.Contains(t, v.String(), "By the coach's joints: hands 2 cm outside")
-	require.Contains(t, v.String(), "read: hands 7 cm outside the lead")
+	require.Contains(t, v.String(), "By the coach's joints: hands 2 cm outside the lead shoulder, give or take 2 cm; read:")
+	require.Contains(t, v.String(), "hands 7 cm outside the lead shoulder\"")
 }
 
 // With two cameras the pencil draws on the picture that is shown: a joint that is put
