@@ -57,7 +57,7 @@ func WriteReport(ctx context.Context, b *book.Book, l *ledger.Ledger, player, pa
 func pictureOf(k book.Kept, folder string, band float64, hand drills.Hand, now time.Time, faults *[]error) report.Picture {
 	pic := report.Picture{Word: k.Word, Caption: app.RepWords(k.Rep.Rep) + ", " + k.Rep.At.In(now.Location()).Format("2 January")}
 	if k.Of > 0 {
-		pic.Caption += fmt.Sprintf("; nearest the middle of %d readings", k.Of)
+		pic.Caption += fmt.Sprintf("; near the middle of %d readings", k.Of)
 	}
 	if k.File != "" {
 		data, err := levelPicture(filepath.Join(folder, k.File), k)

@@ -109,7 +109,7 @@ func TestThePagePrints(t *testing.T) {
 	}
 	p := full()
 	for i := range p.Pictures { // drawings are the tallest
-		p.Pictures[i].Caption += "; nearest the middle of 13 readings"
+		p.Pictures[i].Caption += "; near the middle of 13 readings"
 		p.Pictures[i].Data, p.Pictures[i].Drawn = nil, `<svg viewBox="0 0 200 260"><rect width="200" height="260" fill="#eee"/></svg>`
 	}
 	text := written(t, p)
