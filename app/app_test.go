@@ -858,25 +858,45 @@ func TestARepIsARowOfItsMoments(t *testing.T) {
 	require.Equal(t, runner.Stay, a.did().Do)
 }
 
+// The virtual bay follows no plan: its start screen says which rung is next, and why.
+func TestTheVirtualBaySaysWhatIsNextAndWhy(t *testing.T) {
+	a := newTrial()
+	a.players = []book.PlayerLine{{Player: runner.Player{ID: "m", Name: "Marta"}}}
+	a.d.Virtual = true
+	require.True(t, a.step().Says("Before the first swing"))
+	a.d.Book = nextUp{a}
+	require.True(t, a.step().Says("10 reps: both hands"))
+	require.True(t, a.step().Says("12 of 20 in line and swung: one more set."))
+}
+
+type nextUp struct{ *trial }
+
+func (nextUp) Progress(string) book.ProgressSheet {
+	return book.ProgressSheet{Why: "12 of 20 in line and swung: one more set.", Sessions: []book.SessionLine{{}}, Rungs: []book.RungLine{{Here: true, Drill: runner.Drill{Name: "Both hands", Reps: 10}}}}
+}
+
 // After a set the feel is that of the drill that was practised, also where it is the turn
 // of another rung; the likely cause of the misses comes first.
 func TestTheFeelIsOfTheDrillThatWasPractised(t *testing.T) {
 	a := martaPractises()
-	a.d.Book = feels{a, nil}
+	a.d.Book = feels{a, nil, false}
 	a.snap.Drill.ID, a.snap.Session, a.snap.Set = "mine", "s", 1
 	require.Equal(t, "The head goes first", new(setEnd).feeling(a.App, &a.snap))
 	a.snap.Drill.ID = "other"
 	require.Equal(t, "Of the rung", new(setEnd).feeling(a.App, &a.snap))
 	a.snap.Drill.ID = "mine"
-	a.d.Book = feels{a, []book.CauseLine{{Feel: "against the cause"}}}
+	a.d.Book = feels{a, nil, true}
+	require.Equal(t, "Of the rung", new(setEnd).feeling(a.App, &a.snap), "where it fits the misses")
+	a.d.Book = feels{a, []book.CauseLine{{Feel: "against the cause"}}, false}
 	require.Equal(t, "Against the cause", new(setEnd).feeling(a.App, &a.snap))
 }
 
 type feels struct {
 	*trial
 	causes []book.CauseLine
+	own    bool
 }
 
 func (f feels) Progress(string) book.ProgressSheet {
-	return book.ProgressSheet{Feel: "of the rung", Causes: f.causes, Rungs: []book.RungLine{{Drill: runner.Drill{ID: "mine"}, Feel: "the head goes first"}}}
+	return book.ProgressSheet{Feel: "of the rung", Own: f.own, Causes: f.causes, Rungs: []book.RungLine{{Drill: runner.Drill{ID: "mine"}, Feel: "the head goes first"}}}
 }

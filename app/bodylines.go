@@ -110,7 +110,7 @@ func (l *lookbackPart) drawBody(a *App, c *canvas, slot int, at, crop Rect, rep 
 		if more := b.Say(drills.HeadOut); p == drills.HeadUp && more != "" {
 			words += ", " + more
 		}
-		return words + ", true to about " + p.Amount(b[p].Sigma)
+		return words + ", give or take " + p.Amount(b[p].Sigma)
 	}
 	words := ""
 	if rep.Rep.Body[p].Known() {

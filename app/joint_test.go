@@ -54,7 +54,7 @@ func TestTheCoachPutsAJointRight(t *testing.T) {
 	v := a.step()
 	require.True(t, v.Says("neck"))
 	// What the joint carries is read anew, and kept as the coach's beside what was read.
-	require.True(t, v.Says("spine 3° more upright") && v.Says("Read: spine 8° more upright") && v.Says("Nothing of this is medical advice; pain"), "%v", v)
+	require.True(t, v.Says("spine 3° more upright") && v.Says("Read: spine 8° more upright") && v.Says("None of this is medical advice; pain ends"), "%v", v)
 	a.key(Back)
 	require.Len(t, a.marks["a"].Joints, 1)
 	j := a.marks["a"].Joints[0]
@@ -108,7 +108,7 @@ func TestOneLineOfTheBodyAtATime(t *testing.T) {
 	a.now += 30
 	a.key(Down) // stand at the level moment
 	a.key(Down)
-	const spine, hands = "spine 8° more upright, true to about 1°", "hands 7 cm farther out than the lead shoulder, true to about 1 cm"
+	const spine, hands = "spine 8° more upright, give or take 1°", "hands 7 cm outside the lead shoulder, give or take 1 cm"
 	v := a.step()
 	require.True(t, v.Says(spine))
 	require.True(t, v.Says(drills.NoAdvice))
@@ -120,8 +120,8 @@ func TestOneLineOfTheBodyAtATime(t *testing.T) {
 	require.False(t, v.Says(spine))
 	a.marks["a"] = book.Marks{Body: drills.Body{drills.HandsUnder: {Value: 2, Sigma: 2}}}
 	v = a.step()
-	require.Contains(t, v.String(), "By the coach's joints: hands 2 cm farther out")
-	require.Contains(t, v.String(), "read: hands 7 cm farther out")
+	require.Contains(t, v.String(), "By the coach's joints: hands 2 cm outside the lead shoulder, give or take 2 cm; read:")
+	require.Contains(t, v.String(), "hands 7 cm outside the lead shoulder\"")
 }
 
 // With two cameras the pencil draws on the picture that is shown: a joint that is put
@@ -263,7 +263,7 @@ func TestAJointThatWasNotSeenIsPlaced(t *testing.T) {
 	require.Equal(t, drills.Body{drills.SpineTilt: {Value: -3, Sigma: 2}}, a.marks["a"].Body)
 	a.key(Lines) // hands
 	v = a.key(Lines)
-	require.Contains(t, strings.Join(v.Texts(), " "), "By the coach's joints: spine 3° more upright, true to about 2°")
+	require.Contains(t, strings.Join(v.Texts(), " "), "By the coach's joints: spine 3° more upright, give or take 2°")
 }
 
 // At address a joint is put right in the picture of address; its mark is another than that
@@ -289,7 +289,7 @@ func TestTheCoachPutsAJointRightAtAddress(t *testing.T) {
 	}
 	tap(32.6, 17) // the lead shoulder is nearest, but at address it carries nothing
 	v = a.step()
-	require.True(t, v.Says("neck") && v.Says("spine 1° more upright") && v.Says("Read: spine 8° more upright") && v.Says("Nothing of this is medical advice; pain"), "%v", v)
+	require.True(t, v.Says("neck") && v.Says("spine 1° more upright") && v.Says("Read: spine 8° more upright") && v.Says("None of this is medical advice; pain ends"), "%v", v)
 	a.key(Back)
 	require.Len(t, a.marks["a"].Joints, 1)
 	j := a.marks["a"].Joints[0]

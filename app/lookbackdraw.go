@@ -193,7 +193,7 @@ func values(done runner.Done, d runner.Drill, u units) (out [][2]string) {
 		add("Coach", "%s", done.Coach)
 	}
 	if rep.ShaftLine.OK() && rep.Verdict != drills.NoReading {
-		add("True to", "about %s; in line is %.0f° each way", wholeDegrees(rep.ShaftLine.Sigma), d.Width())
+		add("True to", "about %s (in line: up to %.0f° each way)", wholeDegrees(rep.ShaftLine.Sigma), d.Width())
 	}
 	if words := handsAt(rep, u); words != "" {
 		add("Hands", "%s", words)

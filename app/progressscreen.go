@@ -186,6 +186,7 @@ func workOn(sheet book.ProgressSheet) (out []paragraph) {
 		put("Feel: %s", f.Feel, Bold, Ink)
 		put("The drill for it: %s.", f.Rung, Regular, Ink)
 	}
+	put("%s", sheet.Unnamed, Regular, Ink)
 	put("Feel: %s", sheet.Feel, Bold, Ink)
 	for _, l := range sheet.Next {
 		put("%s", l, Regular, Ink)
@@ -227,10 +228,15 @@ func (c *canvas) weeks(r Rect, sheet book.ProgressSheet, since string, hand dril
 	y += c.px(40)
 	c.sides(a, y, c.body)
 	c.before(r.Right(), y, "in line and swung", c.small, Regular, Quiet)
-	top, bottom := y+c.px(16), foot-c.px(30)
+	top, bottom := y+c.px(16), foot-c.px(30)-c.degreesHeight()
 	c.band(a, top, bottom, drills.Band)
 	c.foot(a, bottom)
-	c.text(a.left, bottom+c.small*1.4, "The mark is the middle rep, the bar the middle 8 of 10.", c.small, Regular, Quiet)
+	numbers := Rect{r.X, bottom, r.W, c.degreesHeight()}
+	c.degrees(a, numbers)
+	from, to := shareBar(c, r, share)
+	c.text(from, numbers.Bottom()-math.Round(c.small*0.15), "0", c.small, Regular, Quiet)
+	c.before(to, numbers.Bottom()-math.Round(c.small*0.15), "100 %", c.small, Regular, Quiet)
+	c.fitted(r.X, numbers.Bottom()+c.small*1.2, r.W, "The mark is the middle rep, the bar the middle 8 of 10. At right, of all drills: what counted (grey: 95 %).", c.small, c.px(14), Regular, Quiet)
 	rows := int((bottom - top - c.px(10)) / max(c.small*2.2, c.px(34)))
 	list := sheet.Sessions
 	list = list[max(len(list)-max(rows, 1), 0):]
@@ -238,6 +244,11 @@ func (c *canvas) weeks(r Rect, sheet book.ProgressSheet, since string, hand dril
 	for i, s := range list {
 		c.session(a, r, top+(float64(i)+0.5)*row, s, i == len(list)-1, share, hand)
 	}
+}
+
+// shareBar is where the small bar of a session's share begins and ends.
+func shareBar(c *canvas, r Rect, share float64) (from, to float64) {
+	return r.Right() - share + c.px(94), r.Right()
 }
 
 // session draws one session on the scale.
@@ -266,11 +277,11 @@ func (c *canvas) session(a axis, r Rect, y float64, s book.SessionLine, newest b
 	rep := drills.Rep{ShaftLine: drills.Reading{Value: s.Middle, Sigma: 0.1}, Manner: drills.Swung}
 	rep.Verdict, _ = drills.Judge(rep.ShaftLine, drills.Band)
 	c.mark(a.at(s.Middle), y, c.px(38), rep, hand, onPage())
-	x := r.Right() - share
+	left := r.Right() - share
 	counted := fmt.Sprintf("%d of %d", s.Counted, s.Of)
-	x = c.before(x+c.px(80), base, counted, c.body, weight, Ink) + c.ruler.Width(counted, c.body, weight)
-	x += c.px(14)
-	w := r.Right() - x
+	c.before(left+c.px(80), base, counted, c.body, weight, Ink)
+	x, end := shareBar(c, r, share)
+	w := end - x
 	c.fill(Rect{x, math.Round(y) - 1, w, 2}, Edge, 0)
 	if s.Of > 0 && s.ShareHigh > 0 {
 		c.fill(Rect{math.Round(x + s.ShareLow*w), math.Round(y - c.px(5)), math.Round((s.ShareHigh - s.ShareLow) * w), c.px(10)}, Quiet, 0)

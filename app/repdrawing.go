@@ -13,7 +13,7 @@ import (
 func RepWords(r drills.Rep) string { return tellingOf(r).String() }
 
 // RepDrawing is a rep from above where its shaft is level, as an SVG picture drawn
-// from its reading: the target line through the hands, the band that counts as in
+// from its reading: the target line, its parallel through the hands, the band that counts as in
 // line, and the shaft as wide at its end as it is unsure (95 %). "" without a
 // reading.
 func RepDrawing(rep drills.Rep, band float64, hand drills.Hand) string {
@@ -66,6 +66,7 @@ func RepDrawing(rep drills.Rep, band float64, hand drills.Hand) string {
 	x, y := at(f.head)
 	fmt.Fprintf(&b, `<circle cx="%s" cy="%s" r="12" fill="%s"/>`, number(x, 1), number(y, 1), onPaper[Quiet])
 	bx, by := at(vector{})
+	line(bx, 8, bx, h-8, 1, onPaper[Edge], "")
 	fmt.Fprintf(&b, `<circle cx="%s" cy="%s" r="4" fill="%s" stroke="%s"/>`, number(bx, 1), number(by, 1), onPaper[Page], onPaper[Ink])
 	wedge(-band, band, 1.0, onPaper[BandInk], "")
 	line(hx, 8, hx, h-8, 1.6, onPaper[Ink], `stroke-dasharray="6 5"`)
@@ -77,11 +78,11 @@ func RepDrawing(rep drills.Rep, band float64, hand drills.Hand) string {
 	ex, ey := reach(v.Value, clubLong)
 	line(hx, hy, ex, ey, 3.5, onPaper[role], `stroke-linecap="round"`)
 	fmt.Fprintf(&b, `<circle cx="%s" cy="%s" r="6" fill="%s"/><circle cx="%s" cy="%s" r="5" fill="%s"/>`, number(ex, 1), number(ey, 1), onPaper[role], number(hx, 1), number(hy, 1), onPaper[Ink])
-	tx := hx + mirror*8
+	tx := bx + mirror*5
 	anchor := "start"
 	if mirror < 0 {
 		anchor = "end"
 	}
-	fmt.Fprintf(&b, `<text x="%s" y="20" text-anchor="%s" fill="%s">target</text></svg>`, number(tx, 1), anchor, onPaper[Ink])
+	fmt.Fprintf(&b, `<text x="%s" y="20" text-anchor="%s" fill="%s">target line</text></svg>`, number(tx, 1), anchor, onPaper[Ink])
 	return b.String()
 }

@@ -19,14 +19,14 @@ type setEnd struct {
 	gone    int // the set whose end was left for another view
 }
 
-// feeling says what to feel next: the remedy for the likely cause of the misses or, without
+// feeling says what to feel next: what fits the misses or, without
 // one, what the rung is about. The book is asked once a set.
 func (s *setEnd) feeling(a *App, snap *runner.Snapshot) string {
 	if s.session != snap.Session || s.set != snap.Set {
 		sheet := a.d.Book.Progress(snap.Player.ID)
 		*s = setEnd{snap.Session, snap.Set, sheet.Feel, s.gone}
 		for _, r := range sheet.Rungs { // another rung may be practised than the one whose turn it is
-			if r.Drill.ID == snap.Drill.ID && r.Feel != "" {
+			if !sheet.Own && r.Drill.ID == snap.Drill.ID && r.Feel != "" {
 				s.feel = r.Feel
 			}
 		}

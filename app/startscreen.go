@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"drillbay/drills"
 	"drillbay/drills/book"
 	"drillbay/drills/runner"
 )
@@ -199,7 +200,7 @@ func (s *startScreen) drawLeave(c *canvas, left Rect) {
 	c.fill(box, Ink, 4)
 	x := box.X + c.px(24)
 	c.text(x, box.Y+c.px(96), "Leave drillbay?", c.px(60), Bold, Page)
-	c.text(x, box.Y+c.px(136), "Every rep that you were told is saved.", c.heading, Regular, Page)
+	c.text(x, box.Y+c.px(136), "Every rep you were told about is saved.", c.heading, Regular, Page)
 	y := box.Bottom() - c.px(58)
 	end := c.key(x, y, c.heading, "Enter", Page)
 	c.press(Rect{x, y - 4, c.px(200), c.px(48)}, Go, 0)
@@ -257,6 +258,11 @@ func (a *App) panel() (head string, lines []string) {
 				follow = "Press Enter, then follow the screen."
 			}
 			return fmt.Sprintf("Today, %.0f minutes", a.setup.Minutes), append(append(plan, nonEmpty(reason(lines))...), follow)
+		}
+		if sheet := a.d.Book.Progress(players[0].Player.ID); a.d.Virtual && len(sheet.Sessions) > 0 {
+			r := here(sheet.Rungs)
+			next := []string{fmt.Sprintf("%s: %s", drills.Count(r.Drill.Reps, "rep"), drills.LowerFirst(r.Drill.Name)), plain(sheet.Why)}
+			return "Next", append(next, shortCautions()...)
 		}
 	}
 	return "Before the first swing", shortCautions()

@@ -3,24 +3,31 @@ package drills
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
-// Signed is a number of the part's unit with its sign: "+5 cm", "−3°"; a number that has
-// no side goes without plus: "44°".
-func (p BodyPart) Signed(v float64) string {
-	plus, _ := sides(p)
-	switch s := p.Amount(math.Abs(v)); {
-	case math.Round(v) < 0:
-		return "−" + s
-	case math.Round(v) > 0 && plus != "":
-		return "+" + s
+// Between says between which amounts a part lies, the lesser first, as its reading is
+// worded: "17 cm and 20 cm"; only where 0 lies between them the sides are said. Two
+// that are written alike are one.
+func (p BodyPart) Between(low, high float64) string {
+	low, high = math.Round(low), math.Round(high)
+	plus, minus := sides(p)
+	say := func(v float64) string { return strings.Replace(p.Amount(v), "-", "−", 1) }
+	switch {
+	case plus == "":
+	case low < 0 && high > 0:
+		return say(-low) + " " + minus + " and " + say(high) + " " + plus
 	default:
-		return s
+		low, high = min(math.Abs(low), math.Abs(high)), max(math.Abs(low), math.Abs(high))
 	}
+	if low == high {
+		return say(low)
+	}
+	return say(low) + " and " + say(high)
 }
 
 // NoAdvice stands wherever readings of the body are shown.
-const NoAdvice = "Nothing of this is medical advice; pain ends the session."
+const NoAdvice = "None of this is medical advice; pain ends the session."
 
 // Amount is a number of the part's unit: "5 cm", "3°".
 func (p BodyPart) Amount(v float64) string {
@@ -75,7 +82,7 @@ func (b Body) Say(p BodyPart) string {
 func sides(p BodyPart) (plus, minus string) {
 	switch p {
 	case HandsUnder:
-		return "farther out than the lead shoulder", "closer in than the lead shoulder"
+		return "outside the lead shoulder", "inside the lead shoulder"
 	case SpineTilt:
 		return "more bent", "more upright"
 	case HeadUp:

@@ -72,7 +72,7 @@ func TestReadingsOfTheBodyInWords(t *testing.T) {
 		value float64
 		say   string
 	}{
-		{HandsUnder, 0.4, "hands under the lead shoulder"}, {HandsUnder, 1, "hands 1 cm farther out than the lead shoulder"}, {HandsUnder, -1, "hands 1 cm closer in than the lead shoulder"},
+		{HandsUnder, 0.4, "hands under the lead shoulder"}, {HandsUnder, 1, "hands 1 cm outside the lead shoulder"}, {HandsUnder, -1, "hands 1 cm inside the lead shoulder"},
 		{SpineTilt, -0.4, "spine as at address"}, {SpineTilt, -3, "spine 3° more upright"}, {SpineTilt, 1, "spine 1° more bent"}, {SpineTilt, 3, "spine 3° more bent"},
 		{HeadUp, 3, "head 3 cm up"}, {HeadUp, -2, "head 2 cm down"}, {HeadUp, 0, "head at the same height"}, {ArmBend, 12, "lead arm bent 12°"}, {ArmBend, 0, "lead arm bent 0°"},
 		{ArmBack, 0, "lead arm 0° from hanging straight down"}, {BallPlace, 60, "ball at 60 % from the trail foot to the lead foot"}, {TrailElbow, -4, "trail elbow 4 cm in front of the trail hip"},
@@ -80,11 +80,12 @@ func TestReadingsOfTheBodyInWords(t *testing.T) {
 		assert.Equal(t, c.say, with(c.p, c.value).Say(c.p))
 	}
 	for _, c := range []struct {
-		p     BodyPart
-		value float64
-		say   string
-	}{{HeadUp, 4.6, "+5 cm"}, {HeadUp, -4.6, "−5 cm"}, {HeadUp, 0.4, "0 cm"}, {HeadUp, -0.4, "0 cm"}, {HeadUp, 1, "+1 cm"}, {HeadUp, -1, "−1 cm"}, {SpineTilt, 3, "+3°"}, {BallPlace, 40, "40 %"}, {ArmBend, 44, "44°"}, {ArmBack, -4, "−4°"}} {
-		assert.Equal(t, c.say, c.p.Signed(c.value))
+		p         BodyPart
+		low, high float64
+		say       string
+	}{{HeadUp, 4.6, 7, "5 cm and 7 cm"}, {TrailElbow, -20, -17, "17 cm and 20 cm"}, {HeadUp, -0.4, 0.4, "0 cm"}, {HeadUp, -3, -0.4, "0 cm and 3 cm"}, {HeadUp, -1.2, -0.8, "1 cm"},
+		{HeadUp, -1, 2, "1 cm down and 2 cm up"}, {SpineTilt, 2, 3, "2° and 3°"}, {BallPlace, 40, 52, "40 % and 52 %"}, {ArmBack, -4, 3, "−4° and 3°"}} {
+		assert.Equal(t, c.say, c.p.Between(c.low, c.high))
 	}
 }
 

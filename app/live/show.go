@@ -85,7 +85,7 @@ func openFile(path string) error {
 	select {
 	case err := <-ended:
 		return err
-	case <-time.After(2 * time.Second):
+	case <-time.After(4 * time.Second):
 		return nil
 	}
 }

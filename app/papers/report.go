@@ -56,6 +56,9 @@ func WriteReport(ctx context.Context, b *book.Book, l *ledger.Ledger, player, pa
 // reading where no clip is kept or it cannot be read.
 func pictureOf(k book.Kept, folder string, band float64, hand drills.Hand, now time.Time, faults *[]error) report.Picture {
 	pic := report.Picture{Word: k.Word, Caption: app.RepWords(k.Rep.Rep) + ", " + k.Rep.At.In(now.Location()).Format("2 January")}
+	if k.Of > 0 {
+		pic.Caption += fmt.Sprintf("; near the middle of %d readings", k.Of)
+	}
 	if k.File != "" {
 		data, err := levelPicture(filepath.Join(folder, k.File), k)
 		if err == nil {
@@ -65,7 +68,6 @@ func pictureOf(k book.Kept, folder string, band float64, hand drills.Hand, now t
 		*faults = append(*faults, fmt.Errorf("a picture is left out: %w", err))
 	}
 	pic.Drawn = app.RepDrawing(k.Rep.Rep, band, hand)
-	pic.Caption += ", drawn from above"
 	return pic
 }
 
@@ -159,7 +161,7 @@ func (p Papers) opened(path string, faults []error) string {
 	switch {
 	case p.Show == nil:
 	case p.Show(path) == nil:
-		said = "It opens in your browser: " + path + "."
+		said = "It opens in your browser. If none comes, open the file yourself: " + path + "."
 	default:
 		said = "No browser could be opened. Open the file yourself: " + path + "."
 	}

@@ -177,11 +177,20 @@ func (b *Book) workedLine(p ledger.Player) PlayerLine {
 		return l
 	}
 	last := sets[len(sets)-1]
-	l.Line = fmt.Sprintf("%s. %s in the last set.", b.title(last.Drill), last.Share())
+	l.Line = fmt.Sprintf("%s. %s.", b.title(last.Drill), b.inLastSet(last.Share(), last.Drill))
 	if days := b.view(p.ID).Progress.Sessions; len(days) > 0 {
 		l.Short = fmt.Sprintf("%s since %s", drills.Count(sessions(days), "session"), days[0].Began.Local().Format("2 January"))
 	}
 	return l
+}
+
+// inLastSet says how many of the last set of a drill counted, and that it was not finished.
+func (b *Book) inLastSet(s drills.Share, drill string) string {
+	out := s.String() + " in the last set"
+	if d, ok := b.ladder.Drill(drill); ok && s.Of < d.Reps {
+		out += ", which was not finished"
+	}
+	return out
 }
 
 // sessions counts them: practice and retention of one day are one.

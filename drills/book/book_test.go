@@ -237,3 +237,41 @@ func TestAMixedSetCountsForItsDrillsAndAsAWhole(t *testing.T) {
 		require.Contains(t, b.Players()[0].Line, "Mixed practice. 10 of 10 in the last set")
 	}
 }
+
+// A set that was not finished is said to be so, and a rung without a set names the one that
+// there was.
+func TestASetThatWasNotFinishedIsSaidToBeSo(t *testing.T) {
+	l := open(t)
+	b := read(t, l, "")
+	p, err := b.AddPlayer("Dan", drills.Right, 94)
+	require.NoError(t, err)
+	require.Equal(t, "No set of this rung yet; a set has 10 reps.", b.Progress(p.Player.ID).Why)
+	practised(t, b, l, p, "both-hands-catch", 3, 1, 3)
+	require.Equal(t, "Rung 3: Both hands, swing and catch. 1 of 3 in the last set, which was not finished.", b.Players()[0].Line)
+	sheet := b.Progress(p.Player.ID)
+	require.Equal(t, "Rung 1 of 8", sheet.Headline)
+	require.Equal(t, "No set of this rung yet; a set has 10 reps. The last set was of another: Rung 3: Both hands, swing and catch.", sheet.Why)
+	practised(t, b, l, p, "both-hands-catch", 4, 4, 10)
+	require.Equal(t, "Rung 3: Both hands, swing and catch. 4 of 10 in the last set.", b.Players()[0].Line)
+}
+
+// What to feel fits the player's own misses where a cause is open.
+func TestTheFeelFitsTheMisses(t *testing.T) {
+	l := open(t)
+	b := read(t, l, "")
+	p, err := b.AddPlayer("Ada", drills.Right, 94)
+	require.NoError(t, err)
+	practised(t, b, l, p, "lead-arm-catch", 3, 10, 10)
+	level := b.Progress(p.Player.ID)
+	require.Equal(t, b.Rungs(p.Player.ID)[1].Feel, level.Feel, "in line: what the rung is about")
+	require.Contains(t, level.Unnamed, "lean plainly to neither side")
+	practised(t, b, l, p, "lead-arm-catch", 5, 0, 10)
+	inside := b.Progress(p.Player.ID)
+	require.Equal(t, b.View(p.Player.ID).Pattern.Possible[0].Feel, inside.Feel)
+	require.NotEqual(t, level.Feel, inside.Feel)
+	require.Contains(t, inside.Unnamed, "No cause is named yet. It may be: ")
+	written, _, err := b.Page(context.Background(), p.Player.ID, time.Date(2026, 4, 14, 19, 0, 0, 0, time.UTC))
+	require.NoError(t, err)
+	require.Equal(t, []string{inside.Unnamed, "Feel: " + inside.Feel}, written.Next)
+	require.Equal(t, inside.Feel, written.Feel)
+}

@@ -119,7 +119,7 @@ func (b *Book) Clubs(player string) []ClubLine {
 			here := b.ladder.Rungs[s.Here]
 			line.Line = fmt.Sprintf("rung %d of %d", here.Rung, len(b.ladder.Rungs))
 			if last := s.Rungs[s.Here].Last; last.Of > 0 {
-				line.Line += ", " + last.String() + " in the last set"
+				line.Line += ", " + b.inLastSet(last, here.ID)
 			}
 		}
 		if next, _, ok := b.ladder.Offer(sets, b.clubs[player], b.standsWith(player)); ok {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"math"
 	"path/filepath"
 	"slices"
@@ -34,11 +35,9 @@ func (b *Book) firstPage(p *report.Page, v View, now time.Time) (shown runner.Dr
 	default:
 		p.Work = fmt.Sprintf("Rung %d is next: %s.", d.Rung, drills.LowerFirst(d.Name))
 		if r := v.Standing.Rungs[v.Standing.Here]; r.Last.Of > 0 {
-			p.Work = fmt.Sprintf("Rung %d, %s: %s counted in the last set.", d.Rung, drills.LowerFirst(d.Name), r.Last)
+			p.Work = fmt.Sprintf("Rung %d, %s: %s.", d.Rung, drills.LowerFirst(d.Name), b.inLastSet(r.Last, d.ID))
 		}
-		if len(d.Feel) > 0 {
-			p.Feel = d.Feel[0]
-		}
+		p.Feel = v.feel(d)
 	}
 	p.Drill = d.Name
 	return b.forRunner(d)
@@ -87,6 +86,7 @@ func (b *Book) better(v View, now time.Time) string {
 type Kept struct {
 	Word string // "Best", "Typical", and of what
 	Rep  ledger.Record
+	Of   int    // readings whose middle it lies nearest, 0 for the best
 	File string // in the ledger's clip folder, "" when no clip of it is kept
 	Line LineMark
 }
@@ -102,8 +102,8 @@ type LineMark struct {
 func (m LineMark) Known() bool { return !math.IsNaN(m.Hands.X + m.Head.X + m.Target.X) }
 
 // BestAndTypical are two reps of a player's last session with readings: of those
-// that count the one nearest the line, and the one nearest the middle of all where
-// there are three or more. One of which a clip
+// that count the one nearest the line, and of those of the commonest manner the one
+// nearest the middle of all, where there are three or more. One of which a clip
 // is kept comes before one that is as good (within 1°); without clips, or without
 // consent to them, there are only the readings.
 func (b *Book) BestAndTypical(ctx context.Context, player string) (found []Kept, err error) {
@@ -132,11 +132,13 @@ func (b *Book) BestAndTypical(ctx context.Context, player string) (found []Kept,
 	}
 	var all, counts []ledger.Record
 	var lines []float64
+	manners := map[drills.Manner]int{}
 	for _, r := range b.counted(player) {
 		if r.Session != session || !read(r) {
 			continue
 		}
 		all, lines = append(all, r), append(lines, r.Rep.ShaftLine.Value)
+		manners[r.Rep.Manner]++
 		if r.Counts() {
 			counts = append(counts, r)
 		}
@@ -154,15 +156,21 @@ func (b *Book) BestAndTypical(ctx context.Context, player string) (found []Kept,
 		}
 		return best, true
 	}
-	put := func(word string, r ledger.Record) {
-		found = append(found, Kept{Word: word, Rep: r, File: files[r.ID], Line: b.lineOf(r.ID)})
+	put := func(word string, of int, r ledger.Record) {
+		found = append(found, Kept{Word: word, Of: of, Rep: r, File: files[r.ID], Line: b.lineOf(r.ID)})
 	}
 	if best, ok := nearest(counts, 0); ok {
-		put("Best", best)
+		put("Best", 0, best)
 		all = slices.DeleteFunc(all, func(r ledger.Record) bool { return r.ID == best.ID })
 	}
+	rarer := func(r ledger.Record) bool {
+		return manners[r.Rep.Manner] < slices.Max(slices.Collect(maps.Values(manners)))
+	}
+	if left := slices.DeleteFunc(slices.Clone(all), rarer); len(left) > 0 {
+		all = left
+	}
 	if typical, ok := nearest(all, drills.Quantile(lines, 0.5)); ok && len(lines) > 2 {
-		put("Typical", typical)
+		put("Typical", len(lines), typical)
 	}
 	return found, nil
 }

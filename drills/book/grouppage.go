@@ -65,9 +65,7 @@ func (b *Book) member(c *clinic.Clinic, l clinic.Line) report.Member {
 		f := v.Pattern.Lapses[0]
 		m.Work, m.Feel, m.Body = drills.Sentence(f.Loss.String()), f.Feel, true
 	default:
-		if feel := b.ladder.Rungs[v.Standing.Here].Feel; len(feel) > 0 {
-			m.Feel = feel[0]
-		}
+		m.Feel = v.feel(b.ladder.Rungs[v.Standing.Here])
 	}
 	return m
 }

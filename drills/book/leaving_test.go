@@ -299,3 +299,32 @@ func TestAPlayerIsRenamed(t *testing.T) {
 	require.NoError(t, b.Rename(ada.Player.ID, "ADA K"), "the same in capitals")
 	require.Error(t, b.Rename("nobody", "Cy"))
 }
+
+// The typical rep is of the manner that most have, and nearest the middle of all that were read.
+func TestTheTypicalRepIsLikeMost(t *testing.T) {
+	ctx := context.Background()
+	l := open(t)
+	b := read(t, l, "")
+	p, err := b.AddPlayer("Ada", drills.Right, 94)
+	require.NoError(t, err)
+	practised(t, b, l, p, "lead-arm-catch", 1, 0, 7) // all inside, 15°, swung
+	reps, err := l.Reps(ctx, ledger.Which{})
+	require.NoError(t, err)
+	for i, line := range []float64{14, 2, 2, 1, 1, 30, 31} {
+		r := reps[i]
+		r.Rep.ShaftLine.Value = line
+		r.Rep.Verdict, r.Rep.Just = drills.Judge(r.Rep.ShaftLine, drills.Band)
+		if i != 0 && i != 1 && i != 5 && i != 6 {
+			r.Rep.Manner = drills.Placed
+		}
+		require.NoError(t, l.Save(ctx, r))
+	}
+	b = read(t, l, "")
+	kept, err := b.BestAndTypical(ctx, p.Player.ID)
+	require.NoError(t, err)
+	require.Len(t, kept, 2)
+	assert.Equal(t, "Best", kept[0].Word)
+	assert.InDelta(t, 2, kept[0].Rep.Rep.ShaftLine.Value, 1e-9)
+	assert.InDelta(t, 14, kept[1].Rep.Rep.ShaftLine.Value, 1e-9, "most are swung; 2° is the middle, and the one there that was swung is the best")
+	assert.Equal(t, 7, kept[1].Of)
+}

@@ -100,9 +100,11 @@ type ProgressSheet struct {
 	Rise     string
 	// HeightRead: when the hands gain height was read, and is not asked.
 	HeightRead bool
-	Feel       string // of the rung, where no cause is named
-	Trend      string
-	Spread     string
+	// Unnamed says why no cause is named; Feel is then what fits the misses, the body or the rung.
+	Unnamed, Feel string
+	Own           bool // Feel fits the player's own misses or body
+	Trend         string
+	Spread        string
 }
 
 // CauseLine is a likely cause of the misses.

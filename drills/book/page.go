@@ -58,8 +58,11 @@ func (b *Book) Page(ctx context.Context, player string, now time.Time) (page rep
 		}
 		p.Causes = append(p.Causes, c)
 	}
-	if feel := b.ladder.Rungs[v.Standing.Here].Feel; len(p.Causes) == 0 && len(feel) > 0 {
-		p.Next = append(p.Next, "Feel: "+feel[0])
+	if v.Pattern.Unnamed != "" {
+		p.Next = append(p.Next, v.Pattern.Unnamed)
+	}
+	if feel := v.feel(b.ladder.Rungs[v.Standing.Here]); feel != "" {
+		p.Next = append(p.Next, "Feel: "+feel)
 	}
 	for _, l := range v.Pattern.Lapses {
 		p.Body = append(p.Body, report.Lapse{Name: l.Loss.String(), Evidence: l.Evidence, Else: l.Else, Feel: l.Feel})
@@ -67,7 +70,7 @@ func (b *Book) Page(ctx context.Context, player string, now time.Time) (page rep
 	for _, t := range v.Progress.Body {
 		p.Trends = append(p.Trends, t.String())
 	}
-	p.BodyRead = v.Pattern.Evidence.BodyRead()
+	p.BodyRead, p.RepByRep = v.Pattern.Evidence.BodyRead(), v.Pattern.Evidence.RepByRep()
 	p.Ask, p.Last = v.Pattern.Ask, v.Pattern.Evidence.Summary()
 	if d := v.Pattern.Evidence.Drift; d.Found {
 		p.Next = append(p.Next, d.String())

@@ -95,7 +95,10 @@ func (b *Book) workedSheet(player string) ProgressSheet {
 	here := b.ladder.Rungs[v.Standing.Here]
 	sheet.Headline = fmt.Sprintf("Rung %d of %d", here.Rung, len(b.ladder.Rungs))
 	if sheet.Why = v.Standing.Why(here.ID); sheet.Why == "" {
-		sheet.Why = fmt.Sprintf("No set of this rung yet: %d reps.", here.Reps)
+		sheet.Why = fmt.Sprintf("No set of this rung yet; a set has %s.", drills.Count(here.Reps, "rep"))
+		if sets := b.setsOf(player); len(sets) > 0 && sets[len(sets)-1].Drill != here.ID {
+			sheet.Why += " The last set was of another: " + b.title(sets[len(sets)-1].Drill) + "."
+		}
 	}
 	for _, s := range v.Progress.Sessions {
 		if s.Line.N == 0 {
@@ -116,9 +119,8 @@ func (b *Book) workedSheet(player string) ProgressSheet {
 	for _, f := range v.Pattern.Causes {
 		sheet.Causes = append(sheet.Causes, b.cause(f))
 	}
-	if len(v.Pattern.Causes) == 0 && len(here.Feel) > 0 {
-		sheet.Feel = here.Feel[0]
-	}
+	sheet.Unnamed, sheet.Feel = v.Pattern.Unnamed, v.feel(here)
+	sheet.Own = v.Pattern.Feel != "" || len(v.Pattern.Lapses) > 0
 	if n := len(sheet.Sessions); n > 0 {
 		sheet.Trend = v.Progress.Practice.String()
 		sheet.Spread = v.Progress.Spread.String()
@@ -127,6 +129,22 @@ func (b *Book) workedSheet(player string) ProgressSheet {
 		}
 	}
 	return sheet
+}
+
+// feel is what to feel where no cause is named: what fits the misses, else what keeps the
+// body, else what the rung is about.
+func (v View) feel(here drills.Drill) string {
+	switch {
+	case len(v.Pattern.Causes) > 0:
+		return ""
+	case v.Pattern.Feel != "":
+		return v.Pattern.Feel
+	case len(v.Pattern.Lapses) > 0:
+		return v.Pattern.Lapses[0].Feel
+	case len(here.Feel) > 0:
+		return here.Feel[0]
+	}
+	return ""
 }
 
 // biased is the chance under which a direction is no accident.

@@ -3,6 +3,7 @@ package pattern
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"drillbay/drills"
 )
@@ -17,12 +18,18 @@ type Lapse struct {
 }
 
 // body gathers the readings of the body.
-func (e *Evidence) body(reps []Rep) {
+func (e *Evidence) body(reps []Rep, bands map[drills.BodyPart]drills.Watch) {
 	var values [drills.BodyParts][]float64
 	for _, r := range reps {
 		for p, x := range r.Body {
 			if x.Known() {
 				values[p] = append(values[p], x.Value)
+				switch bandOf(drills.BodyPart(p), bands).Side(r.Body) {
+				case -1:
+					e.Slips[p][0]++
+				case 1:
+					e.Slips[p][1]++
+				}
 				if r.Coached[p].Known() {
 					e.Coached[p]++
 				}
@@ -43,11 +50,7 @@ func (e Evidence) BodyRead() bool {
 // the drills, for certain: 95 % of its interval.
 func lapses(e Evidence, bands map[drills.BodyPart]drills.Watch) (out []Lapse) {
 	for p := range drills.BodyPart(drills.BodyParts) {
-		w, ok := bands[p]
-		if !ok {
-			w = drills.UsualWatch(p)
-		}
-		side := 0
+		w, side := bandOf(p, bands), 0
 		switch m := e.Body[p]; {
 		case above(m, w.High) == yes:
 			side = 1
@@ -62,6 +65,31 @@ func lapses(e Evidence, bands map[drills.BodyPart]drills.Watch) (out []Lapse) {
 		out = append(out, l)
 	}
 	return out
+}
+
+// bandOf is the band of the drills for a part, else that of common practice.
+func bandOf(p drills.BodyPart, bands map[drills.BodyPart]drills.Watch) drills.Watch {
+	if w, ok := bands[p]; ok {
+		return w
+	}
+	return drills.UsualWatch(p)
+}
+
+// RepByRep says in how many reps which part was plainly out of its band, whatever it is
+// on average; "" for none.
+func (e Evidence) RepByRep() string {
+	var said []string
+	for p := range drills.BodyPart(drills.BodyParts) {
+		for i, side := range []int{-1, 1} {
+			if n := e.Slips[p][i]; n > 0 {
+				said = append(said, fmt.Sprintf("%s (%d of %s)", drills.Loss{Part: p, Side: side}, n, drills.Count(e.Body[p].N, "rep")))
+			}
+		}
+	}
+	if len(said) == 0 {
+		return ""
+	}
+	return "Rep by rep, plainly out of its band: " + strings.Join(said, ", ") + "."
 }
 
 // partly tells a part with its numbers; "" with too few.
@@ -79,7 +107,7 @@ func (e Evidence) partly(p drills.BodyPart) string {
 	if n := e.Coached[p]; n > 0 {
 		coach = fmt.Sprintf(", %d of them with joints that the coach put right", n)
 	}
-	return fmt.Sprintf("On average %s (%d readings%s, %s).", say(m.Value), m.N, coach, within(p.Signed(m.Low), p.Signed(m.High)))
+	return fmt.Sprintf("On average %s (%d readings%s, %s).", say(m.Value), m.N, coach, between(p, m))
 }
 
 // lapseWords returns what else a lapse could be, and what to feel instead (common

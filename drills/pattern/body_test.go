@@ -32,7 +32,7 @@ func TestWhatIsNotKeptOfTheBodyIsNamedForCertainOnly(t *testing.T) {
 	got := of(12, -9, 3, nil)
 	require.Len(t, got, 1)
 	assert.Equal(t, drills.Loss{Part: drills.SpineTilt, Side: -1}, got[0].Loss)
-	assert.Contains(t, got[0].Evidence, "spine 9° more upright (12 readings, 95 % between −11° and −7°)")
+	assert.Contains(t, got[0].Evidence, "spine 9° more upright (12 readings, 95 % between 7° and 11°)")
 	assert.NotEmpty(t, got[0].Else)
 	assert.NotEmpty(t, got[0].Feel)
 	assert.Empty(t, of(12, -6, 6, nil), "the band's edge lies within the interval")
@@ -98,4 +98,13 @@ func TestATrendOfTheBodyNeedsEvidence(t *testing.T) {
 	assert.Contains(t, falls[0].String(), "Head height: down by about 0.8 cm a session")
 	assert.Empty(t, ProgressOf(over(10, func(i int) float64 { return 4 + 2*math.Sin(3*float64(i)) })).Body)
 	assert.Empty(t, ProgressOf(over(3, func(i int) float64 { return 9 - 3*float64(i) })).Body)
+}
+
+// Rep by rep a part is lost as the screen says it, also where the mean lies within the band.
+func TestRepsThatLoseAPartAreCountedBesideTheMean(t *testing.T) {
+	p := Of(bodies("s", 10, drills.HandsUnder, -5, 4.5), Beside{})
+	assert.Empty(t, p.Lapses, "on average at the band's edge")
+	assert.Equal(t, "Rep by rep, plainly out of its band: hands pulled in (5 of 10 reps).", p.Evidence.RepByRep())
+	wide := map[drills.BodyPart]drills.Watch{drills.HandsUnder: {Part: drills.HandsUnder, Low: -10, High: 10}}
+	assert.Empty(t, Of(bodies("s", 10, drills.HandsUnder, -5, 4.5), Beside{Bands: wide}).Evidence.RepByRep(), "the drill's own band")
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"drillbay/drills"
 )
@@ -14,6 +15,7 @@ type Evidence struct {
 	Reps      int
 	Readings  int // with a shaft line
 	Line      drills.Mean
+	Middle    float64      // of the shaft lines, half of which lie on either side
 	Beyond    drills.Share // outside the band, of the readings
 	Depth     drills.Mean  // cm
 	Height    drills.Mean  // cm, at level
@@ -24,12 +26,13 @@ type Evidence struct {
 	Faces     map[drills.Face]int
 	Shoulder  drills.Mean // hands inside of the place under the lead shoulder, cm, by the coach's mark or as it was read
 	Body      [drills.BodyParts]drills.Mean
-	Coached   [drills.BodyParts]int // how many of Body's come from joints that the coach put right
-	Ratio     drills.Mean           // tempo ratio
-	Backswing drills.Mean           // s
-	Own       float64               // the player's own median backswing, s
-	Hasty     drills.Share          // of the reps with a rhythm
-	Agreed    drills.Share          // the coach's own verdicts that say what was read
+	Slips     [drills.BodyParts][2]int // reps plainly below and above its band
+	Coached   [drills.BodyParts]int    // how many of Body's come from joints that the coach put right
+	Ratio     drills.Mean              // tempo ratio
+	Backswing drills.Mean              // s
+	Own       float64                  // the player's own median backswing, s
+	Hasty     drills.Share             // of the reps with a rhythm
+	Agreed    drills.Share             // the coach's own verdicts that say what was read
 	Drift     Drift
 }
 
@@ -80,8 +83,8 @@ func gather(reps []Rep, a Beside) Evidence {
 	if len(top) < Fewest {
 		level, top = tops(slices.Concat(a.Earlier, reps))
 	}
-	e.body(slices.Concat(reps, a.FaceOn))
-	e.Readings = len(line)
+	e.body(slices.Concat(reps, a.FaceOn), a.Bands)
+	e.Readings, e.Middle = len(line), drills.Quantile(line, 0.5)
 	e.Line, e.Depth, e.Height, e.Top = drills.MeanOf(line), drills.MeanOf(depth), drills.MeanOf(height), drills.MeanOf(top)
 	e.LevelAt, e.Ratio, e.Backswing, e.Shoulder = drills.MeanOf(level), drills.MeanOf(ratio), drills.MeanOf(back), drills.MeanOf(shoulder)
 	e.Own, e.Hasty = hasteOf(a.Earlier, reps)
@@ -183,13 +186,14 @@ func (e Evidence) sentence(u use) string {
 	case u == useManner && e.Placed.Of >= Fewest && e.Placed.Good == 0:
 		return fmt.Sprintf("None of %d placed: all were swung.", e.Placed.Of)
 	case u == useManner && e.Placed.Of >= Fewest:
-		return fmt.Sprintf("%s placed, not swung (at least %.0f %% in the long run).", e.Placed, 100*e.Placed.Low())
+		low, high := e.Placed.Bounds()
+		return fmt.Sprintf("%s placed, not swung (95 %% between %.0f and %.0f %%).", e.Placed, 100*low, 100*high)
 	case u == useHeight && e.Height.N >= Fewest:
-		way, cm := "higher", drills.HeadUp.Signed
+		way := "higher"
 		if math.Round(e.Height.Value) < 0 {
 			way = "lower"
 		}
-		return fmt.Sprintf("Hands %.0f cm %s at level than at address (%d readings, %s).", math.Abs(e.Height.Value), way, e.Height.N, within(cm(e.Height.Low), cm(e.Height.High)))
+		return fmt.Sprintf("Hands %.0f cm %s at level than at address (%d readings, %s).", math.Abs(e.Height.Value), way, e.Height.N, between(drills.HeadUp, e.Height))
 	case u == useTop && e.Top.N >= Fewest && e.LevelAt.N >= Fewest:
 		return fmt.Sprintf("In ordinary swings the shaft is level after %.0f %% of the backswing, and the hands are %.0f cm above address at the top (%d swings).",
 			100*e.LevelAt.Value, e.Top.Value, e.Top.N)
@@ -207,6 +211,15 @@ func inward(cm float64) string {
 		return fmt.Sprintf("%.0f cm outside", -cm)
 	}
 	return fmt.Sprintf("%.0f cm inside", math.Abs(cm))
+}
+
+// between is within for a part of the body.
+func between(p drills.BodyPart, m drills.Mean) string {
+	if s := p.Between(m.Low, m.High); strings.Contains(s, " and ") {
+		return "95 % between " + s
+	} else {
+		return "about " + s
+	}
 }
 
 // within says between which values something lies, as they are written: two that are

@@ -20,5 +20,5 @@ func ExampleOf() {
 	}
 	// Output:
 	// stopped and placed
-	// 10 of 10 placed, not swung (at least 72 % in the long run).
+	// 10 of 10 placed, not swung (95 % between 72 and 100 %).
 }

@@ -4,7 +4,9 @@
 package pattern
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"drillbay/drills"
@@ -76,6 +78,9 @@ type Pattern struct {
 	Possible []Found  // those that it leaves open
 	Lapses   []Lapse  // what of the body is not kept
 	Ask      []string // what would settle the open ones
+	// Unnamed says why no cause is named, Feel what fits the misses nevertheless, that of
+	// the first cause that is open; both "" where they say nothing.
+	Unnamed, Feel string
 	// HeightRead: the reps showed when the hands gain height, and nobody need answer that.
 	HeightRead bool
 }
@@ -106,8 +111,31 @@ func Of(reps []Rep, a Beside) Pattern {
 		}
 	}
 	p.Ask = questions(p.Possible, s)
+	if len(p.Causes) == 0 {
+		p.Unnamed = unnamed(p.Possible, p.Evidence, s)
+		if len(p.Possible) > 0 {
+			p.Feel = p.Possible[0].Feel
+		}
+	}
 	p.Lapses = lapses(p.Evidence, a.Bands)
 	return p
+}
+
+// unnamed says why no cause is named.
+func unnamed(open []Found, e Evidence, s signs) string {
+	switch {
+	case len(open) > 0:
+		var names []string
+		for _, f := range open {
+			names = append(names, f.Cause.String())
+		}
+		return "No cause is named yet. It may be: " + strings.Join(names, "; or ") + "."
+	case e.Line.N < Fewest:
+		return fmt.Sprintf("No cause is named yet: that takes a session with %d readings.", Fewest)
+	case s.inside == yes || s.outside == yes:
+		return "No cause is named: the readings show the signs of none."
+	}
+	return "No cause is named: the readings lean plainly to neither side."
 }
 
 // Found is a cause with what speaks for it.

@@ -143,9 +143,9 @@ func TestTheShoulderMarkIsTold(t *testing.T) {
 func TestTheSummaryTellsDirectionAndSpread(t *testing.T) {
 	text := Of(reps(12, look{line: 13, depth: 4, height: 14, rise: 50, ordinary: true, back: 0.8, ratio: 3, manner: drills.Swung}), Beside{}).Evidence.Summary()
 	require.Len(t, text, 6)
-	assert.Regexp(t, `^Direction: 1[234]° inside on average over 12 readings, a bias \(t-test, p < 0\.001\); 1[012] of 12 not in line\.$`, text[0])
+	assert.Regexp(t, `^Direction: 1[234]° inside on average over 12 readings, the middle one 1[234]° inside, a bias \(t-test, p < 0\.001\); 1[012] of 12 not in line\.$`, text[0])
 	assert.Regexp(t, `^Spread: [234]\.\d° \(standard deviation; 95 % between`, text[1])
-	assert.Regexp(t, `^Hands 1[345] cm higher at level than at address \(12 readings, 95 % between \+1\d cm and \+1\d cm\)\.$`, text[3])
+	assert.Regexp(t, `^Hands 1[345] cm higher at level than at address \(12 readings, 95 % between 1\d cm and 1\d cm\)\.$`, text[3])
 	assert.Regexp(t, `the hands are 6\d cm above address at the top \(12 swings\)`, text[4])
 	assert.Contains(t, text[5], "Rhythm: 3.0 to 1 on average over 12 ordinary swings")
 	text = Of(reps(12, look{line: 0.5, manner: drills.Swung}), Beside{}).Evidence.Summary()
@@ -236,4 +236,24 @@ func TestAMixedSetIsEvidenceByTheDrillOfEachRep(t *testing.T) {
 	require.Len(t, s, 1)
 	assert.False(t, s[0].Retention)
 	assert.Equal(t, 16, s[0].Share.Of)
+}
+
+// Where no cause is named it is said why, and the feel is that of a cause that is open: of
+// the player's own side.
+func TestWhyNoCauseIsNamed(t *testing.T) {
+	out := Of(reps(12, look{line: -16, depth: 0, height: 14, manner: drills.Swung}), Beside{})
+	require.Empty(t, out.Causes)
+	assert.Equal(t, "No cause is named yet. It may be: face held shut, head outside.", out.Unnamed)
+	assert.Equal(t, table(drills.HeldShut).feel, out.Feel)
+	two := Of(reps(12, look{line: -16, depth: -4, height: 14, manner: drills.Swung}), Beside{})
+	assert.Equal(t, "No cause is named yet. It may be: hands pushed away; or face held shut, head outside.", two.Unnamed)
+	in := Of(reps(12, look{line: 16, depth: 4, height: 14, manner: drills.Swung}), Beside{})
+	assert.Equal(t, table(drills.OpenedEarly).feel, in.Feel, "the other side has another")
+	assert.Equal(t, "No cause is named yet: that takes a session with 8 readings.", Of(reps(7, look{line: -16}), Beside{}).Unnamed)
+	level := Of(reps(12, look{line: 1, depth: 3, height: 14, manner: drills.Swung}), Beside{})
+	assert.Equal(t, "No cause is named: the readings lean plainly to neither side.", level.Unnamed)
+	assert.Empty(t, level.Feel)
+	neutral := Of(reps(12, look{line: -16, depth: 0, height: 14, face: drills.Neutral, manner: drills.Swung}), Beside{})
+	assert.Equal(t, "No cause is named: the readings show the signs of none.", neutral.Unnamed)
+	assert.Empty(t, Of(reps(12, look{manner: drills.Placed}), Beside{}).Unnamed, "one is named")
 }

@@ -62,7 +62,7 @@ func sessionOf(reps []Rep) Session {
 	}
 	s.Line, s.Ratio, s.Backswing = drills.MeanOf(line), drills.MeanOf(ratio), drills.Quantile(back, 0.5)
 	var e Evidence
-	e.body(reps)
+	e.body(reps, nil)
 	s.Body = e.Body
 	s.Low, s.Middle, s.High = drills.Quantile(line, 0.1), drills.Quantile(line, 0.5), drills.Quantile(line, 0.9)
 	return s
@@ -96,9 +96,9 @@ func ProgressOf(reps []Rep) Progress {
 			spread = append(spread, s.Line.Spread)
 		}
 	}
-	p.Practice = Trend{drills.TrendOf(practice), "in line and swung in practice", "session", 100, "reps in 100"}
-	p.Retention = Trend{drills.TrendOf(tests), "in line and swung on a later day", "test", 100, "reps in 100"}
-	p.Spread = Trend{drills.TrendOf(spread), "spread of the shaft line", "session", 1, "degrees"}
+	p.Practice = Trend{drills.TrendOf(practice), "in line and swung in practice", "session", 100, "reps in 100", ""}
+	p.Retention = Trend{drills.TrendOf(tests), "in line and swung on a later day", "test", 100, "reps in 100", ""}
+	p.Spread = Trend{drills.TrendOf(spread), "spread of the shaft line", "session", 1, "degrees", fmt.Sprintf(" with %d readings or more", Fewest)}
 	for part := range drills.BodyPart(drills.BodyParts) {
 		var means []float64
 		for _, s := range p.Sessions {
@@ -106,7 +106,7 @@ func ProgressOf(reps []Rep) Progress {
 				means = append(means, m.Value)
 			}
 		}
-		if t := (Trend{drills.TrendOf(means), part.String(), "session", 1, part.Unit()}); t.N >= drills.FewestForTrend && t.Shown() {
+		if t := (Trend{drills.TrendOf(means), part.String(), "session", 1, part.Unit(), ""}); t.N >= drills.FewestForTrend && t.Shown() {
 			p.Body = append(p.Body, t)
 		}
 	}
@@ -120,13 +120,14 @@ type Trend struct {
 	what, step string
 	scale      float64
 	unit       string
+	each       string // what a step needs to be counted, "" for nothing
 }
 
 // String says the trend, or that none is shown.
 func (t Trend) String() string {
 	switch {
 	case t.N < drills.FewestForTrend:
-		return fmt.Sprintf("%s: too early to tell. That takes %d %ss, so far %s.", drills.UpperFirst(t.what), drills.FewestForTrend, t.step, soFar(t.N))
+		return fmt.Sprintf("%s: too early to tell. That takes %d %ss%s, so far %s.", drills.UpperFirst(t.what), drills.FewestForTrend, t.step, t.each, soFar(t.N))
 	case !t.Shown():
 		return fmt.Sprintf("%s: no trend over %d %ss (Mann–Kendall, p = %.2f).", drills.UpperFirst(t.what), t.N, t.step, t.P)
 	}

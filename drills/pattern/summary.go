@@ -16,7 +16,11 @@ func (e Evidence) Summary() []string {
 		if p := e.Line.PValue(); p < 0.05 {
 			bias = fmt.Sprintf("a bias (t-test, p %s)", probability(p))
 		}
-		out = append(out, fmt.Sprintf("Direction: %s on average over %d readings, %s; %s not in line.", Side(e.Line.Value), e.Line.N, bias, e.Beyond))
+		middle := ""
+		if m := Side(e.Middle); m != Side(e.Line.Value) { // else it says the same
+			middle = ", the middle one " + m
+		}
+		out = append(out, fmt.Sprintf("Direction: %s on average over %d readings%s, %s; %s not in line.", Side(e.Line.Value), e.Line.N, middle, bias, e.Beyond))
 		low, high := e.Line.SpreadBounds()
 		out = append(out, fmt.Sprintf("Spread: %.1f° (standard deviation; %s).", e.Line.Spread, within(fmt.Sprintf("%.1f°", low), fmt.Sprintf("%.1f°", high))))
 	}

@@ -107,7 +107,12 @@ func TestThePagePrints(t *testing.T) {
 	if keep := os.Getenv("DRILLBAY_PICTURES"); keep != "" {
 		dir = keep
 	}
-	text := written(t, full())
+	p := full()
+	for i := range p.Pictures { // drawings are the tallest
+		p.Pictures[i].Caption += "; near the middle of 13 readings"
+		p.Pictures[i].Data, p.Pictures[i].Drawn = nil, `<svg viewBox="0 0 200 260"><rect width="200" height="260" fill="#eee"/></svg>`
+	}
+	text := written(t, p)
 	for _, size := range []string{"A4", "letter"} {
 		page := filepath.Join(dir, size+".html")
 		require.NoError(t, os.WriteFile(page, []byte(strings.Replace(text, "@page {", "@page { size: "+size+";", 1)), 0o600))
@@ -125,7 +130,11 @@ func TestThePagePrints(t *testing.T) {
 			for _, want := range []string{"Featherstonehaugh", "Best", "Typical", "What got better", "What to work on", "Homework", "Wilhelmina", "stop on pain"} {
 				assert.Contains(t, string(first), want, size)
 			}
+			assert.Contains(t, strings.Join(strings.Fields(string(first)), " "), drills.NoAdvice, size)
 			assert.NotContains(t, string(first), "The figures behind", size)
+			second, err := exec.Command(tool, "-f", "2", "-l", "2", pdf, "-").Output()
+			require.NoError(t, err)
+			assert.Contains(t, string(second), "The figures behind", "%s: nothing of the first page is on the second", size)
 		}
 	}
 }

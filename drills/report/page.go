@@ -34,6 +34,7 @@ type Page struct {
 	Causes   []Cause
 	Body     []Lapse  // what of the body is not kept
 	BodyRead bool     // readings of the body are in it
+	RepByRep string   // in how many reps a part of it was out of its band, "" for none
 	Front    string   // what reps from the front do not tell, "" without such
 	Ask      []string // what the coach is asked
 	Next     []string // what to work on

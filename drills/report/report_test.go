@@ -94,7 +94,10 @@ func TestTheBodyStandsInTheReportWithItsCaution(t *testing.T) {
 	p := full()
 	p.Body = nil
 	text = written(t, p)
-	assert.Contains(t, text, "no part of the body was plainly out of its band")
+	assert.Contains(t, text, "In the last session no part of the body was plainly out of its band")
+	p.RepByRep = "Rep by rep, plainly out of its band: hands pulled in (5 of 10 reps)."
+	text = written(t, p)
+	assert.Contains(t, text, "On average over the last session no part of the body was plainly out of its band.</p>\n<p>Rep by rep, plainly out of its band: hands pulled in (5 of 10 reps).</p>")
 	assert.Contains(t, text, drills.NoAdvice)
 	p.BodyRead = false
 	assert.NotContains(t, written(t, p), "The body")

@@ -38,6 +38,7 @@ func Write(w io.Writer, p Page) error {
 				return fmt.Errorf("the picture %q: %w", pic.Caption, err)
 			}
 		}
+		v.AnyDrawn = v.AnyDrawn || one.URI == ""
 		v.Shown = append(v.Shown, one)
 	}
 	var out bytes.Buffer
@@ -55,6 +56,7 @@ type view struct {
 	Lines           lines
 	Moving, Moments template.HTML
 	Shown           []shown
+	AnyDrawn        bool // one is drawn, not a picture
 }
 
 type shown struct {
