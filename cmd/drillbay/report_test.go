@@ -105,7 +105,7 @@ func TestTheReportOfAPlayer(t *testing.T) {
 	require.NotContains(t, text, "<b>Ada</b>")
 	require.Contains(t, text, "passed, 10 of 10")
 	require.Contains(t, text, "<b>Best</b> in line, 0°, 2 March<")
-	require.Contains(t, text, "<b>Typical</b> in line, 3° inside, 2 March; near the middle of 10 readings<", "a degree and a half from the middle, as the nearest is within half, and kept")
+	require.Contains(t, text, "<b>Typical</b> in line, 3° to the inside, 2 March; near the middle of 10 readings<", "a degree and a half from the middle, as the nearest is within half, and kept")
 	require.Contains(t, text, "Rung 1 was passed on 2 March: 10 of 10 counted.")
 	require.Contains(t, text, "<animate ", "the drill moves")
 	require.Contains(t, text, "data:image/jpeg;base64,")
