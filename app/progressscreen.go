@@ -236,7 +236,7 @@ func (c *canvas) weeks(r Rect, sheet book.ProgressSheet, since string, hand dril
 	from, to := shareBar(c, r, share)
 	c.text(from, numbers.Bottom()-math.Round(c.small*0.15), "0", c.small, Regular, Quiet)
 	c.before(to, numbers.Bottom()-math.Round(c.small*0.15), "100 %", c.small, Regular, Quiet)
-	c.fitted(r.X, numbers.Bottom()+c.small*1.2, r.W, "The mark is the middle rep, the bar the middle 8 of 10. At right, of all drills: what counted; grey: where it may lie.", c.small, c.px(14), Regular, Quiet)
+	c.fitted(r.X, numbers.Bottom()+c.small*1.2, r.W, "Mark: the middle rep; bar: the middle 8 of 10. At right, of all drills: what counted, give or take.", c.small, c.px(14), Regular, Quiet)
 	rows := int((bottom - top - c.px(10)) / max(c.small*2.2, c.px(34)))
 	list := sheet.Sessions
 	list = list[max(len(list)-max(rows, 1), 0):]
