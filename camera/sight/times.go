@@ -186,8 +186,9 @@ func (m *Motion) catch(from int) (at, rest, ending float64) {
 		return rest, rest, ending
 	}
 	at, _, _ = flank(ts[:n], way[:n], power(1))
-	// The hand stops it a little way before its even course would end.
-	return at + give/2, rest, ending
+	// The hand stops it a little way before its even course would end, and it rests once
+	// it is seen to.
+	return min(at+give/2, hold.At+give), rest, ending
 }
 
 // resting is when a movement of which whole is left comes to rest by itself. It
