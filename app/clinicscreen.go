@@ -66,6 +66,7 @@ func (s *clinicScreen) act(a *App, d Do, n int) {
 		s.ending = true
 	case Go, Clinic:
 		if d == Clinic && a.group == nil {
+			a.tell("clinic", "Nobody has stepped in yet.", "Enter begins with the one who is up.")
 			return
 		}
 		switch {
@@ -157,7 +158,8 @@ func (s *clinicScreen) draw(a *App, c *canvas) {
 	}
 	keys := []button{{do: Go, word: "end it"}, {do: Back, word: "go on"}}
 	if !s.ending {
-		keys = []button{{do: Go, word: word}, {do: NextPlayer, word: "next player"}, {do: More, word: "has come"}, {do: Less, word: "has left"}, {do: Join, word: "join"}, {do: Report, word: "report"}, {do: EndGroup, word: "end"}, {do: Back, word: "back"}}
+		// The last ones stay where there is little room: how to go on above all.
+		keys = []button{{do: NextPlayer, word: "next player"}, {do: More, word: "has come"}, {do: Less, word: "has left"}, {do: Join, word: "join"}, {do: Report, word: "report"}, {do: EndGroup, word: "end"}, {do: Go, word: word}, {do: Back, word: "back"}}
 	}
 	c.head("Clinic", facts, keys...)
 	snap := a.d.Snapshot()

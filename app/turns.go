@@ -83,7 +83,9 @@ func (a *App) stepIn() {
 	default:
 		a.d.Order(a.beginning(p, d, mix))
 		if a.unchecked(p.Player.ID) {
-			a.openCheck(p.Player)
+			if board, ok := a.top().(*clinicScreen); !ok || !board.ending { // a question is not covered
+				a.openCheck(p.Player)
+			}
 			return
 		}
 		closed = true

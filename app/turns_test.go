@@ -33,6 +33,21 @@ func TestATurnEndsWhileTheBoardIsLookedAt(t *testing.T) {
 	require.Equal(t, "Bo", a.snap.Player.Name, "nothing changes under a question")
 }
 
+// A turn that ends just before the question was asked covers it with nobody's list.
+func TestAQuestionOnTheBoardIsNotCovered(t *testing.T) {
+	a := inClinic()
+	a.check = []string{"Grip: light."}
+	a.key(Clinic)
+	a.key(EndGroup)
+	a.sheet.Up, a.sheet.UpID = "Bo", "Bo"
+	a.stepIn()
+	v := a.step()
+	require.Equal(t, "clinic", v.Screen)
+	require.True(t, v.Says("End the clinic?"))
+	a.key(Back)
+	require.Equal(t, "check", a.key(Go).Screen, "Bo's list comes with Enter")
+}
+
 // The frame of the board says whom + and − are about.
 func TestTheFrameOfTheBoardIsOnWhoIsUpUntilItIsMoved(t *testing.T) {
 	a := inClinic()
