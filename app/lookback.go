@@ -42,21 +42,13 @@ func (l *lookbackPart) follow(a *App) {
 	now := snap.Lookback
 	showing := now.On && now.Loop != nil
 	if l.asked = l.asked && snap.Player.ID == l.who.ID; l.asked && now.ID != l.id {
-		for _, d := range snap.All {
-			if d.ID == l.id { // read, or marked, meanwhile
-				l.take(a, d, d.Rep.Moments.Main())
-			}
-		}
+		l.catchUp(a, snap)
 		return
 	}
 	if !showing && l.lasts(a, snap) {
 		l.last = true
 		l.hold()
-		for _, d := range snap.All {
-			if d.ID == l.id {
-				l.take(a, d, d.Rep.Moments.Main())
-			}
-		}
+		l.catchUp(a, snap)
 		return
 	}
 	if of := [2]*lookback.Loop{now.Loop, now.Beside}; !l.asked || of != l.of {
@@ -99,6 +91,16 @@ func (l *lookbackPart) lasts(a *App, snap *runner.Snapshot) bool {
 		return false
 	}
 	return !l.known || l.player.At(a.now).Lap == 0
+}
+
+// catchUp takes over what was read, or marked, of the rep since the session shows another
+// or none.
+func (l *lookbackPart) catchUp(a *App, snap *runner.Snapshot) {
+	for _, d := range snap.All {
+		if d.ID == l.id {
+			l.take(a, d, d.Rep.Moments.Main())
+		}
+	}
 }
 
 // take takes over a reading; the first one holds the pictures at its moment.

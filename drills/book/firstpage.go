@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"maps"
 	"math"
 	"path/filepath"
 	"slices"
@@ -132,13 +131,14 @@ func (b *Book) BestAndTypical(ctx context.Context, player string) (found []Kept,
 	}
 	var all, counts []ledger.Record
 	var lines []float64
-	manners := map[drills.Manner]int{}
+	manners, most := map[drills.Manner]int{}, 0
 	for _, r := range b.counted(player) {
 		if r.Session != session || !read(r) {
 			continue
 		}
 		all, lines = append(all, r), append(lines, r.Rep.ShaftLine.Value)
 		manners[r.Rep.Manner]++
+		most = max(most, manners[r.Rep.Manner])
 		if r.Counts() {
 			counts = append(counts, r)
 		}
@@ -163,9 +163,7 @@ func (b *Book) BestAndTypical(ctx context.Context, player string) (found []Kept,
 		put("Best", 0, best)
 		all = slices.DeleteFunc(all, func(r ledger.Record) bool { return r.ID == best.ID })
 	}
-	rarer := func(r ledger.Record) bool {
-		return manners[r.Rep.Manner] < slices.Max(slices.Collect(maps.Values(manners)))
-	}
+	rarer := func(r ledger.Record) bool { return manners[r.Rep.Manner] < most }
 	if left := slices.DeleteFunc(slices.Clone(all), rarer); len(left) > 0 {
 		all = left
 	}
